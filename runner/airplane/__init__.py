@@ -1,0 +1,1 @@
+"""Airplanes: sources, buses, loads, instruments, and what lives when the selector moves."""

@@ -1,0 +1,1 @@
+"""Checks: what is asked, in which order, and what counts as an answer."""

@@ -1,0 +1,1 @@
+"""The run as a pure state machine: events in, entries and effects out; time is a field."""

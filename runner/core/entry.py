@@ -1,0 +1,216 @@
+"""Entries: the lines of a run's record. A run is the fold of its entries (`progress.py`)."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from runner.checklist.model import Outcome
+
+
+@dataclass(frozen=True, slots=True)
+class RunStarted:
+    """The cautions were about to be read."""
+
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class CautionsTaken:
+    """The pilot heard the cautions and said continue."""
+
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerRecorded:
+    """An item was answered."""
+
+    at: float
+    item: str
+    answer: str
+    """The response's label, or the number as written: `24.6`."""
+    unit: str
+    """The reading's unit; empty for a named response."""
+    outcome: Outcome
+    onset_at: float
+    response_seconds: float | None
+    """From the end of the challenge to the onset of the answer; None when it was answered during the challenge."""
+    is_hasty: bool
+    """Under a second after a challenge that needs a look (NTSB/AAR-89/04)."""
+    text: str
+    confidence: float
+    channel: str
+
+
+@dataclass(frozen=True, slots=True)
+class ConfirmationAsked:
+    """A value out of its band, or an abandonment, waits for affirm or negative."""
+
+    at: float
+    item: str
+    """Empty when the question is whether to abandon the check."""
+    number: Decimal | None
+    onset_at: float
+
+
+@dataclass(frozen=True, slots=True)
+class ConfirmationDropped:
+    """It was negative, or disregarded."""
+
+    at: float
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClockStarted:
+    """A gyro got power; `at` is the onset of the answer that started it."""
+
+    at: float
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClockAdvised:
+    """The run asked about the gyro at its advise time."""
+
+    at: float
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClockLimitPassed:
+    """The limit went by with the flag still in view."""
+
+    at: float
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class ClockEnded:
+    """The flag pulled, or was declared stuck."""
+
+    at: float
+    item: str
+    seconds: float
+    is_pulled: bool
+    outcome: Outcome
+    text: str
+    confidence: float
+    channel: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reopened:
+    """`correction`: the last answer of this item is superseded; the old entry stays."""
+
+    at: float
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class PutOff:
+    """A non-critical item will be asked again before the restoration or the completion call."""
+
+    at: float
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class DeclaredUnable:
+    """The pilot could not do a non-critical item."""
+
+    at: float
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """`standby`."""
+
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class Released:
+    """`continue` after a hold."""
+
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class BatteryWarned:
+    """This check has used the airplane's warning share of the battery."""
+
+    at: float
+    ampere_hours: float
+
+
+@dataclass(frozen=True, slots=True)
+class InputChanged:
+    """Voice gave way to keys, or came back."""
+
+    at: float
+    channel: str
+    cause: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoteRecorded:
+    """A sound clip belongs to this item."""
+
+    at: float
+    item: str
+    clip: str
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Interrupted:
+    """The run was reopened after the program stopped; `at` is when it went on."""
+
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class AbandonStarted:
+    """The rest of the check is dropped; the selector is still to be restored."""
+
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class RunAbandoned:
+    """The selector is back; the check was not finished."""
+
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class RunCompleted:
+    """The completion call was made."""
+
+    at: float
+
+
+Entry = (
+    RunStarted
+    | CautionsTaken
+    | AnswerRecorded
+    | ConfirmationAsked
+    | ConfirmationDropped
+    | ClockStarted
+    | ClockAdvised
+    | ClockLimitPassed
+    | ClockEnded
+    | Reopened
+    | PutOff
+    | DeclaredUnable
+    | Held
+    | Released
+    | BatteryWarned
+    | InputChanged
+    | NoteRecorded
+    | Interrupted
+    | AbandonStarted
+    | RunAbandoned
+    | RunCompleted
+)

@@ -1,0 +1,20 @@
+"""What a run needs to know beforehand: the check and the electrical facts that it judges by."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from runner.checklist.model import Check
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A check with the figures that the battery line needs; the session fills them in from the airplane."""
+
+    check: Check
+    normal_position: str
+    """The selector position that the airplane is found and left in."""
+    battery_amps: Mapping[str, float]
+    """Current drawn from the battery in each selector position, amperes."""
+    usable_ampere_hours: float
+    warn_share: float
+    """Share of the usable ampere-hours at which the run warns, 0 to 1."""

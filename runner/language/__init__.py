@@ -1,0 +1,1 @@
+"""What may be said and what it means: numbers, standard words, phrases in force."""

@@ -1,0 +1,1 @@
+"""Ears and mouth: ports, pure parts that own no device, and one adapter per library."""
