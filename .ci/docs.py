@@ -1,0 +1,68 @@
+"""Writes the generated parts of DEVELOPERS.md and README.md between their markers; `--check` only compares."""
+
+from __future__ import annotations
+
+import ast
+import contextlib
+import io
+import re
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
+
+from runner.core.drawing import render_table  # noqa: E402 - the path comes first
+
+from runner import cli  # noqa: E402 - the path comes first
+
+_MARKED = re.compile(r"(<!-- generated: (?P<name>[a-z]+) -->\n).*?(<!-- end -->)", re.DOTALL)
+
+
+def module_map() -> str:
+    """One line per module of runner/: its path and the first sentence of its docstring."""
+    lines = ["| module | what it is for |", "| --- | --- |"]
+    for path in sorted((ROOT / "runner").rglob("*.py")):
+        if "_data" in path.parts:
+            continue
+        text = ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))) or ""
+        sentence = " ".join(text.split("\n\n")[0].split())
+        lines.append(f"| `{path.relative_to(ROOT / 'runner')}` | {sentence.replace('|', '&#124;')} |")
+    return "\n".join(lines) + "\n"
+
+
+def command_list() -> str:
+    """What `eyesout` prints without a command."""
+    printed = io.StringIO()
+    with contextlib.redirect_stdout(printed):
+        cli.main(["--help"])
+    return f"```text\n{printed.getvalue()}```\n"
+
+
+def with_generated_parts(text: str) -> str:
+    """The document with every marked part made anew."""
+    makers = {"map": module_map, "table": render_table, "commands": command_list}
+
+    def fill(match: re.Match[str]) -> str:
+        return f"{match[1]}{makers[match['name']]().rstrip()}\n{match[3]}"
+
+    return _MARKED.sub(fill, text)
+
+
+def main() -> int:
+    """Rewrite, or with `--check` report, the documents that are out of date."""
+    stale = []
+    for name in ("README.md", "DEVELOPERS.md"):
+        path = ROOT / name
+        text = path.read_text(encoding="utf-8")
+        fresh = with_generated_parts(text)
+        if fresh != text:
+            stale.append(name)
+            if "--check" not in sys.argv:
+                path.write_text(fresh, encoding="utf-8")
+    print(f"out of date: {', '.join(stale)}" if stale else "up to date")  # noqa: T201 - a script's answer
+    return int(bool(stale) and "--check" in sys.argv)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

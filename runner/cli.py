@@ -1,0 +1,109 @@
+"""`eyesout`: picks the command, prints one line and gives an exit code for every error."""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Protocol, TextIO, cast
+
+from runner.errors import EyesoutError
+
+STANDING_CAUTION: Final = (
+    "Advisory only, for use on the ground: the approved flight manual, the placards and the pilot in "
+    "command decide; local rules and licensed maintenance govern repairs and deferrals."
+)
+
+
+class Command(Protocol):
+    """What a command's module offers."""
+
+    def add_arguments(self, parser: argparse.ArgumentParser) -> None:
+        """Describe the command's arguments."""
+        ...
+
+    def run(self, arguments: argparse.Namespace, out: TextIO) -> int:
+        """Do it; EyesoutError for anything that the user can act on."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """One line of `eyesout --help`; the module is imported only when its command is typed."""
+
+    module: str
+    summary: str
+    example: str
+
+
+COMMANDS: Final[dict[str, Listing]] = {
+    "run": Listing("runner.command.run", "run a check by voice or by keys", "eyesout run merlow-reserve"),
+    "demo": Listing(
+        "runner.command.demo", "a whole spoken check with a scripted pilot, no microphone", "eyesout demo"
+    ),
+}
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command; the exit code is 0, the command's own, or the error's."""
+    words = sys.argv[1:] if words is None else list(words)
+    try:
+        return _dispatch(words)
+    except EyesoutError as error:
+        print(f"eyesout: {error}", file=sys.stderr)
+        return error.exit_code
+    except KeyboardInterrupt:
+        print("eyesout: stopped by the keyboard; a run in progress can be resumed", file=sys.stderr)
+        return 130
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+
+
+def _dispatch(words: Sequence[str]) -> int:
+    if not words or words[0] in ("-h", "--help"):
+        print(_overview())
+        return 0 if words else 2
+    if words[0] == "--version":
+        print(_version())
+        return 0
+    listing = COMMANDS.get(words[0])
+    if listing is None:
+        print(f'eyesout: no command "{words[0]}"; known: {", ".join(COMMANDS)}', file=sys.stderr)
+        return 2
+    command = cast("Command", importlib.import_module(listing.module))
+    parser = argparse.ArgumentParser(
+        prog=f"eyesout {words[0]}",
+        description=listing.summary[0].upper() + listing.summary[1:] + ".",
+        epilog=f"example: {listing.example}",
+    )
+    command.add_arguments(parser)
+    return command.run(parser.parse_args(words[1:]), sys.stdout)
+
+
+def _overview() -> str:
+    width = max(map(len, COMMANDS))
+    lines = [f"  {name:<{width}}  {listing.summary}" for name, listing in COMMANDS.items()]
+    return "\n".join(
+        [
+            "usage: eyesout COMMAND ...",
+            "",
+            *lines,
+            "",
+            "eyesout COMMAND --help shows each with an example.",
+            "",
+            STANDING_CAUTION,
+        ]
+    )
+
+
+def _version() -> str:
+    from importlib.metadata import version  # noqa: PLC0415 - only this answer needs it
+
+    return f"eyesout {version('eyesout')}"
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,23 @@
+"""Where things lie: data shipped with the tool, and the user's own folders."""
+
+from pathlib import Path
+
+import platformdirs
+
+_PACKAGE = Path(__file__).resolve().parent
+
+
+def data_folder(name: str) -> Path:
+    """The shipped folder `checklists`, `models` or `demo`: inside the wheel, else beside the package."""
+    packed = _PACKAGE / "_data" / name
+    return packed if packed.is_dir() else _PACKAGE.parent / name
+
+
+def logbook_folder() -> Path:
+    """Where the user's runs are kept unless `--logbook` says otherwise."""
+    return platformdirs.user_data_path("eyesout") / "logbook"
+
+
+def prompt_folder() -> Path:
+    """Where rendered prompts are kept between runs; may be deleted at any time."""
+    return platformdirs.user_cache_path("eyesout") / "prompts"

@@ -1,0 +1,1 @@
+"""Sessions: the parts put together around one machine, live or with a scripted pilot."""

@@ -1,0 +1,63 @@
+"""One run in progress: events go to the machine, and its effects to the record, the mouth, the ear, the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from runner.core.effect import Append, Effect, Finish, Listen, Record, Say, Show
+from runner.core.entry import Entry
+from runner.core.event import Event
+from runner.core.machine import Machine
+from runner.language.force import InForce
+
+
+class Stage(Protocol):
+    """What surrounds the machine: a live room, a keyboard, or a scripted pilot's world."""
+
+    def say(self, turn: int, text: str) -> None:
+        """Speak; the end comes back as PlaybackEnded(turn)."""
+        ...
+
+    def listen(self, turn: int, in_force: InForce) -> None:
+        """These phrases count from now on, for this turn."""
+        ...
+
+    def record_note(self, turn: int) -> None:
+        """Keep what is said next as a clip; ends with NoteEnded."""
+        ...
+
+    def show(self) -> None:
+        """Draw the run anew."""
+        ...
+
+
+class Session:
+    """Owns the machine. Only one thread may call `take`."""
+
+    def __init__(self, machine: Machine, append: Callable[[Entry], None], stage: Stage) -> None:
+        self.machine = machine
+        self.is_finished = False
+        self._append = append
+        self._stage = stage
+
+    def take(self, event: Event) -> None:
+        """Let the machine handle one event and perform what it asks for, in its order."""
+        _, effects = self.machine.handle(event)
+        for effect in effects:
+            self._perform(effect)
+
+    def _perform(self, effect: Effect) -> None:
+        match effect:
+            case Append(entry):
+                self._append(entry)
+            case Say(turn, text):
+                self._stage.say(turn, text)
+            case Listen(turn, in_force):
+                self._stage.listen(turn, in_force)
+            case Record(turn):
+                self._stage.record_note(turn)
+            case Show():
+                self._stage.show()
+            case Finish():
+                self.is_finished = True
