@@ -6,15 +6,19 @@ Nothing is converted on the way in, so `on`, `012` and `12:30` stay words; dupli
 from __future__ import annotations
 
 import difflib
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from pathlib import Path
 from typing import NoReturn
 
 import yaml
 
 from runner.errors import FileError, Place
+
+NUMBER = re.compile(r"-?[0-9]{1,9}(\.[0-9]{1,9})?")
+"""A plain decimal number: no exponent, underscore or other script, which an author would not mean."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +48,7 @@ class Node:
         known = (*required, *optional)
         for key, node in entries.items():
             if key not in known:
-                near = difflib.get_close_matches(key, known, n=1, cutoff=0.5)
-                advice = f'did you mean "{near[0]}"?' if near else f"known keys: {', '.join(known)}"
-                node.fail(f'unknown key "{key}"; {advice}', at=node.key_place)
+                node.fail(f'unknown key "{key}"; {nearest(key, known, "known keys")}', at=node.key_place)
         for key in required:
             if key not in entries:
                 self.fail(f'"{key}" is missing; add "{key}: ..."')
@@ -83,12 +85,9 @@ class Node:
     def number(self, *, at_least: str | None = None) -> Decimal:
         """A plain decimal number, refused when it is none or below `at_least`."""
         words = self.text()
-        try:
-            number = Decimal(words)
-        except InvalidOperation:
-            number = Decimal("NaN")
-        if not number.is_finite():
+        if not NUMBER.fullmatch(words):
             self.fail(f'"{words}" is not a number; write digits such as 24.5')
+        number = Decimal(words)
         if at_least is not None and number < Decimal(at_least):
             self.fail(f"{words} is too small; write {at_least} or more")
         return number
@@ -104,24 +103,31 @@ class Node:
         """A word out of a fixed set; the nearest one is named when it is not."""
         words, known = self.text(), tuple(choices)
         if words not in known:
-            near = difflib.get_close_matches(words, known, n=1, cutoff=0.5)
-            advice = f'did you mean "{near[0]}"?' if near else f"write one of: {', '.join(known)}"
-            self.fail(f'"{words}" is not known here; {advice}')
+            self.fail(f'"{words}" is not known here; {nearest(words, known, "write one of")}')
         return words
+
+
+def nearest(words: str, known: Iterable[str], lead: str) -> str:
+    """Advice for a word that is not known: the nearest known one, or after `lead` all of them."""
+    choices = tuple(known)
+    near = difflib.get_close_matches(words, choices, n=1, cutoff=0.5)
+    return f'did you mean "{near[0]}"?' if near else f"{lead}: {', '.join(choices)}"
 
 
 def read_document(path: Path) -> Node:
     """Read one YAML file; FileError names the place of whatever is wrong with it."""
+    start = Place(path, 1, 1)
     try:
-        words = path.read_text(encoding="utf-8")
+        raw = path.read_bytes()
     except FileNotFoundError:
-        raise FileError(Place(path, 1, 1), "there is no such file; check the name") from None
-    except UnicodeDecodeError as error:
-        raise FileError(
-            Place(path, 1, 1), f"not UTF-8 text at byte {error.start}; save it as UTF-8"
-        ) from None
+        raise FileError(start, "there is no such file; check the name") from None
     except OSError as error:
-        raise FileError(Place(path, 1, 1), f"cannot be read: {error.strerror}") from None
+        raise FileError(start, f"cannot be read: {error.strerror}; check the name and its rights") from None
+    try:
+        words = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        place = _place_in(raw[: error.start].decode("utf-8", errors="replace"), path)
+        raise FileError(place, "not UTF-8 text from here on; save the file as UTF-8") from None
     return parse_document(words, path)
 
 
@@ -130,32 +136,63 @@ def parse_document(words: str, path: Path) -> Node:
     start = Place(path, 1, 1)
     try:
         root = yaml.compose(words, Loader=yaml.BaseLoader)
+        if root is not None:
+            return _Reader(path, {}).node(root, frozenset())
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         place = start if mark is None else Place(path, mark.line + 1, mark.column + 1)
-        raise FileError(place, f"not YAML: {error.problem}; check indentation, colons and quotes") from None
-    except yaml.YAMLError as error:
-        raise FileError(start, f"not YAML: {error}; remove the character") from None
-    if root is None:
-        raise FileError(start, "the file is empty; write the document")
-    return _node(root, path, frozenset())
+        raise FileError(place, f"not YAML: {_advice(error.problem or '')}") from None
+    except yaml.reader.ReaderError as error:
+        place = _place_in(words[: error.position], path)
+        raise FileError(place, f"character number {error.character} may not stand here; remove it") from None
+    except RecursionError:
+        raise FileError(start, "lists or mappings are nested too deep; write them flat") from None
+    raise FileError(start, "the file is empty; write the document")
 
 
-def _node(raw: yaml.Node, path: Path, open_ids: frozenset[int]) -> Node:
-    place = Place(path, raw.start_mark.line + 1, raw.start_mark.column + 1)
-    if id(raw) in open_ids:
-        raise FileError(place, "an anchor refers to itself; write the value out")
-    inner = open_ids | {id(raw)}
-    if isinstance(raw, yaml.ScalarNode):
-        return Node(raw.value, place)
-    if isinstance(raw, yaml.SequenceNode):
-        return Node(tuple(_node(child, path, inner) for child in raw.value), place)
-    entries: dict[str, Node] = {}
-    for key, child in raw.value:
-        at = Place(path, key.start_mark.line + 1, key.start_mark.column + 1)
-        if not isinstance(key, yaml.ScalarNode):
-            raise FileError(at, "a key must be plain words; quote or rewrite it")
-        if key.value in entries:
-            raise FileError(at, f'"{key.value}" is written twice; keep one of them')
-        entries[key.value] = replace(_node(child, path, inner), key_place=at)
-    return Node(entries, place)
+def _place_in(before: str, path: Path) -> Place:
+    """The place just after the text `before`."""
+    lines = before.split("\n")
+    return Place(path, len(lines), len(lines[-1]) + 1)
+
+
+def _advice(problem: str) -> str:
+    """What the parser found, and what usually mends it."""
+    if "\\t" in problem:
+        return f"{problem}; indent with spaces"
+    if "another document" in problem:
+        return 'a second document starts here; keep one and remove the "---" line'
+    return f"{problem}; check indentation, colons and quotes"
+
+
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """Turns the parser's tree into nodes; a value that an alias repeats is read once."""
+
+    path: Path
+    seen: dict[int, Node]
+
+    def node(self, raw: yaml.Node, open_ids: frozenset[int]) -> Node:
+        if id(raw) in open_ids:
+            raise FileError(self._place(raw), "an anchor refers to itself; write the value out")
+        if id(raw) not in self.seen:
+            self.seen[id(raw)] = Node(self._value(raw, open_ids | {id(raw)}), self._place(raw))
+        return self.seen[id(raw)]
+
+    def _value(self, raw: yaml.Node, open_ids: frozenset[int]) -> str | tuple[Node, ...] | Mapping[str, Node]:
+        if isinstance(raw, yaml.ScalarNode):
+            return str(raw.value)
+        if isinstance(raw, yaml.SequenceNode):
+            return tuple(self.node(child, open_ids) for child in raw.value)
+        entries: dict[str, Node] = {}
+        for key, child in raw.value:
+            at = self._place(key)
+            if not isinstance(key, yaml.ScalarNode):
+                raise FileError(at, "a key must be plain words; quote or rewrite it")
+            if key.value in entries:
+                raise FileError(at, f'"{key.value}" is written twice; keep one of them')
+            entries[key.value] = replace(self.node(child, open_ids), key_place=at)
+        return entries
+
+    def _place(self, raw: yaml.Node) -> Place:
+        return Place(self.path, raw.start_mark.line + 1, raw.start_mark.column + 1)
