@@ -1,0 +1,157 @@
+"""Readings in words: every form that is accepted for a number, and the one form in which it is read back."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from functools import lru_cache
+from types import MappingProxyType
+from typing import Final
+
+from runner.checklist.model import Reading, Unit
+from runner.language.cardinal import grouped, may_grow
+from runner.language.digit import DECIMAL, DIGITS, MINUS, POINT, spell
+
+MOST_VALUES: Final = 10_000
+"""Values that one reading may have; more would make no usable set of phrases."""
+
+FULL_CIRCLE: Final = 360
+"""Degrees up to here may be said with three digits: "zero three zero" (FAA JO 7110.65 2-4-17)."""
+
+SINGULAR: Final[Mapping[Unit, str]] = MappingProxyType(
+    {
+        Unit.VOLTS: "volt",
+        Unit.AMPS: "amp",
+        Unit.SECONDS: "second",
+        Unit.DEGREES: "degree",
+        Unit.PERCENT: "percent",
+    }
+)
+"""The unit's word after "one"."""
+
+
+def spoken_forms(number: Decimal, unit: Unit, resolution: Decimal) -> tuple[str, ...]:
+    """Every accepted phrase for a value of a gauge that shows steps of `resolution`, the ICAO form first.
+
+    Digit by digit or in groups; "decimal", "point" or bare decimals; without its unit, before it or
+    after it. A number has no phrase that starts with its decimal point: it would be the tail of
+    another one. ValueError for a number that is too large or not finite.
+    """
+    return tuple(_with_unit(_wordings(number, unit, resolution), unit))
+
+
+def readback(number: Decimal, unit: Unit, resolution: Decimal) -> str:
+    """The value as it is read back: digit by digit, with its unit: "two four decimal six volts".
+
+    Source: ICAO Annex 10 Vol II 5.2.1.4 (STANDARDS 1.1, 1.2).
+    """
+    words = spell(_written(number, resolution))
+    return f"{words} {_unit_after(words, unit)}"
+
+
+def value_phrases(reading: Reading) -> Mapping[str, Decimal]:
+    """What may be said for each value of the plausible band, and the value; computed once per band.
+
+    A phrase that could mean two of them is left out ("two four" where the band holds 2.4 and 24).
+    ValueError when the band holds no value or more than MOST_VALUES.
+    """
+    band = reading.plausible
+    return _phrases(reading.unit, reading.resolution, band.low, band.high)[0]
+
+
+def ambiguous_phrases(reading: Reading) -> frozenset[str]:
+    """What `value_phrases` leaves out because it could mean two values; a narrower plausible band frees it."""
+    band = reading.plausible
+    return _phrases(reading.unit, reading.resolution, band.low, band.high)[1]
+
+
+def values(reading: Reading) -> tuple[Decimal, ...]:
+    """The multiples of the resolution inside the plausible band, upwards; ValueError as for the phrases."""
+    return _steps(reading.resolution, reading.plausible.low, reading.plausible.high)
+
+
+@lru_cache(maxsize=64)
+def _phrases(
+    unit: Unit, resolution: Decimal, low: Decimal, high: Decimal
+) -> tuple[Mapping[str, Decimal], frozenset[str]]:
+    known: dict[str, Decimal] = {}
+    twice: set[str] = set()
+    for number in _steps(resolution, low, high):
+        for phrase in spoken_forms(number, unit, resolution):
+            if known.setdefault(phrase, number) != number:
+                twice.add(phrase)
+    single = {phrase: number for phrase, number in known.items() if phrase not in twice}
+    return MappingProxyType(single), frozenset(twice)
+
+
+def _steps(resolution: Decimal, low: Decimal, high: Decimal) -> tuple[Decimal, ...]:
+    if not resolution > 0:
+        raise ValueError(f"resolution {resolution} is not above zero")
+    first = (low / resolution).to_integral_value(ROUND_CEILING)
+    last = (high / resolution).to_integral_value(ROUND_FLOOR)
+    if not 0 < last - first + 1 <= MOST_VALUES:
+        raise ValueError(
+            f"{low} to {high} in steps of {resolution} is {max(0, last - first + 1)} values; "
+            f"a reading has 1 to {MOST_VALUES}"
+        )
+    exponent = Decimal(1).scaleb(-_places(resolution))
+    return tuple((resolution * step).quantize(exponent) for step in range(int(first), int(last) + 1))
+
+
+def _wordings(number: Decimal, unit: Unit, resolution: Decimal) -> tuple[str, ...]:
+    """The number in words without its unit."""
+    whole, _, fraction = _written(abs(number), resolution).partition(".")
+    sign = f"{MINUS} " if number < 0 else ""
+    wholes = tuple(dict.fromkeys((spell(whole), *grouped(int(whole)))))
+    forms = [*_pointed(wholes, fraction)]
+    if not fraction.strip("0"):
+        forms += [*wholes, *_three_digits(whole, unit, sign)]
+    if fraction:
+        forms += _bare(wholes, fraction)
+    return tuple(dict.fromkeys(sign + words for words in forms))
+
+
+def _pointed(wholes: tuple[str, ...], fraction: str) -> tuple[str, ...]:
+    """The forms with the decimal point; zeros at the end may be left off."""
+    fractions = dict.fromkeys((fraction, fraction.rstrip("0") or fraction[:1])) if fraction else ()
+    return tuple(
+        f"{whole} {point} {spell(decimals)}"
+        for decimals in fractions
+        for point in (DECIMAL, POINT)
+        for whole in wholes
+    )
+
+
+def _bare(wholes: tuple[str, ...], fraction: str) -> Iterator[str]:
+    """The forms with the decimal point left out."""
+    digits, *groups = wholes
+    yield f"{digits} {spell(fraction)}"
+    yield from (f"{group} {spell(fraction)}" for group in groups if not may_grow(group))
+
+
+def _three_digits(whole: str, unit: Unit, sign: str) -> tuple[str, ...]:
+    is_bearing = unit is Unit.DEGREES and not sign and int(whole) <= FULL_CIRCLE
+    return (spell(whole.zfill(3)),) if is_bearing else ()
+
+
+def _with_unit(wordings: Iterable[str], unit: Unit) -> Iterator[str]:
+    for words in wordings:
+        yield words
+        yield f"{words} {_unit_after(words, unit)}"
+        yield f"{unit.value} {words}"
+
+
+def _unit_after(words: str, unit: Unit) -> str:
+    is_one = words in (DIGITS["1"], f"{MINUS} {DIGITS['1']}")
+    return SINGULAR[unit] if is_one else unit.value
+
+
+def _written(number: Decimal, resolution: Decimal) -> str:
+    """The number with the decimals that the gauge shows, and any more that it has."""
+    if not number.is_finite():
+        raise ValueError(f"{number} cannot be spoken")
+    places = max(_places(resolution), _places(number))
+    return f"{number + 0:.{places}f}"
+
+
+def _places(number: Decimal) -> int:
+    exponent = number.normalize().as_tuple().exponent
+    return max(0, -exponent) if isinstance(exponent, int) else 0
