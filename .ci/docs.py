@@ -1,4 +1,4 @@
-"""Writes the generated parts of DEVELOPERS.md and README.md between their markers; `--check` only compares."""
+"""Writes the generated parts of the documents between their markers; `--check` only compares."""
 
 from __future__ import annotations
 

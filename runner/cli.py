@@ -86,17 +86,8 @@ def _dispatch(words: Sequence[str]) -> int:
 def _overview() -> str:
     width = max(map(len, COMMANDS))
     lines = [f"  {name:<{width}}  {listing.summary}" for name, listing in COMMANDS.items()]
-    return "\n".join(
-        [
-            "usage: eyesout COMMAND ...",
-            "",
-            *lines,
-            "",
-            "eyesout COMMAND --help shows each with an example.",
-            "",
-            STANDING_CAUTION,
-        ]
-    )
+    closing = ("", "eyesout COMMAND --help shows each with an example.", "", STANDING_CAUTION)
+    return "\n".join(("usage: eyesout COMMAND ...", "", *lines, *closing))
 
 
 def _version() -> str:

@@ -1,4 +1,4 @@
-"""One run in progress: events go to the machine, and its effects to the record, the mouth, the ear, the screen."""
+"""One run in progress: events go to the machine, its effects to record, mouth, ear and screen."""
 
 from __future__ import annotations
 
