@@ -1,4 +1,4 @@
-"""A check as data: sections of items, each with what counts as its answer. Frozen, no behaviour beyond look-ups."""
+"""A check as data: sections of items, each with what counts as its answer. Frozen, look-ups only."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from runner.errors import Place
 class Outcome(StrEnum):
     """What an answer means for the airplane."""
 
-    PASS = "pass"
+    PASS = "pass"  # noqa: S105 - a grade, no password
     CAUTION = "caution"
     SQUAWK = "squawk"
 
