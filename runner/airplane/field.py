@@ -1,0 +1,75 @@
+"""Fields of an airplane file: small readers that turn a node into a checked value."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+from enum import StrEnum
+from typing import TypeVar
+
+from runner.document import Node
+
+Word = TypeVar("Word", bound=StrEnum)
+
+
+def amount(node: Node, *, at_least: str = "0", at_most: float | None = None) -> float:
+    """A number within its limits, both included."""
+    number = float(node.number(at_least=at_least))
+    if at_most is not None and number > at_most:
+        node.fail(f"{node.text()} is too large; write {at_most:g} or less")
+    return number
+
+
+def positive(node: Node) -> float:
+    """A number above nothing."""
+    number = amount(node)
+    if number == 0:
+        node.fail("0 is too small; write a number above 0")
+    return number
+
+
+def optional_amount(
+    fields: Mapping[str, Node], key: str, default: float, *, at_most: float | None = None
+) -> float:
+    """The number under `key`, or the default when it is not written."""
+    return amount(fields[key], at_most=at_most) if key in fields else default
+
+
+def word(node: Node, kind: type[Word]) -> Word:
+    """One of an enumeration's words."""
+    return kind(node.one_of(tuple(kind)))
+
+
+def words(node: Node, kind: type[Word]) -> tuple[Word, ...]:
+    """One word of an enumeration, or a list of them."""
+    return (
+        (word(node, kind),)
+        if isinstance(node.value, str)
+        else tuple(word(each, kind) for each in node.items())
+    )
+
+
+def names(node: Node, known: Iterable[str]) -> tuple[str, ...]:
+    """One known name, or a list of them, none twice."""
+    listed = (node,) if isinstance(node.value, str) else node.items()
+    seen: set[str] = set()
+    for each in listed:
+        name = each.one_of(known)
+        if name in seen:
+            each.fail(f'"{name}" is listed twice; keep one of them')
+        seen.add(name)
+    return tuple(each.text() for each in listed)
+
+
+def day(node: Node) -> date:
+    """A date as 2026-03-31."""
+    try:
+        return date.fromisoformat(node.text())
+    except ValueError:
+        node.fail(f'"{node.text()}" is not a date; write it as 2026-03-31')
+
+
+def named(node: Node, noun: str) -> Mapping[str, Node]:
+    """A mapping of names to entries, each inside its own context: `load "pitot heat"`."""
+    entries = node.entries()
+    if not entries:
+        node.fail(f"there is no {noun} here; write at least one")
+    return {name: entry.within(f'{noun} "{name}"') for name, entry in entries.items()}
