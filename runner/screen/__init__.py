@@ -1,0 +1,1 @@
+"""What the pilot sees: one view of the run as data, drawn as a Textual app or as plain text."""

@@ -1,0 +1,142 @@
+"""The key map: which key at which view means what. Pure: a key's name and a view in, an intent out."""
+
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+from types import MappingProxyType
+from typing import Final
+
+from runner.core.state import FINAL, State
+from runner.language.meaning import Command, Meaning, Value, Word
+from runner.screen.view import Answer, Gauge, View
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """The pilot answered by key; the session makes the event out of it."""
+
+    turn: int
+    meaning: Meaning
+    text: str
+    """The answer's words, for the record."""
+
+
+@dataclass(frozen=True, slots=True)
+class NoteClosed:
+    """The pilot has said the note; its recording ends."""
+
+
+@dataclass(frozen=True, slots=True)
+class Left:
+    """The pilot leaves the program; a run that is not over stays open and can be gone on with."""
+
+
+Intent = Given | NoteClosed | Left
+"""What a screen hands to the session."""
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """The digits of a reading so far; stays inside the screen."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """The key gives no answer here; stays inside the screen."""
+
+    reason: str
+
+
+WORD_KEYS: Final = MappingProxyType(
+    {
+        "S": Word.STANDBY,
+        "C": Word.CONTINUE,
+        "G": Word.SAY_AGAIN,
+        "B": Word.READ_BACK,
+        "R": Word.CORRECTION,
+        "D": Word.DISREGARD,
+        "A": Word.AFFIRM,
+        "N": Word.NEGATIVE,
+        "F": Word.CONFIRM,
+        "U": Word.UNABLE,
+        "P": Word.PUT_OFF,
+        "W": Word.WHY,
+        "T": Word.NOTE,
+        "Q": Word.ABANDON,
+    }
+)
+"""Capital letters are the words that may always be said, so that they clash with no item's small letter."""
+
+LEAVE_KEYS: Final = ("ctrl+q", "ctrl+c")
+_CLOSING: Final = (*LEAVE_KEYS, "Q", "q", "enter", "escape")
+_LONGEST: Final = 8
+"""Digits that an entry can have; more is a slip of the hand."""
+
+
+def key_to_intent(key: str, view: View) -> Intent | Typed | Refused:
+    """What a key means at this view.
+
+    Keys are single characters, or the names enter, backspace, escape, ctrl+q and ctrl+c.
+    """
+    if view.state in FINAL:
+        return Left() if key in _CLOSING else Refused("the run is over; q closes the screen")
+    if key in LEAVE_KEYS:
+        return _leave(view)
+    if view.state is State.NOTING and key == "enter":
+        return NoteClosed()
+    typed = None if view.gauge is None else _type(key, view.gauge, view)
+    return typed or _answer(key, view)
+
+
+def given(answer: Answer, view: View) -> Given:
+    """The intent of one of the view's answers."""
+    return Given(view.turn, answer.meaning, answer.label)
+
+
+def enter_number(text: str, gauge: Gauge, turn: int) -> Given | Refused:
+    """The reading that the digits make, or why they make none."""
+    try:
+        number = Decimal(text)
+    except InvalidOperation:
+        return Refused("type the number, then enter")
+    if not number.is_finite() or not gauge.low <= number <= gauge.high:
+        return Refused(f"{text} cannot be; {gauge.low} to {gauge.high} {gauge.unit} can be entered")
+    if number % gauge.resolution:
+        return Refused(f"{text} is finer than the gauge; it shows steps of {gauge.resolution}")
+    return Given(turn, Value(gauge.item, number), f"{number} {gauge.unit}")
+
+
+def _leave(view: View) -> Given | Left:
+    """The first time asks whether to abandon; with that asked or answered, the program may be left."""
+    is_asked = view.state is State.CONFIRMING and view.gauge is None
+    if is_asked or view.state is State.RESTORING:
+        return Left()
+    return Given(view.turn, Command(Word.ABANDON), Word.ABANDON.value)
+
+
+def _type(key: str, gauge: Gauge, view: View) -> Typed | Given | Refused | None:
+    """Number entry; None when the key has no part in it."""
+    if key == "enter":
+        return enter_number(view.typed, gauge, view.turn)
+    if key == "backspace":
+        return Typed(view.typed[:-1])
+    if key == "escape":
+        return Typed("")
+    if len(key) == 1 and key in "0123456789.,":
+        return Typed((view.typed + key.replace(",", "."))[:_LONGEST])
+    if key == "-" and gauge.low < 0 and not view.typed:
+        return Typed("-")
+    return None
+
+
+def _answer(key: str, view: View) -> Given | Refused:
+    """An answer in force, an open clock's answer, or a word that may always be said."""
+    open_answers = (answer for clock in view.clocks for answer in clock.answers)
+    for answer in (*view.answers, *open_answers):
+        if answer.key == key:
+            return given(answer, view)
+    word = WORD_KEYS.get(key)
+    if word is None:
+        return Refused(f'"{key}" answers nothing here')
+    return Given(view.turn, Command(word), word.value)

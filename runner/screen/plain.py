@@ -1,0 +1,58 @@
+"""The view as plain text lines, for pipes, dumb terminals and tests; says all that the screen says."""
+
+from textwrap import wrap
+from typing import Final
+
+from runner.screen import wording
+from runner.screen.bar import bar
+from runner.screen.view import ADVISORY, Answer, Clock, View
+
+WIDTH: Final = 80
+
+
+def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
+    """Every fact of the view, one to a line, none longer than `width`."""
+    lines = [
+        f"[{view.state}] {wording.position(view)}: {wording.marks(view)}".rstrip(": "),
+        f"{view.registration}, {view.airplane}: {view.check}",
+        _progress(view),
+        *(f"caution: {caution}" for caution in view.briefing),
+        f"> {view.challenge}",
+        *_answering(view),
+        *(_clock(clock) for clock in view.clocks),
+        wording.battery(view),
+        wording.heard(view),
+        wording.said(view),
+        wording.counts(view),
+        *(f"put off: {challenge}" for challenge in view.put_off),
+        wording.ear(view),
+        "words: "
+        + ", ".join(f"{key} {word}" for key, word in wording.word_keys())
+        + f", {wording.leave(view)}",
+        ADVISORY,
+    ]
+    return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
+
+
+def _progress(view: View) -> str:
+    share = view.done / view.total if view.total else 0.0
+    return f"{bar(share, 40).replace('█', '#').replace('─', '.')} {view.done} of {view.total} done"
+
+
+def _answering(view: View) -> list[str]:
+    lines = [f"confirm: {view.question}"] if view.question else []
+    if view.gauge is not None:
+        lines.append(f"number: {wording.entry(view)}")
+    if view.answers:
+        lines.append(f"keys: {_keys(view.answers)}")
+    if view.refusal:
+        lines.append(f"not taken: {view.refusal}")
+    return lines
+
+
+def _clock(clock: Clock) -> str:
+    return f"clock: {wording.clock(clock)}; keys: {_keys(clock.answers)}"
+
+
+def _keys(answers: tuple[Answer, ...]) -> str:
+    return ", ".join(f"{one.key} {wording.answer(one)}" for one in answers)

@@ -1,0 +1,174 @@
+"""One view of the run: everything that a screen shows, as plain data; the time of day is data too."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+from runner.checklist.model import Outcome
+from runner.core.state import State
+from runner.language.meaning import Meaning
+
+
+class Noise(StrEnum):
+    """How loud the room is for the ear; the value is the word shown."""
+
+    QUIET = "quiet"
+    LOUD = "loud"
+    TOO_LOUD = "too loud"
+    UNKNOWN = "no microphone"
+
+
+class Verdict(StrEnum):
+    """What became of the last thing heard or keyed; the value is the word shown."""
+
+    TAKEN = "taken"
+    REFUSED = "not taken"
+
+
+class ClockState(StrEnum):
+    """Where an open clock stands against its limits; the value is the word shown."""
+
+    RUNNING = "running"
+    ADVISE = "past advise"
+    LIMIT = "PAST LIMIT"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One answer that can be given now with one key."""
+
+    key: str
+    label: str
+    meaning: Meaning
+    outcome: Outcome | None = None
+    """None for standard words, which judge nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """The reading in force, for number entry by keys."""
+
+    item: str
+    unit: str
+    resolution: Decimal
+    """Smallest step that the gauge shows."""
+    low: Decimal
+    """Smallest value that can be entered."""
+    high: Decimal
+    """Largest value that can be entered."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """One open spin-up clock."""
+
+    name: str
+    elapsed_seconds: float
+    advise_seconds: float
+    limit_seconds: float
+    answers: tuple[Answer, ...]
+    """The answers that end it now: that it is stuck can be said only from the limit on."""
+
+    @property
+    def state(self) -> ClockState:
+        """Running, past its advise time, or past its limit."""
+        if self.elapsed_seconds >= self.limit_seconds:
+            return ClockState.LIMIT
+        if self.elapsed_seconds >= self.advise_seconds:
+            return ClockState.ADVISE
+        return ClockState.RUNNING
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """The last thing heard or keyed, and what became of it."""
+
+    text: str
+    confidence: float
+    """0 to 1."""
+    verdict: Verdict
+    reason: str = ""
+    """Why it was not taken; empty when it was."""
+
+
+@dataclass(frozen=True, slots=True)
+class Battery:
+    """What this check has used of the battery."""
+
+    ampere_hours: float
+    usable_ampere_hours: float
+    warn_share: float
+    """Share of the usable ampere-hours, 0 to 1, from which on it is a caution."""
+
+    @property
+    def share(self) -> float:
+        """Used share of the usable ampere-hours; 1 is all of it."""
+        return self.ampere_hours / self.usable_ampere_hours if self.usable_ampere_hours > 0 else 0.0
+
+    @property
+    def is_warned(self) -> bool:
+        """The share has reached the warning share."""
+        return self.share >= self.warn_share
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """What the session knows about ears and mouth."""
+
+    engine: str = "none"
+    """Name of the recogniser; "none" when the run goes by keys without sound."""
+    channel: str = "keys"
+    """How answers are expected: voice or keys."""
+    dbfs: float | None = None
+    """Microphone level, decibels below full scale; None without a microphone."""
+    noise: Noise = Noise.UNKNOWN
+    heard: Heard | None = None
+    said: str = ""
+    """What was last said to the pilot."""
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """One moment of a run, as it is shown."""
+
+    now: float
+    """Seconds since the epoch."""
+    turn: int
+    """The turn that a key pressed at this view answers."""
+    state: State
+    airplane: str
+    registration: str
+    check: str
+    section: str
+    """Empty before the first and after the last item."""
+    number: int
+    """Position of the item in force among all items, from 1; 0 when there is none."""
+    done: int
+    total: int
+    challenge: str
+    """The item's challenge, or what the pilot is to know now; shown large."""
+    kind: str
+    """Kind of item as a word: reading, state, action; empty when there is none."""
+    is_critical: bool
+    question: str
+    """The confirmation that is waited for; empty when none is."""
+    answers: tuple[Answer, ...]
+    gauge: Gauge | None
+    """The reading in force, or the one whose value is to be confirmed."""
+    clocks: tuple[Clock, ...]
+    battery: Battery
+    put_off: tuple[str, ...]
+    """Challenges of the items put off."""
+    squawks: int
+    cautions: int
+    sound: Sound
+    briefing: tuple[str, ...] = ()
+    """The check's cautions, shown before its first item."""
+    typed: str = ""
+    """Digits entered so far; the screen's own, filled in where the keys are read."""
+    refusal: str = ""
+    """Why the last key gave no answer; the screen's own."""
+
+
+ADVISORY = "Advisory only: the flight manual and the pilot in command decide."
+"""Stands on every screen."""

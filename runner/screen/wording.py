@@ -1,0 +1,92 @@
+"""The words of each line of a view, shared by the screen and the plain text, so that both say the same."""
+
+from runner.checklist.model import Outcome
+from runner.core.state import FINAL, State
+from runner.screen.keys import WORD_KEYS
+from runner.screen.view import Answer, Clock, View
+
+
+def position(view: View) -> str:
+    """`Item 7 of 24`, or how far the run is when no item is in force."""
+    if view.number:
+        return f"item {view.number} of {view.total}"
+    return f"{view.done} of {view.total} done"
+
+
+def marks(view: View) -> str:
+    """Section, kind and critical mark: `Reserve bus · reading · CRITICAL`."""
+    words = (view.section, view.kind, "CRITICAL" if view.is_critical else "")
+    return " · ".join(word for word in words if word)
+
+
+def answer(one: Answer) -> str:
+    """The label, with what it means where it is not a pass."""
+    if one.outcome in (None, Outcome.PASS):
+        return one.label
+    return f"{one.label} ({one.outcome})"
+
+
+def entry(view: View) -> str:
+    """How to enter the reading in force, and the digits so far; empty when none is."""
+    if view.gauge is None:
+        return ""
+    gauge = view.gauge
+    hint = "digits, then enter" if not view.typed else "enter takes it, backspace mends it"
+    return f"{view.typed}_ {gauge.unit}   ({hint}; steps of {gauge.resolution})"
+
+
+def clock(one: Clock) -> str:
+    """`right gyro 42 s running, advise at 60 s, limit 120 s`."""
+    figures = f"advise at {one.advise_seconds:.0f} s, limit {one.limit_seconds:.0f} s"
+    return f"{one.name} {one.elapsed_seconds:.0f} s {one.state}, {figures}"
+
+
+def battery(view: View) -> str:
+    """`battery used 0.42 of 17.0 Ah, 2 %, caution at 10 %`."""
+    used = view.battery
+    words = f"battery used {used.ampere_hours:.2f} of {used.usable_ampere_hours:.1f} Ah, {used.share:.0%}"
+    if used.is_warned:
+        return f"{words}, CAUTION: past {used.warn_share:.0%}"
+    return f"{words}, caution at {used.warn_share:.0%}"
+
+
+def heard(view: View) -> str:
+    """`heard "both" 97 % sure, taken`; keyed answers are heard too."""
+    last = view.sound.heard
+    if last is None:
+        return "heard nothing yet"
+    reason = f": {last.reason}" if last.reason else ""
+    return f'heard "{last.text}" {last.confidence:.0%} sure, {last.verdict}{reason}'
+
+
+def said(view: View) -> str:
+    """What was last said to the pilot."""
+    return f'said "{view.sound.said}"' if view.sound.said else "said nothing yet"
+
+
+def counts(view: View) -> str:
+    """Squawks, cautions and items put off, as counts."""
+    squawks = f"{view.squawks} squawk{'' if view.squawks == 1 else 's'}"
+    cautions = f"{view.cautions} caution{'' if view.cautions == 1 else 's'}"
+    return f"{squawks}, {cautions}, {len(view.put_off)} put off"
+
+
+def ear(view: View) -> str:
+    """Microphone level, noise, how answers are given, and the recogniser."""
+    sound = view.sound
+    level = "" if sound.dbfs is None else f"{sound.dbfs:.0f} dBFS, "
+    return f"answer by {sound.channel}, {level}{sound.noise}, ear: {sound.engine}"
+
+
+def leave(view: View) -> str:
+    """What ctrl+q does now."""
+    if view.state in FINAL:
+        return "q close"
+    if view.state is State.RESTORING or (view.state is State.CONFIRMING and view.gauge is None):
+        return "ctrl+q leave, run stays open"
+    return "ctrl+q abandon"
+
+
+def word_keys() -> tuple[tuple[str, str], ...]:
+    """Key and word of everything that may always be said."""
+    return tuple((key, word.value) for key, word in WORD_KEYS.items())
