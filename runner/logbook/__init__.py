@@ -1,0 +1,1 @@
+"""The logbook: the store of all runs, append-only, hash-chained, readable after any stop."""

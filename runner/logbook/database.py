@@ -1,0 +1,114 @@
+"""The SQLite file: how it is opened, its tables, and its errors as one line each.
+
+`chain` and `line` hold what was recorded. `run` and `answer` are summaries derived from it, kept so that
+lists and series stay fast; `eyesout verify` compares them with the record.
+"""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Final
+
+from runner.errors import RecordError
+
+VERSION: Final = 1
+"""Number of this table layout, in SQLite's user_version."""
+
+APPLICATION: Final = 0x45594F54
+"""SQLite's application_id: `EYOT`."""
+
+_TABLES: Final = """
+CREATE TABLE setting (name TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
+CREATE TABLE snapshot (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL);
+CREATE TABLE chain (
+    number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, kind TEXT NOT NULL,
+    length INTEGER NOT NULL, digest TEXT NOT NULL
+);
+CREATE TABLE line (
+    chain INTEGER NOT NULL, sequence INTEGER NOT NULL, text TEXT NOT NULL, digest TEXT NOT NULL,
+    PRIMARY KEY (chain, sequence)
+) WITHOUT ROWID;
+CREATE TABLE run (
+    number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, started_at REAL NOT NULL, ended_at REAL,
+    state TEXT NOT NULL, check_name TEXT NOT NULL, airplane TEXT NOT NULL, registration TEXT NOT NULL,
+    pilot TEXT NOT NULL, oat_celsius REAL, cautions INTEGER NOT NULL, squawks INTEGER NOT NULL,
+    is_invented INTEGER NOT NULL
+);
+CREATE INDEX run_by_time ON run (started_at);
+CREATE INDEX run_by_registration ON run (registration, started_at);
+CREATE INDEX run_by_airplane ON run (airplane, started_at);
+CREATE INDEX run_unfinished ON run (started_at) WHERE state = 'open';
+CREATE TABLE answer (
+    run INTEGER NOT NULL, item TEXT NOT NULL, series TEXT NOT NULL, registration TEXT NOT NULL,
+    kind TEXT NOT NULL, answer TEXT NOT NULL, value REAL, unit TEXT NOT NULL, outcome TEXT NOT NULL,
+    at REAL NOT NULL, response_seconds REAL, is_hasty INTEGER NOT NULL,
+    PRIMARY KEY (run, item)
+) WITHOUT ROWID;
+CREATE INDEX answer_by_series ON answer (registration, series, at) WHERE value IS NOT NULL;
+CREATE INDEX answer_squawk ON answer (registration, at) WHERE outcome = 'squawk';
+"""
+
+
+@contextmanager
+def as_record_error(path: Path) -> Iterator[None]:
+    """Turn SQLite's errors into one line that says what to do."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        raise RecordError(f"logbook {path}: {error}; {_advice(error)}") from error
+
+
+def _advice(error: sqlite3.Error) -> str:
+    words = str(error)
+    if "locked" in words:
+        return "another program is writing it; try again"
+    if "full" in words:
+        return "free some space; nothing that was acknowledged is lost"
+    if "readonly" in words or "unable to open" in words:
+        return "check the folder and its permissions"
+    return "`eyesout verify` says what can be read; keep the file as it is"
+
+
+def connect(path: Path) -> sqlite3.Connection:
+    """Open the file with write-ahead log and full sync, made when missing; RecordError if unfit."""
+    with as_record_error(path):
+        connection = sqlite3.connect(path, timeout=10, isolation_level=None, check_same_thread=False)
+        try:
+            _prepare(connection, path)
+        except BaseException:
+            connection.close()
+            raise
+        return connection
+
+
+def _prepare(connection: sqlite3.Connection, path: Path) -> None:
+    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "cell_size_check = ON"):
+        connection.execute(f"PRAGMA {pragma}")
+    with transaction(connection):
+        version = connection.execute("PRAGMA user_version").fetchone()[0]
+        if version == VERSION:
+            return
+        is_empty = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0] == 0
+        if version != 0 or not is_empty:
+            raise RecordError(
+                f"logbook {path}: table layout {version} is unknown here (known: {VERSION}); "
+                "update eyesout, or name another file"
+            )
+        for statement in _TABLES.split(";"):
+            connection.execute(statement)
+        connection.execute(f"PRAGMA application_id = {APPLICATION}")
+        connection.execute(f"PRAGMA user_version = {VERSION}")
+
+
+@contextmanager
+def transaction(connection: sqlite3.Connection) -> Iterator[None]:
+    """All or nothing, on disk when it ends."""
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+        connection.execute("COMMIT")
+    except BaseException:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
+        raise

@@ -1,0 +1,60 @@
+"""The header of a run: what was run, on which airplane, by whom, from which exact files."""
+
+import secrets
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
+from datetime import UTC, datetime
+from typing import Any, Final
+
+from runner.errors import RecordError
+
+KIND: Final = "run"
+_SUFFIX_LETTERS: Final = "23456789abcdefghjkmnpqrstvwxyz"
+"""No letter or digit that can be taken for another (0/o, 1/l/i, u/v)."""
+
+
+@dataclass(frozen=True, slots=True)
+class RunHeader:
+    """Line 0 of a run's chain."""
+
+    run: str
+    """The run's id: UTC date and time, airplane, a short random suffix; sorts by time."""
+    started_at: float
+    """Seconds since the epoch."""
+    check: str
+    """Name of the check: the file's stem."""
+    airplane: str
+    """Name of the airplane: the file's stem."""
+    registration: str
+    """The tail's registration."""
+    pilot: str
+    oat_celsius: float | None
+    """Outside air temperature, degrees Celsius; None when it was not given."""
+    check_sha256: str
+    """Hash of the check file's exact text, which the logbook keeps."""
+    airplane_sha256: str
+    """Hash of the airplane file's exact text, which the logbook keeps."""
+    series: Mapping[str, str] = field(default_factory=dict)
+    """Item to the series its value belongs to, such as a gyro's name; others are their own series."""
+    is_invented: bool = False
+    """Made by the generator of histories or by a demo, not on an airplane."""
+
+
+def run_id(started_at: float, airplane: str) -> str:
+    """A new id such as `2026-11-25-0920-lark-7k3f`; the time is UTC."""
+    stamp = datetime.fromtimestamp(started_at, UTC).strftime("%Y-%m-%d-%H%M")
+    suffix = "".join(secrets.choice(_SUFFIX_LETTERS) for _ in range(4))
+    return f"{stamp}-{airplane}-{suffix}"
+
+
+def header_body(header: RunHeader) -> Mapping[str, Any]:
+    """The header as JSON."""
+    return {"kind": KIND} | asdict(header)
+
+
+def read_header(body: Mapping[str, Any]) -> RunHeader:
+    """The header out of its JSON; RecordError when it is none."""
+    try:
+        return RunHeader(**{key: value for key, value in body.items() if key != "kind"})
+    except TypeError as error:
+        raise RecordError(f"not the header of a run: {error}") from None

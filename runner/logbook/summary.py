@@ -1,0 +1,109 @@
+"""The summary tables: one row a run, one row an answer that stands; written with each entry."""
+
+import sqlite3
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from runner.checklist.model import Outcome
+from runner.core.entry import Entry, Reopened
+from runner.logbook.header import RunHeader
+from runner.logbook.standing import Answer, RunState, answer_in, end_in
+
+RUN_COLUMNS = (
+    "id, started_at, ended_at, state, check_name, airplane, registration, pilot, oat_celsius, "
+    "cautions, squawks, is_invented"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class RunSummary:
+    """One run as a list shows it."""
+
+    run: str
+    started_at: float
+    ended_at: float | None
+    state: RunState
+    check: str
+    airplane: str
+    registration: str
+    pilot: str
+    oat_celsius: float | None
+    cautions: int
+    squawks: int
+    is_invented: bool
+
+
+def add_run(connection: sqlite3.Connection, number: int, header: RunHeader) -> None:
+    """A new run, still open."""
+    connection.execute(
+        f"INSERT INTO run (number, {RUN_COLUMNS}) VALUES (?, ?, ?, NULL, ?, ?, ?, ?, ?, ?, 0, 0, ?)",  # noqa: S608 - a constant's columns
+        (
+            number,
+            header.run,
+            header.started_at,
+            RunState.OPEN,
+            header.check,
+            header.airplane,
+            header.registration,
+            header.pilot,
+            header.oat_celsius,
+            header.is_invented,
+        ),
+    )
+
+
+def add_entry(connection: sqlite3.Connection, number: int, header: RunHeader, entry: Entry) -> None:
+    """What an entry changes in the summaries."""
+    answer = answer_in(entry)
+    if answer is not None:
+        _put_answer(connection, number, header, answer)
+    elif isinstance(entry, Reopened):
+        connection.execute("DELETE FROM answer WHERE run = ? AND item = ?", (number, entry.item))
+    elif (end := end_in(entry)) is not None:
+        connection.execute("UPDATE run SET state = ?, ended_at = ? WHERE number = ?", (end, entry.at, number))
+        return
+    else:
+        return
+    _count_outcomes(connection, number)
+
+
+def _put_answer(connection: sqlite3.Connection, number: int, header: RunHeader, answer: Answer) -> None:
+    connection.execute(
+        "INSERT OR REPLACE INTO answer VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        answer_row(number, header, answer),
+    )
+
+
+def answer_row(number: int, header: RunHeader, answer: Answer) -> tuple[object, ...]:
+    """An answer as a row of its table."""
+    return (
+        number,
+        answer.item,
+        header.series.get(answer.item, answer.item),
+        header.registration,
+        answer.kind,
+        answer.answer,
+        answer.value,
+        answer.unit,
+        answer.outcome or "",
+        answer.at,
+        answer.response_seconds,
+        answer.is_hasty,
+    )
+
+
+def _count_outcomes(connection: sqlite3.Connection, number: int) -> None:
+    connection.execute(
+        "UPDATE run SET (cautions, squawks) = "
+        "(SELECT count(*) FILTER (WHERE outcome = ?2), count(*) FILTER (WHERE outcome = ?3) "
+        "FROM answer WHERE run = ?1) WHERE number = ?1",
+        (number, Outcome.CAUTION, Outcome.SQUAWK),
+    )
+
+
+def summary_of(row: Sequence[Any]) -> RunSummary:
+    """A row of the run table, in the order of its columns."""
+    values = list(row)
+    values[3], values[-1] = RunState(values[3]), bool(values[-1])
+    return RunSummary(*values)
