@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 
-from runner.checklist.model import Item, Reading, SpinUp
+from runner.checklist.model import Item, Reading, Response, SpinUp
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
 from runner.language.number import value_phrases
 from runner.language.standard import YIELDING, word_phrases
@@ -55,9 +55,18 @@ def answer_meanings(item: Item) -> Mapping[str, Meaning]:
     if isinstance(item.body, Reading):
         return _value_meanings(item.name, item.body)
     return _merged(
-        {_phrase(words, item): Picked(item.name, response.label) for words in response.phrases}
+        {phrase: Picked(item.name, response.label) for phrase in response_phrases(item, response)}
         for response in item.responses
     )
+
+
+def response_phrases(item: Item, response: Response) -> tuple[str, ...]:
+    """A named answer's phrases in normal form; who may say "affirm" for it may say "affirmative" too."""
+    phrases = [_phrase(words, item) for words in response.phrases]
+    for word in YIELDING:
+        if not set(word_phrases(word)).isdisjoint(phrases):
+            phrases += word_phrases(word)
+    return tuple(dict.fromkeys(phrases))
 
 
 def pulled_meanings(item: Item) -> Mapping[str, Meaning]:

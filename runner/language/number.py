@@ -58,7 +58,7 @@ def value_phrases(reading: Reading) -> Mapping[str, Decimal]:
 
 
 def ambiguous_phrases(reading: Reading) -> frozenset[str]:
-    """What `value_phrases` leaves out because it could mean two values; a narrower plausible band frees it."""
+    """What `value_phrases` leaves out, since it could mean two values; a narrower plausible band frees it."""
     band = reading.plausible
     return _phrases(reading.unit, reading.resolution, band.low, band.high)[1]
 
