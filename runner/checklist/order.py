@@ -38,7 +38,8 @@ def _check_restoration(items: Sequence[tuple[Section, Item]]) -> None:
             away = None if item.restores else where
     if away is not None:
         _fail(
-            away, 'the selector is moved and never put back; add an action with "restores: true" after this'
+            away,
+            'the selector is moved here and nothing restores it; add "restores: true" to what puts it back',
         )
 
 
