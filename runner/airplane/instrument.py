@@ -18,6 +18,7 @@ class Sense(StrEnum):
 
     ATTITUDE = "attitude"
     DIRECTION = "direction"
+    COMPASS = "magnetic direction"
     AIRSPEED = "airspeed"
     ALTITUDE = "altitude"
     VERTICAL_SPEED = "vertical speed"

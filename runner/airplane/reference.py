@@ -1,4 +1,4 @@
-"""References across the sections of an airplane file: names that must differ, breakers that belong to one bus."""
+"""References across an airplane file: names that must differ, breakers that belong to one bus."""
 
 from collections.abc import Iterator, Mapping
 

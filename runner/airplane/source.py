@@ -57,7 +57,7 @@ class Battery:
     temperature_shares: tuple[tuple[float, float], ...]
     """The maker's table: (celsius, share of rated capacity), from cold to warm.
 
-    Without one, IEEE 485's table serves a lead-acid battery, and no derating any other.
+    A lead-acid battery may go without: IEEE 485's table then serves.
     """
     tolerance: Tolerance
 

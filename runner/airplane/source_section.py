@@ -46,11 +46,14 @@ def _battery(name: str, node: Node, buses: tuple[str, ...]) -> Battery:
     cells = fields["cells"].number(at_least="1")
     if cells != cells.to_integral_value():
         fields["cells"].fail(f"{cells} is not a whole number of cells; write one such as 20")
+    chemistry = word(fields["chemistry"], Chemistry)
+    if chemistry is Chemistry.NICKEL_CADMIUM and "temperature" not in fields:
+        node.fail('"temperature" is missing; add the maker\'s table, no general one serves nickel-cadmium')
     peukert = amount(fields["peukert"], at_least="1", at_most=2) if "peukert" in fields else 1.0
     return Battery(
         name=name,
         bus=fields["bus"].one_of(buses),
-        chemistry=word(fields["chemistry"], Chemistry),
+        chemistry=chemistry,
         cells=int(cells),
         ampere_hours=positive(fields["ampere_hours"]),
         hour_rate=positive(fields["hour_rate"]),
