@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Final
 
 from runner.language.cardinal import HUNDRED, NUMBER_WORDS, THOUSAND
-from runner.language.digit import RADIO_SPELLINGS, spell
+from runner.language.digit import DECIMAL, DIGITS, POINT, RADIO_SPELLINGS, spell
 
 _SIGNS: Final = (
     ("%", " percent "),
@@ -35,8 +35,8 @@ _OH: Final = frozenset({"oh", "o"})
 def normalise(text: str) -> str:
     """Lower case words with one space between them; numbers in words, digit by digit where written in digits.
 
-    Punctuation and hyphens go; niner, fife, fower and tree become plain digits; "and" goes between
-    number words; "oh" next to a number word is zero. Doing it twice changes nothing.
+    Punctuation and hyphens go; niner, fife, fower and tree become plain digits; "and" goes after
+    "hundred" and "thousand", "oh" between number words is zero. Doing it twice changes nothing.
     """
     plain = unicodedata.normalize("NFKC", text).lower()
     for sign, spoken in _SIGNS:
@@ -63,13 +63,14 @@ def _joined(words: Sequence[str]) -> list[str]:
 
 
 def _with_zeros(words: Sequence[str]) -> list[str]:
-    """Every run of "oh" that touches a number word becomes zeros."""
+    """Every run of "oh" between number words, or after the decimal point, becomes zeros."""
     runs = [(is_oh, list(run)) for is_oh, run in groupby(words, key=_OH.__contains__)]
     done: list[str] = []
     for index, (is_oh, run) in enumerate(runs):
+        before = done[-1] if done else ""
         after = runs[index + 1][1][0] if index + 1 < len(runs) else ""
-        touches = after in NUMBER_WORDS or (bool(done) and done[-1] in NUMBER_WORDS)
-        done += ["zero"] * len(run) if is_oh and touches else run
+        is_zero = before in (DECIMAL, POINT) or (before in NUMBER_WORDS and after in NUMBER_WORDS)
+        done += [DIGITS["0"]] * len(run) if is_oh and is_zero else run
     return done
 
 

@@ -1,0 +1,96 @@
+import pytest
+
+from runner.language.force import in_force
+from runner.language.meaning import Command, Word
+from runner.language.standard import STANDARD, Origin, word_phrases
+from runner.language.understand import understand
+from runner.language.word import normalise
+
+# STANDARDS 1.3 (SEEN-2): ICAO Annex 10 Vol II 5.2.1.5.8, Doc 9432 2.6,
+# as transcribed in a bilingual ICAO/CAAC list.
+TAKEN = {
+    "AFFIRM": Word.AFFIRM,
+    "CONFIRM": Word.CONFIRM,
+    "CORRECTION": Word.CORRECTION,
+    "DISREGARD": Word.DISREGARD,
+    "NEGATIVE": Word.NEGATIVE,
+    "READ BACK": Word.READ_BACK,
+    "ROGER": Word.ROGER,
+    "SAY AGAIN": Word.SAY_AGAIN,
+    "STANDBY": Word.STANDBY,
+    "UNABLE": Word.UNABLE,
+    "WILCO": Word.ROGER,  # understood and will comply: no answer either
+}
+NOT_TAKEN = (
+    "ACKNOWLEDGE",
+    "APPROVED",
+    "CANCEL",
+    "CHECK",
+    "CORRECT",
+    "GO AHEAD",
+    "HOW DO YOU READ",
+    "I SAY AGAIN",
+    "MONITOR",
+    "REPORT",
+    "SPEAK SLOWER",
+    "VERIFY",
+)
+
+
+@pytest.mark.parametrize(("spoken", "word"), TAKEN.items())
+def test_an_icao_word_is_always_understood(spoken: str, word: Word) -> None:
+    """Each word of STANDARDS 1.3 that a run needs is in force and marked as ICAO's."""
+    assert understand(spoken, in_force()) == Command(word)
+    origins = {saying.phrase: saying.origin for saying in STANDARD[word].sayings}
+    assert origins[normalise(spoken)] is Origin.ICAO
+
+
+@pytest.mark.parametrize("spoken", NOT_TAKEN)
+def test_the_other_icao_words_mean_nothing_here(spoken: str) -> None:
+    """The rest of STANDARDS 1.3 is not in force; "check" needs no answer, "correct" is near "correction"."""
+    assert understand(spoken, in_force()) is None
+
+
+def test_nothing_else_is_marked_as_icao() -> None:
+    """No word of our own hides behind the standard's name."""
+    marked = {
+        saying.phrase
+        for standard in STANDARD.values()
+        for saying in standard.sayings
+        if saying.origin is Origin.ICAO
+    }
+    assert marked == {word.lower() for word in TAKEN}
+
+
+@pytest.mark.parametrize(
+    ("spoken", "word", "origin"),
+    [
+        ("affirmative", Word.AFFIRM, Origin.FAA),  # FAA P/CG, per STANDARDS 1.3 (SEEN-2)
+        ("hold checklist", Word.STANDBY, Origin.FSF),  # FSF ALAR BN 1.5, STANDARDS 2.3 (SEEN-2)
+        ("resume checklist", Word.CONTINUE, Origin.FSF),  # same
+        ("continue checklist", Word.CONTINUE, Origin.FSF),  # same
+        ("stand by", Word.STANDBY, Origin.ICAO),  # two spellings of one sound
+        ("why", Word.WHY, Origin.OURS),
+        ("note", Word.NOTE, Origin.OURS),
+        ("put off", Word.PUT_OFF, Origin.OURS),
+        ("abandon check", Word.ABANDON, Origin.OURS),
+    ],
+)
+def test_a_variant_means_its_word_and_names_its_source(spoken: str, word: Word, origin: Origin) -> None:
+    """Other published sayings, and the tool's few own words, are in force with their origin beside them."""
+    assert understand(spoken, in_force()) == Command(word)
+    assert {saying.phrase: saying.origin for saying in STANDARD[word].sayings}[normalise(spoken)] is origin
+
+
+def test_every_word_has_a_row() -> None:
+    """Each Word has phrases and an effect, its own value first."""
+    assert list(STANDARD) == list(Word)
+    assert [word_phrases(word)[0] for word in Word] == [word.value for word in Word]
+    assert all(standard.effect for standard in STANDARD.values())
+
+
+def test_every_phrase_is_in_its_normal_form() -> None:
+    """The table's phrases are what a recogniser's text is compared with."""
+    phrases = [phrase for word in Word for phrase in word_phrases(word)]
+    assert [normalise(phrase) for phrase in phrases] == phrases
+    assert len(set(phrases)) == len(phrases)
