@@ -2,8 +2,18 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from enum import StrEnum
 
 from runner.checklist.model import Outcome
+
+
+class Cause(StrEnum):
+    """Why the way of answering changed: the first of a pair takes the voice away, the second gives it back."""
+
+    ROOM_LOUD = "room loud"
+    ROOM_QUIET = "room quiet"
+    MIC_LOST = "microphone lost"
+    MIC_BACK = "microphone back"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +43,9 @@ class AnswerRecorded:
     outcome: Outcome
     onset_at: float
     response_seconds: float | None
-    """From the end of the challenge to the onset of the answer; None when it was answered during the challenge."""
+    """From the end of the challenge to the onset of the answer; None when answered during the challenge."""
     is_hasty: bool
-    """Under a second after a challenge that needs a look (NTSB/AAR-89/04)."""
+    """Under a second after a challenge that needs a look (NTSB/AAR-89/04), or before its end."""
     text: str
     confidence: float
     channel: str
@@ -49,7 +59,14 @@ class ConfirmationAsked:
     item: str
     """Empty when the question is whether to abandon the check."""
     number: Decimal | None
+    """The value in question; None for an abandonment."""
     onset_at: float
+    response_seconds: float | None
+    """As in AnswerRecorded, of the answer that is in question; so are the fields that follow."""
+    is_hasty: bool
+    text: str
+    confidence: float
+    channel: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,16 +167,26 @@ class InputChanged:
 
     at: float
     channel: str
-    cause: str
+    """How answers are taken from now on: keys while any cause against the voice lasts."""
+    cause: Cause
+
+
+@dataclass(frozen=True, slots=True)
+class NoteStarted:
+    """What is said next is kept as a sound clip; the item that was in force, or empty."""
+
+    at: float
+    item: str
 
 
 @dataclass(frozen=True, slots=True)
 class NoteRecorded:
-    """A sound clip belongs to this item."""
+    """The note is over; its sound clip belongs to this item."""
 
     at: float
     item: str
     clip: str
+    """File name inside the logbook's clip folder; empty when nothing was recorded."""
     seconds: float
 
 
@@ -208,6 +235,7 @@ Entry = (
     | Released
     | BatteryWarned
     | InputChanged
+    | NoteStarted
     | NoteRecorded
     | Interrupted
     | AbandonStarted

@@ -1,4 +1,4 @@
-"""Events: what happened in the world, in the past tense. `at` is seconds since the epoch on the audio clock."""
+"""Events: what happened in the world. `at` is seconds since the epoch on the audio clock."""
 
 from dataclasses import dataclass
 from enum import StrEnum

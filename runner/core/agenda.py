@@ -1,0 +1,152 @@
+"""What is asked next: the item in force, the state that a record stands for, and what it still owes.
+
+Items come in the order of the check. Before the first item that restores the selector, and before the
+completion call, items put off come back and open clocks are waited for. A spin-up item applies once
+its gyro has power; it is not asked in turn, its clock's phrase is in force from power-on.
+"""
+
+from collections.abc import Iterator
+
+from runner.checklist.model import Call, Item, Outcome, SpinUp
+from runner.core.clock import Clock
+from runner.core.entry import AnswerRecorded, ClockStarted, Entry, RunAbandoned, RunCompleted
+from runner.core.progress import Progress
+from runner.core.state import State
+
+
+def is_critical(item: Item) -> bool:
+    """May be neither put off nor declared unable: critical items, restoration, the completion call."""
+    return item.critical or item.restores or isinstance(item.body, Call)
+
+
+def applies(progress: Progress, item: Item) -> bool:
+    """Whether the answers given so far make this item one to be asked."""
+    if item.when is not None:
+        answer = progress.answers.get(item.when.item)
+        if answer is None or answer.answer not in item.when.labels:
+            return False
+    return not isinstance(item.body, SpinUp) or power_on(progress, item.body) is not None
+
+
+def is_left_out(progress: Progress, item: Item) -> bool:
+    """Whether the answers given so far rule the item out: a choice went another way, or a gyro got no power."""
+    if applies(progress, item):
+        return False
+    causes = [] if item.when is None else [item.when.item]
+    if isinstance(item.body, SpinUp):
+        causes.append(item.body.starts_on)
+    return any(_is_decided_against(progress, cause, item) for cause in causes)
+
+
+def power_on(progress: Progress, body: SpinUp) -> AnswerRecorded | None:
+    """The answer that gave this gyro its power; a squawk gives none."""
+    answer = progress.answers.get(body.starts_on)
+    return None if answer is None or answer.outcome is Outcome.SQUAWK else answer
+
+
+def item_in_force(progress: Progress) -> Item | None:
+    """The item that is asked now or will be after the question at hand; None when only clocks are open."""
+    if progress.is_abandoning:
+        return next(_unrestored(progress), None)
+    waiting = list(_unsettled(progress))
+    ahead = next((item for item in waiting if _is_barrier(item) or item.name not in progress.put_off), None)
+    if ahead is not None and not _is_barrier(ahead):
+        return ahead
+    back = next((item for item in waiting if item.name in progress.put_off), None)
+    if back is not None:
+        return back
+    return None if progress.open_clocks else ahead
+
+
+def state_of(progress: Progress) -> State:
+    """The state that a record stands for."""
+    if progress.ended is not None:
+        return State.COMPLETE if isinstance(progress.ended, RunCompleted) else State.ABANDONED
+    if progress.started_at is None:
+        return State.READY
+    if progress.held is not None:
+        return State.HOLDING
+    if progress.noting is not None:
+        return State.NOTING
+    if progress.pending is not None:
+        return State.CONFIRMING
+    return _asking_state(progress)
+
+
+def owed_entries(progress: Progress, at: float) -> tuple[Entry, ...]:
+    """What follows of itself from the record: clocks of gyros with power, and the end of the run.
+
+    The machine asks after every entry, and again when a run is reopened: a record cut off between
+    an answer and its consequence is made whole, with the clock still started by that answer.
+    """
+    if not progress.is_abandoning:
+        starts = tuple(_clock_starts(progress))
+        if starts:
+            return starts
+    state = state_of(progress)
+    if state is State.RESTORING and item_in_force(progress) is None:
+        return (RunAbandoned(at),)
+    if state is State.WAITING and not progress.open_clocks:
+        return (RunCompleted(at),)
+    return ()
+
+
+def has_moved_selector(progress: Progress) -> bool:
+    """True once the selector has been anywhere but in its normal position."""
+    return any(held.position != progress.plan.normal_position for held in progress.positions)
+
+
+def _is_decided_against(progress: Progress, cause: str, item: Item) -> bool:
+    """The cause is answered (the item does not apply all the same), cannot be done, or is itself ruled out."""
+    other = progress.plan.check.item(cause)
+    if not progress.is_settled(cause):
+        return is_left_out(progress, other)
+    if item.when is not None and item.when.item == cause:
+        answer = progress.answers.get(cause)
+        return answer is None or answer.answer not in item.when.labels
+    return True
+
+
+def _asking_state(progress: Progress) -> State:
+    if progress.is_abandoning:
+        return State.RESTORING
+    if not progress.are_cautions_taken:
+        return State.BRIEFING
+    return State.WAITING if item_in_force(progress) is None else State.ASKING
+
+
+def _clock_starts(progress: Progress) -> Iterator[ClockStarted]:
+    for item, body in progress.plan.check.clocks():
+        answer = power_on(progress, body)
+        if answer is not None and item.name not in progress.clocks and applies(progress, item):
+            yield ClockStarted(answer.onset_at, item.name)
+
+
+def _unrestored(progress: Progress) -> Iterator[Item]:
+    """Restoring items without an answer, if the selector was moved at all."""
+    if has_moved_selector(progress):
+        for item in progress.plan.check.items:
+            if item.restores and not progress.is_settled(item.name):
+                yield item
+
+
+def _unsettled(progress: Progress) -> Iterator[Item]:
+    """Items that can be asked in turn and have no answer, in the order of the check."""
+    for item in progress.plan.check.items:
+        if (
+            not isinstance(item.body, SpinUp)
+            and not progress.is_settled(item.name)
+            and applies(progress, item)
+        ):
+            yield item
+
+
+def _is_barrier(item: Item) -> bool:
+    return item.restores or isinstance(item.body, Call)
+
+
+def passed_clocks(progress: Progress, last: str, following: str) -> tuple[Clock, ...]:
+    """Open clocks whose items stand between the item just done and the one that follows."""
+    names = [item.name for item in progress.plan.check.items]
+    between = names[names.index(last) + 1 : names.index(following)]
+    return tuple(clock for clock in progress.open_clocks if clock.item in between)

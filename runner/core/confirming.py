@@ -1,0 +1,43 @@
+"""Rows for answers while a value out of its band, or an abandonment, waits for affirm or negative."""
+
+from collections.abc import Mapping
+from typing import Final
+
+from runner.core.answer import confirmed
+from runner.core.asking import take_meaning
+from runner.core.entry import AbandonStarted, ConfirmationDropped
+from runner.core.event import Answered
+from runner.core.reply import Moment, Reply
+from runner.core.word import WORDS, WordAction, answer_nothing
+from runner.language.meaning import Word
+
+
+def take_confirmation(moment: Moment, event: Answered) -> Reply | None:
+    """Affirm, negative, or a new number; clocks and standard words as ever."""
+    return take_meaning(moment, event, CONFIRMING_WORDS)
+
+
+def _affirm(moment: Moment, event: Answered, _word: Word) -> Reply | None:
+    pending = moment.progress.pending
+    if pending is None:
+        return None
+    if pending.number is None:
+        return Reply((AbandonStarted(event.at),))
+    return confirmed(moment, event, pending, pending.number)
+
+
+def _drop(moment: Moment, event: Answered, _word: Word) -> Reply | None:
+    pending = moment.progress.pending
+    return None if pending is None else Reply((ConfirmationDropped(event.at, pending.item),))
+
+
+CONFIRMING_WORDS: Final[Mapping[Word, WordAction]] = {
+    **WORDS,
+    Word.AFFIRM: _affirm,
+    Word.CONFIRM: _affirm,
+    Word.NEGATIVE: _drop,
+    Word.DISREGARD: _drop,
+    Word.CORRECTION: _drop,
+    Word.UNABLE: answer_nothing,
+    Word.PUT_OFF: answer_nothing,
+}

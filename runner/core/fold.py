@@ -1,0 +1,252 @@
+"""The fold: a run's record read line by line into its progress. Each kind of entry has one function here.
+
+A correction never takes the selector to be nearer to its normal position than it may be: reopening
+the item that moved it away leaves it away, reopening the item that brought it back leaves it away too.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from typing import Any, Final
+
+from runner.checklist.model import Action, Outcome
+from runner.core.clock import Clock
+from runner.core.entry import (
+    AbandonStarted,
+    AnswerRecorded,
+    BatteryWarned,
+    Cause,
+    CautionsTaken,
+    ClockAdvised,
+    ClockEnded,
+    ClockLimitPassed,
+    ClockStarted,
+    ConfirmationAsked,
+    ConfirmationDropped,
+    DeclaredUnable,
+    Entry,
+    Held,
+    InputChanged,
+    Interrupted,
+    NoteRecorded,
+    NoteStarted,
+    PutOff,
+    Released,
+    Reopened,
+    RunAbandoned,
+    RunCompleted,
+    RunStarted,
+)
+from runner.core.plan import Plan
+from runner.core.progress import Position, Progress
+from runner.errors import RecordError
+
+CLOCK_CHANGES: Final = (ClockAdvised, ClockLimitPassed, ClockEnded)
+"""Entries that need a clock to be there."""
+
+
+def fold(plan: Plan, entries: Iterable[Entry]) -> Progress:
+    """The progress that a record stands for; RecordError when it belongs to another check."""
+    progress = Progress(plan)
+    for entry in entries:
+        progress = take_in(progress, entry)
+    return progress
+
+
+def take_in(progress: Progress, entry: Entry) -> Progress:
+    """The progress with one more entry; RecordError when the entry does not fit the check or its clocks."""
+    item = getattr(entry, "item", "")
+    is_foreign = item and all(item != known.name for known in progress.plan.check.items)
+    if is_foreign or (isinstance(entry, CLOCK_CHANGES) and item not in progress.clocks):
+        raise RecordError(
+            f'the record does not belong to the check "{progress.plan.check.name}": {type(entry).__name__} '
+            f'of "{item}" has no place in it; open it with the check that it was made with'
+        )
+    return FOLDS[type(entry)](progress, entry)
+
+
+def _start(progress: Progress, entry: RunStarted) -> Progress:
+    return replace(progress, started_at=entry.at)
+
+
+def _take_cautions(progress: Progress, _: CautionsTaken) -> Progress:
+    return replace(progress, are_cautions_taken=True)
+
+
+def _answer(progress: Progress, entry: AnswerRecorded) -> Progress:
+    return replace(
+        progress,
+        answers={**progress.answers, entry.item: entry},
+        put_off=_without(progress.put_off, entry.item),
+        done=(*progress.done, entry.item),
+        positions=progress.positions + _positions(progress.plan, entry),
+        pending=None,
+    )
+
+
+def _positions(plan: Plan, entry: AnswerRecorded) -> tuple[Position, ...]:
+    body = plan.check.item(entry.item).body
+    if not isinstance(body, Action) or body.selects is None:
+        return ()
+    if entry.outcome is Outcome.SQUAWK and body.selects == plan.normal_position:
+        return ()
+    return (Position(entry.onset_at, body.selects, entry.item),)
+
+
+def _ask_confirmation(progress: Progress, entry: ConfirmationAsked) -> Progress:
+    return replace(progress, pending=entry)
+
+
+def _drop_confirmation(progress: Progress, _: ConfirmationDropped) -> Progress:
+    return replace(progress, pending=None)
+
+
+def _start_clock(progress: Progress, entry: ClockStarted) -> Progress:
+    return replace(progress, clocks={**progress.clocks, entry.item: Clock(entry.item, entry.at)})
+
+
+def _set_clock(progress: Progress, item: str, **changes: Any) -> Progress:  # noqa: ANN401 - fields of a Clock
+    clock = replace(progress.clocks[item], **changes)
+    return replace(progress, clocks={**progress.clocks, item: clock})
+
+
+def _advise(progress: Progress, entry: ClockAdvised) -> Progress:
+    return _set_clock(progress, entry.item, is_advised=True)
+
+
+def _pass_limit(progress: Progress, entry: ClockLimitPassed) -> Progress:
+    return _set_clock(progress, entry.item, is_limit_passed=True)
+
+
+def _end_clock(progress: Progress, entry: ClockEnded) -> Progress:
+    ended = _set_clock(progress, entry.item, ended=entry)
+    return replace(ended, done=(*progress.done, entry.item))
+
+
+def _reopen(progress: Progress, entry: Reopened) -> Progress:
+    """Back to unanswered; clocks that the item started are dropped, they start again with its next answer."""
+    item = progress.plan.check.item(entry.item)
+    opened = replace(
+        progress,
+        done=_without_last(progress.done, entry.item),
+        superseded=progress.superseded + _records(progress, entry.item),
+        answers=_less(progress.answers, entry.item),
+        unable=_less(progress.unable, entry.item),
+        clocks={
+            name: clock for name, clock in progress.clocks.items() if _starter(progress, name) != item.name
+        },
+    )
+    if entry.item in opened.clocks:
+        return _set_clock(opened, entry.item, ended=None)
+    if isinstance(item.body, Action) and item.body.selects == progress.plan.normal_position:
+        return replace(opened, positions=tuple(held for held in progress.positions if held.item != item.name))
+    return opened
+
+
+def _records(progress: Progress, item: str) -> tuple[AnswerRecorded | ClockEnded | DeclaredUnable, ...]:
+    clock = progress.clocks.get(item)
+    records = (progress.answers.get(item), progress.unable.get(item), clock.ended if clock else None)
+    return tuple(record for record in records if record is not None)
+
+
+def _starter(progress: Progress, clock: str) -> str:
+    return next(body.starts_on for item, body in progress.plan.check.clocks() if item.name == clock)
+
+
+def _put_off(progress: Progress, entry: PutOff) -> Progress:
+    return replace(progress, put_off=(*progress.put_off, entry.item))
+
+
+def _declare_unable(progress: Progress, entry: DeclaredUnable) -> Progress:
+    return replace(
+        progress,
+        unable={**progress.unable, entry.item: entry},
+        put_off=_without(progress.put_off, entry.item),
+        done=(*progress.done, entry.item),
+    )
+
+
+def _hold(progress: Progress, entry: Held) -> Progress:
+    return replace(progress, held=entry, holds=progress.holds + 1)
+
+
+def _release(progress: Progress, _: Released) -> Progress:
+    return replace(progress, held=None)
+
+
+def _warn(progress: Progress, entry: BatteryWarned) -> Progress:
+    return replace(progress, battery_warning=entry)
+
+
+CAUSES: Final[Mapping[Cause, Cause]] = {Cause.ROOM_QUIET: Cause.ROOM_LOUD, Cause.MIC_BACK: Cause.MIC_LOST}
+"""What each good cause takes away."""
+
+
+def _change_input(progress: Progress, entry: InputChanged) -> Progress:
+    if entry.cause in CAUSES:
+        return replace(progress, hindrances=progress.hindrances - {CAUSES[entry.cause]})
+    return replace(progress, hindrances=progress.hindrances | {entry.cause})
+
+
+def _start_note(progress: Progress, entry: NoteStarted) -> Progress:
+    return replace(progress, noting=entry)
+
+
+def _record_note(progress: Progress, entry: NoteRecorded) -> Progress:
+    notes = (*progress.notes, entry) if entry.clip else progress.notes
+    return replace(progress, noting=None, notes=notes)
+
+
+def _interrupt(progress: Progress, _: Interrupted) -> Progress:
+    """Reopening a run is a `continue`; a note is lost with the program, and the ear tells the noise anew."""
+    return replace(
+        progress, held=None, noting=None, hindrances=frozenset(), interruptions=progress.interruptions + 1
+    )
+
+
+def _start_abandoning(progress: Progress, _: AbandonStarted) -> Progress:
+    return replace(progress, is_abandoning=True, pending=None)
+
+
+def _end(progress: Progress, entry: RunAbandoned | RunCompleted) -> Progress:
+    return replace(progress, ended=entry)
+
+
+FOLDS: Final[Mapping[type[Entry], Callable[[Progress, Any], Progress]]] = {
+    RunStarted: _start,
+    CautionsTaken: _take_cautions,
+    AnswerRecorded: _answer,
+    ConfirmationAsked: _ask_confirmation,
+    ConfirmationDropped: _drop_confirmation,
+    ClockStarted: _start_clock,
+    ClockAdvised: _advise,
+    ClockLimitPassed: _pass_limit,
+    ClockEnded: _end_clock,
+    Reopened: _reopen,
+    PutOff: _put_off,
+    DeclaredUnable: _declare_unable,
+    Held: _hold,
+    Released: _release,
+    BatteryWarned: _warn,
+    InputChanged: _change_input,
+    NoteStarted: _start_note,
+    NoteRecorded: _record_note,
+    Interrupted: _interrupt,
+    AbandonStarted: _start_abandoning,
+    RunAbandoned: _end,
+    RunCompleted: _end,
+}
+
+
+def _without(names: tuple[str, ...], name: str) -> tuple[str, ...]:
+    return tuple(other for other in names if other != name)
+
+
+def _without_last(names: tuple[str, ...], name: str) -> tuple[str, ...]:
+    for index in range(len(names) - 1, -1, -1):
+        if names[index] == name:
+            return names[:index] + names[index + 1 :]
+    return names
+
+
+def _less(table: Mapping[str, Any], name: str) -> dict[str, Any]:
+    return {key: value for key, value in table.items() if key != name}

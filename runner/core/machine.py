@@ -1,0 +1,155 @@
+"""The machine: one event in, one step of the table, the state and the effects out."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from runner.checklist.model import Call
+from runner.core import prompt
+from runner.core.agenda import item_in_force, owed_entries, passed_clocks, state_of
+from runner.core.effect import Append, Effect, Finish, Listen, Record, Say, Show
+from runner.core.entry import AnswerRecorded, DeclaredUnable, Entry, PutOff
+from runner.core.event import Answered, Event, Misheard
+from runner.core.fold import fold
+from runner.core.phrases import phrases_in_force
+from runner.core.plan import Plan
+from runner.core.progress import Progress
+from runner.core.reply import Moment, Reply
+from runner.core.state import FINAL, State
+from runner.core.table import TRANSITIONS
+from runner.core.turn import Question, Turn
+
+Step = tuple[State, tuple[Effect, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """The last thing that was heard or keyed."""
+
+    at: float
+    text: str
+    """Empty when nothing could be made of it."""
+    confidence: float
+    is_taken: bool
+    """It counted for something."""
+
+
+class Machine:
+    """One run of a check. What it knows is the fold of its entries, and which turn is being spoken.
+
+    Made with the entries of a run that was stopped, it is in the state of that record; Started then
+    puts Interrupted on record, adds what the record still owes, and asks the item in force again.
+    ValueError for a check that does not end with its completion call.
+    """
+
+    def __init__(self, plan: Plan, entries: Iterable[Entry] = ()) -> None:
+        items = plan.check.items
+        if not items or not isinstance(items[-1].body, Call):
+            raise ValueError(f'check "{plan.check.name}" does not end with a completion call')
+        self.progress: Progress = fold(plan, entries)
+        self.last_heard: Heard | None = None
+        self._turn = Turn(0, _question(self.progress), "")
+        self._before: Turn | None = None
+        self._misses = 0
+
+    @property
+    def state(self) -> State:
+        """Where the run stands."""
+        return state_of(self.progress)
+
+    @property
+    def turn(self) -> int:
+        """The number of the turn whose phrases are in force."""
+        return self._turn.number
+
+    @property
+    def last_said(self) -> str:
+        """What is said in this turn; empty before the first."""
+        return self._turn.text
+
+    def handle(self, event: Event) -> Step:
+        """The state after the event, and what is to be done, in order; no effects when it changes nothing."""
+        state = self.state
+        row = TRANSITIONS[state][type(event)]
+        moment = Moment(self.progress, state, self._turn, self._before, self._misses)
+        reply = None if row.action is None else row.action(moment, event)
+        self._note_hearing(event, reply)
+        if reply is None:
+            return state, ()
+        entries, progress = _settled(self.progress, reply.entries, event.at)
+        if state_of(progress) not in row.targets:
+            raise AssertionError(f"{type(event).__name__} may not lead from {state} to {state_of(progress)}")
+        passed = _reminders(progress, entries)
+        self.progress = progress
+        return self.state, (*map(Append, entries), *self._speak(reply, passed, has_entries=bool(entries)))
+
+    def _note_hearing(self, event: Event, reply: Reply | None) -> None:
+        if not isinstance(event, (Answered, Misheard)):
+            return
+        is_taken = reply is not None and not reply.is_miss
+        self.last_heard = Heard(event.at, event.text or "", event.confidence, is_taken)
+        if reply is not None:
+            self._misses = self._misses + 1 if reply.is_miss else 0
+
+    def _speak(self, reply: Reply, passed: str, *, has_entries: bool) -> tuple[Effect, ...]:
+        if reply.heard_out_at is not None:
+            self._turn = replace(self._turn, asked_at=reply.heard_out_at)
+        if reply.is_silent:
+            return (self._listen(), Show()) if has_entries else ()
+        text = reply.preface if reply.is_repetition else self._text(reply, passed)
+        self._turn, self._before = self._next_turn(reply, text), self._turn
+        state = self.state
+        said = Say(self.turn, text)
+        if state in FINAL:
+            return (said, Show(), Finish())
+        if state is State.NOTING:
+            return (said, self._listen(), Record(self.turn), Show())
+        return (said, self._listen(), Show())
+
+    def _text(self, reply: Reply, passed: str) -> str:
+        return prompt.sentences(reply.preface, passed, prompt.question(self.progress))
+
+    def _next_turn(self, reply: Reply, text: str) -> Turn:
+        """A question that is asked again keeps the time of its first asking and what it read back."""
+        question = _question(self.progress)
+        is_same = question == self._turn.question
+        return Turn(
+            number=self.turn + 1,
+            question=question,
+            text=text,
+            asked_at=self._turn.asked_at if is_same else None,
+            reads_back=reply.reads_back or (self._turn.reads_back if is_same and not reply.entries else ""),
+        )
+
+    def _listen(self) -> Listen:
+        return Listen(self.turn, phrases_in_force(self.progress))
+
+
+def _settled(progress: Progress, entries: tuple[Entry, ...], at: float) -> tuple[tuple[Entry, ...], Progress]:
+    """The entries with all that follows from them, and the progress after the last one."""
+    taken: list[Entry] = []
+    owed = entries
+    while owed:
+        for entry in owed:
+            progress = progress.after(entry)
+        taken += owed
+        owed = owed_entries(progress, at)
+    return tuple(taken), progress
+
+
+def _reminders(progress: Progress, entries: tuple[Entry, ...]) -> str:
+    """Challenges of running clocks whose items are passed on the way from one item to the next."""
+    names = [entry.item for entry in entries if isinstance(entry, (AnswerRecorded, DeclaredUnable, PutOff))]
+    following = item_in_force(progress)
+    if not names or following is None or state_of(progress) is not State.ASKING:
+        return ""
+    clocks = passed_clocks(progress, names[-1], following.name)
+    return " ".join(prompt.reminder(progress, clock) for clock in clocks)
+
+
+def _question(progress: Progress) -> Question:
+    state = state_of(progress)
+    if state is State.CONFIRMING and progress.pending is not None:
+        pending = progress.pending
+        return Question(state, f"{pending.item} {pending.number} {pending.onset_at}")
+    item = item_in_force(progress) if state in (State.ASKING, State.RESTORING) else None
+    return Question(state, "" if item is None else item.name)

@@ -1,0 +1,50 @@
+"""What may be said in the state that a run has come to."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from runner.checklist.model import Item
+from runner.core.agenda import item_in_force, state_of
+from runner.core.progress import Progress
+from runner.core.state import FINAL, State
+from runner.language.force import InForce, in_force
+from runner.language.meaning import Word
+
+WORDS: Final = {
+    State.BRIEFING: (Word.CONTINUE, Word.SAY_AGAIN, Word.STANDBY, Word.ABANDON, Word.ROGER),
+    State.HOLDING: (Word.CONTINUE, Word.SAY_AGAIN, Word.ABANDON),
+    State.NOTING: (),
+}
+"""States with few words: the fewer, the less is taken out of talk that is not for the tool."""
+
+NOTHING: Final = InForce({})
+
+
+def phrases_in_force(progress: Progress) -> InForce:
+    """The answers to the question at hand, the phrases of open clocks, and standard words."""
+    state = state_of(progress)
+    if state is State.READY or state in FINAL:
+        return NOTHING
+    return in_force(
+        item_at_hand(progress),
+        pulled=_spin_ups(progress, is_limit_passed=False),
+        stuck=_spin_ups(progress, is_limit_passed=True),
+        words=WORDS.get(state, tuple(Word)),
+    )
+
+
+def item_at_hand(progress: Progress) -> Item | None:
+    """The item whose answers count now: the one asked, or the reading that waits for confirmation."""
+    state = state_of(progress)
+    if state in (State.ASKING, State.RESTORING):
+        return item_in_force(progress)
+    if state is State.CONFIRMING and progress.pending is not None and progress.pending.item:
+        return progress.plan.check.item(progress.pending.item)
+    return None
+
+
+def _spin_ups(progress: Progress, *, is_limit_passed: bool) -> Iterator[Item]:
+    """Items of the open clocks, or of those past their limit."""
+    for clock in progress.open_clocks:
+        if clock.is_limit_passed or not is_limit_passed:
+            yield progress.plan.check.item(clock.item)

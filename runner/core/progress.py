@@ -1,0 +1,97 @@
+"""How far a run has come: what the fold of its entries (`fold.py`) yields, and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from runner.core.clock import Clock
+from runner.core.entry import (
+    AnswerRecorded,
+    BatteryWarned,
+    Cause,
+    ClockEnded,
+    ConfirmationAsked,
+    DeclaredUnable,
+    Entry,
+    Held,
+    NoteRecorded,
+    NoteStarted,
+    RunAbandoned,
+    RunCompleted,
+)
+from runner.core.event import Channel
+from runner.core.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """The selector came to a position with the answer of an item."""
+
+    at: float
+    position: str
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """All that the record says about a run so far."""
+
+    plan: Plan = field(repr=False)
+    started_at: float | None = None
+    are_cautions_taken: bool = False
+    answers: Mapping[str, AnswerRecorded] = field(default_factory=dict)
+    """By item; superseded ones are not here."""
+    unable: Mapping[str, DeclaredUnable] = field(default_factory=dict)
+    """Items that the pilot could not do."""
+    clocks: Mapping[str, Clock] = field(default_factory=dict)
+    """By spin-up item, in the order of power-on; open and ended ones."""
+    put_off: tuple[str, ...] = ()
+    """Items that are to come back, in the order of putting off."""
+    done: tuple[str, ...] = ()
+    """Items answered, ended or declared unable, the most recent last."""
+    superseded: tuple[AnswerRecorded | ClockEnded | DeclaredUnable, ...] = ()
+    """What was reopened by a correction; it stays in the record."""
+    positions: tuple[Position, ...] = ()
+    """Where the selector has been, in time order."""
+    pending: ConfirmationAsked | None = None
+    """The question that waits for affirm or negative."""
+    held: Held | None = None
+    noting: NoteStarted | None = None
+    hindrances: frozenset[Cause] = frozenset()
+    """What keeps the voice from being used: ROOM_LOUD, MIC_LOST, both or neither."""
+    battery_warning: BatteryWarned | None = None
+    notes: tuple[NoteRecorded, ...] = ()
+    holds: int = 0
+    interruptions: int = 0
+    """How often the program stopped and the run was reopened."""
+    is_abandoning: bool = False
+    ended: RunCompleted | RunAbandoned | None = None
+
+    @property
+    def channel(self) -> Channel:
+        """How answers are taken at present."""
+        return Channel.KEYS if self.hindrances else Channel.VOICE
+
+    @property
+    def open_clocks(self) -> tuple[Clock, ...]:
+        """Clocks that still want their phrase; none once the check is abandoned."""
+        if self.is_abandoning:
+            return ()
+        return tuple(clock for clock in self.clocks.values() if clock.is_open)
+
+    @property
+    def last_done(self) -> str | None:
+        """The item that was completed last."""
+        return self.done[-1] if self.done else None
+
+    def is_settled(self, name: str) -> bool:
+        """True when the item was answered, its clock ended, or it was declared unable."""
+        clock = self.clocks.get(name)
+        return name in self.answers or name in self.unable or (clock is not None and not clock.is_open)
+
+    def after(self, entry: Entry) -> Progress:
+        """The progress with one more entry; RecordError when the entry belongs to another check."""
+        from runner.core.fold import take_in  # noqa: PLC0415 - the fold builds on this class
+
+        return take_in(self, entry)

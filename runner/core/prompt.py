@@ -1,0 +1,218 @@
+"""Every sentence that a run speaks: plain words of our own, numbers digit by digit as they are read back."""
+
+from collections.abc import Sequence
+from decimal import ROUND_HALF_UP, Decimal
+from typing import Final
+
+from runner.checklist.model import Item, Outcome, Reading, Unit
+from runner.core.agenda import item_in_force, state_of
+from runner.core.clock import Clock
+from runner.core.entry import AnswerRecorded, ClockEnded, ConfirmationAsked
+from runner.core.progress import Progress
+from runner.core.state import State
+from runner.core.summary import summarise
+from runner.language.digit import spell
+from runner.language.meaning import Word
+from runner.language.number import readback
+
+ADVISORY: Final = "The flight manual and the pilot in command decide."
+"""Stands at the end of every run."""
+
+KEYS: Final = "Use the keys, or say again"
+SAY_AGAIN: Final = "Say again"
+NO_CORRECTION: Final = "Nothing to correct"
+LAST_CHANCE: Final = "It was put off before. Answer it, or say unable"
+CLOCKS_END: Final = "A clock ends with its own phrase"
+TOO_LOUD: Final = "Too loud to hear you. Use the keys"
+QUIET: Final = "Listening again"
+MIC_LOST: Final = "No sound from the microphone. Use the keys"
+MIC_BACK: Final = "The microphone is back"
+NOTED: Final = "Noted"
+NOT_NOTED: Final = "No note was recorded"
+NOTHING_DONE: Final = "Nothing is completed yet"
+NO_REASON: Final = "No reason is given"
+NO_MIC: Final = "No microphone for a note"
+RESTORE_FIRST: Final = "The check is abandoned. The selector comes first"
+CORRECTION: Final = "Correction"
+
+
+def sentences(*parts: str) -> str:
+    """The parts that are not empty, each ended by a mark, with a capital."""
+    full = (part.strip() for part in parts if part.strip())
+    return " ".join(f"{part[0].upper()}{part[1:]}" + ("" if part[-1] in ".?!" else ".") for part in full)
+
+
+def question(progress: Progress) -> str:
+    """What the run asks in the state that it has come to; empty where nothing is asked."""
+    state = state_of(progress)
+    if state in ASKS:
+        return ASKS[state]
+    if state is State.CONFIRMING and progress.pending is not None:
+        return _confirmation(progress, progress.pending)
+    if state is State.WAITING:
+        return f"waiting for {_listed([challenge(progress, clock.item) for clock in progress.open_clocks])}"
+    if state in (State.COMPLETE, State.ABANDONED):
+        return completion(progress)
+    item = item_in_force(progress)
+    return item.challenge if item is not None else ""
+
+
+ASKS: Final = {
+    State.READY: "",
+    State.BRIEFING: "say continue",
+    State.HOLDING: "say continue to go on",
+    State.NOTING: "recording",
+}
+
+
+def challenge(progress: Progress, name: str) -> str:
+    """The challenge of an item by its name."""
+    return progress.plan.check.item(name).challenge
+
+
+def cautions(progress: Progress) -> str:
+    """The check's title and its cautions."""
+    check = progress.plan.check
+    return sentences(check.title, *check.cautions)
+
+
+def read_back(progress: Progress, answer: AnswerRecorded) -> str:
+    """A value in full; a named answer where it is a caution or a squawk, with that word; else nothing."""
+    verdict = "" if answer.outcome is Outcome.PASS else answer.outcome.value
+    said = _answer(progress, answer) if answer.unit or verdict else ""
+    return sentences(", ".join(part for part in (verdict, said) if part))
+
+
+def clock_ended(progress: Progress, ended: ClockEnded) -> str:
+    """A gyro's time, with the word caution or squawk where it is one."""
+    verdict = "" if ended.outcome is Outcome.PASS else f"{ended.outcome.value}, "
+    return sentences(f"{verdict}{challenge(progress, ended.item)}, {_clock_answer(progress, ended)}")
+
+
+def last_completed(progress: Progress) -> str:
+    """The last completed item with its answer: repeated after an interruption (FSF ALAR BN 1.5)."""
+    name = progress.last_done
+    if name is None:
+        return ""
+    return f"{challenge(progress, name)}: {_completion_of(progress, name)}"
+
+
+def continuing(progress: Progress, at: float) -> str:
+    """Said after a hold or a stop in front of the question: what was completed last, clocks that are late."""
+    if not progress.are_cautions_taken:
+        return cautions(progress)
+    return sentences("continuing", last_completed(progress), *late_clocks(progress, at))
+
+
+def late_clocks(progress: Progress, at: float) -> tuple[str, ...]:
+    """A question for each open clock that is past its advise time."""
+    return tuple(advice(progress, clock, at) for clock in progress.open_clocks if clock.is_advised)
+
+
+def holding(progress: Progress) -> str:
+    """Names the item at which the check is held."""
+    item = item_in_force(progress)
+    return "holding" if item is None or not progress.are_cautions_taken else f"holding at {item.challenge}"
+
+
+def reminder(progress: Progress, clock: Clock) -> str:
+    """Said when a clock comes to its advise time, or its item is reached with the clock running."""
+    return f"{challenge(progress, clock.item)}?"
+
+
+def advice(progress: Progress, clock: Clock, at: float) -> str:
+    """Said at the advise time, and when the limit has passed."""
+    name = challenge(progress, clock.item)
+    if clock.is_limit_passed:
+        return f"{name}: past the limit. Pulled, or stuck?"
+    return f"{name}: {seconds(clock.elapsed(at))}. Pulled?"
+
+
+def refusal(item: Item, word: Word) -> str:
+    """Why a critical item can be neither put off nor left undone (NASA CR-177549 App. A no. 15)."""
+    return f"{word.value} refused: {item.challenge} is critical"
+
+
+def unable(item: Item) -> str:
+    """Says that the item stays undone."""
+    return f"unable, {item.challenge}"
+
+
+def put_off(item: Item) -> str:
+    """Says that the item will come back."""
+    return f"put off, {item.challenge}"
+
+
+def no_answer(word: Word) -> str:
+    """A word that answers nothing, such as roger (ICAO Annex 10 Vol II 5.2.1.5.8)."""
+    return f"{word.value} does not answer"
+
+
+def battery(share: float) -> str:
+    """How much of the battery this check has used."""
+    percent = Decimal(share * 100).quantize(Decimal(1), ROUND_HALF_UP)
+    return f"caution, battery: this check has used {readback(percent, Unit.PERCENT, Decimal(1))}"
+
+
+def seconds(number: float) -> str:
+    """A duration in whole seconds, spoken."""
+    whole = Decimal(number).quantize(Decimal(1), ROUND_HALF_UP)
+    return readback(whole, Unit.SECONDS, Decimal(1))
+
+
+def completion(progress: Progress) -> str:
+    """The end of the run with its counts; it never judges the airplane."""
+    summary = summarise(progress)
+    counts = (
+        _counted(len(summary.squawks), "squawk"),
+        _counted(len(summary.cautions), "caution"),
+        _counted(len(summary.unable), "item", "not done") if summary.unable else "",
+    )
+    title = progress.plan.check.title
+    verb = "complete" if summary.is_complete else "abandoned"
+    return sentences(f"{title} {verb}", _joined(counts), ADVISORY)
+
+
+def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
+    if pending.number is None:
+        return "abandon the check? Affirm or negative"
+    body = progress.plan.check.item(pending.item).body
+    if not isinstance(body, Reading):
+        raise TypeError(f'"{pending.item}" is no reading; no value of it can wait for confirmation')
+    value = readback(pending.number, body.unit, body.resolution)
+    return f"{value} is a {body.outcome(pending.number).value}. Affirm or negative"
+
+
+def _completion_of(progress: Progress, name: str) -> str:
+    if name in progress.unable:
+        return "unable"
+    if name in progress.answers:
+        return _answer(progress, progress.answers[name])
+    ended = progress.clocks[name].ended
+    return "" if ended is None else _clock_answer(progress, ended)
+
+
+def _answer(progress: Progress, answer: AnswerRecorded) -> str:
+    body = progress.plan.check.item(answer.item).body
+    if isinstance(body, Reading):
+        return readback(Decimal(answer.answer), body.unit, body.resolution)
+    return answer.answer
+
+
+def _clock_answer(progress: Progress, ended: ClockEnded) -> str:
+    _pulled, stuck = progress.plan.check.item(ended.item).responses
+    return seconds(ended.seconds) if ended.is_pulled else f"{stuck.label}, {seconds(ended.seconds)}"
+
+
+def _counted(number: int, noun: str, after: str = "") -> str:
+    words = "no" if number == 0 else spell(str(number))
+    plural = noun if number == 1 else f"{noun}s"
+    return f"{words} {plural} {after}".strip()
+
+
+def _joined(parts: Sequence[str]) -> str:
+    return ", ".join(part for part in parts if part)
+
+
+def _listed(parts: Sequence[str]) -> str:
+    return " and ".join(parts)

@@ -1,0 +1,55 @@
+"""Turns: one question, spoken or shown, and which late answers still count for it."""
+
+from dataclasses import dataclass
+from typing import Final
+
+from runner.core.event import Answered, Misheard
+from runner.core.state import State
+from runner.language.meaning import Command, Pulled, Stuck, Word
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked: the same question may be spoken in several turns."""
+
+    state: State
+    subject: str
+    """The item that it is about, or empty."""
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """One pair of Say and Listen."""
+
+    number: int
+    question: Question
+    text: str
+    """What is said in this turn."""
+    asked_at: float | None = None
+    """When this question's challenge was first heard to its end; None while it plays for the first time."""
+    reads_back: str = ""
+    """The item whose answer this turn's prompt reads back."""
+
+
+LASTING: Final = frozenset({Word.SAY_AGAIN, Word.STANDBY, Word.CORRECTION, Word.ABANDON})
+"""Words that mean the same whatever is asked, so that they count for a turn that has just passed."""
+
+
+def counts(event: Answered | Misheard, turn: Turn, before: Turn | None) -> bool:
+    """Whether what was heard belongs to this turn, or still to the one before.
+
+    The turn before counts when it asked the same question (a reminder or a repetition came between),
+    and for clock phrases and the words that do not depend on the question. Anything older is stale.
+    """
+    if event.turn == turn.number:
+        return True
+    if before is None or event.turn != before.number:
+        return False
+    if isinstance(event, Misheard):
+        return False
+    return before.question == turn.question or _is_lasting(event)
+
+
+def _is_lasting(event: Answered) -> bool:
+    meaning = event.meaning
+    return isinstance(meaning, (Pulled, Stuck)) or (isinstance(meaning, Command) and meaning.word in LASTING)
