@@ -128,6 +128,8 @@ def _checked(stored: Iterable[tuple[int, str, str]]) -> Iterator[tuple[str | Non
             yield f"line {sequence}: {error}", None
             return
         fault = fault_between(before, line)
+        if sequence != line.sequence:
+            fault = f"line {line.sequence} is stored as line {sequence}"
         if fault is None and line.digest != kept:
             fault = f"line {sequence} does not match its hash; it was changed after it was written"
         yield fault, None if fault else line

@@ -37,7 +37,7 @@ CREATE TABLE run (
 );
 CREATE INDEX run_by_time ON run (started_at);
 CREATE INDEX run_by_registration ON run (registration, started_at);
-CREATE INDEX run_by_airplane ON run (airplane, started_at);
+CREATE INDEX run_by_airplane ON run (airplane, registration);
 CREATE INDEX run_unfinished ON run (started_at) WHERE state = 'open';
 CREATE TABLE answer (
     run INTEGER NOT NULL, item TEXT NOT NULL, series TEXT NOT NULL, registration TEXT NOT NULL,

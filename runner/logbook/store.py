@@ -3,47 +3,39 @@
 import sqlite3
 import threading
 import uuid
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
-from typing import Final, Self
+from typing import Any, Final, Self
 
-from runner.core.codec import from_json, to_json
+from runner.core.codec import to_json
 from runner.core.entry import Entry
 from runner.errors import RecordError
-from runner.logbook.chain import Line, Reading, digest, next_line, read_line
+from runner.logbook.chain import Line, digest, next_line
 from runner.logbook.database import as_record_error, connect, transaction
-from runner.logbook.header import KIND, RunHeader, header_body, read_header, run_id
-from runner.logbook.ledger import Chain, add_line, find_chain, last_line, read_whole, start_chain
+from runner.logbook.header import KIND, RunHeader, header_body, run_id
+from runner.logbook.ledger import add_line, add_snapshot, start_chain
 from runner.logbook.lock import RunLock
+from runner.logbook.record import Snapshots, entries_of, header_of, read_whole, run_chain, snapshots_of
 from runner.logbook.standing import end_in
 from runner.logbook.summary import add_entry, add_run
+from runner.logbook.writeahead import WriteAhead
 
 FILE: Final = "logbook.sqlite"
 """The database inside a logbook's folder."""
 
 
-@dataclass(frozen=True, slots=True)
-class Snapshots:
-    """The exact texts of the files that a run was made with."""
-
-    check: str
-    airplane: str
-
-
 class RunHandle:
     """A run that is open for writing in this process, and in no other."""
 
-    def __init__(self, logbook: "Logbook", header: RunHeader, chain: Chain, lock: RunLock) -> None:
+    def __init__(self, logbook: "Logbook", header: RunHeader, number: int, last: Line, lock: RunLock) -> None:
         self.run = header.run
         self.header = header
         self._logbook = logbook
-        self._number = chain.number
+        self._number = number
+        self._last = last
         self._lock = lock
-        with logbook.reading() as connection:
-            self._last: Line = last_line(connection, chain)
         self._has_ended = False
 
     def append(self, entry: Entry) -> None:
@@ -78,10 +70,12 @@ class RunHandle:
 class Logbook:
     """One logbook: a folder with the database, the clips, and the locks of open runs.
 
-    Safe to use from several threads and several processes.
+    Safe to use from several threads and several processes. It is a Shelf.
     """
 
     def __init__(self, folder: Path, connection: sqlite3.Connection) -> None:
+        self.notices: tuple[str, ...] = ()
+        """What the pilot should be told about the file, one line each."""
         self.folder = folder
         self.path = folder / FILE
         self._connection = connection
@@ -95,17 +89,30 @@ class Logbook:
             folder.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             raise RecordError(f"logbook {folder}: {error.strerror}; name another folder") from None
-        return cls(folder, connect(folder / FILE))
+        pending = WriteAhead.read(folder / FILE)
+        logbook = cls(folder, connect(folder / FILE))
+        with logbook.writing():
+            logbook.notices = pending.set_aside(logbook)
+        return logbook
+
+    def _own_name(self) -> str:
+        rows = self.rows("SELECT value FROM setting WHERE name = 'writer'")
+        if rows:
+            return str(rows[0][0])
+        with self.writing() as connection:
+            name = uuid.uuid4().hex[:12]
+            connection.execute("INSERT OR IGNORE INTO setting VALUES ('writer', ?)", (name,))
+        return self._own_name()
 
     @property
     def clips(self) -> Path:
         """The folder of the notes' sound clips."""
         return self.folder / "clips"
 
-    def _own_name(self) -> str:
-        with self.writing() as connection:
-            connection.execute("INSERT OR IGNORE INTO setting VALUES ('writer', ?)", (uuid.uuid4().hex[:12],))
-            return str(connection.execute("SELECT value FROM setting WHERE name = 'writer'").fetchone()[0])
+    @property
+    def place(self) -> str:
+        """The file's path, for messages."""
+        return str(self.path)
 
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
@@ -113,11 +120,10 @@ class Logbook:
         with self._turn, as_record_error(self.path), transaction(self._connection):
             yield self._connection
 
-    @contextmanager
-    def reading(self) -> Iterator[sqlite3.Connection]:
-        """The connection, for reading; RecordError when SQLite cannot."""
+    def rows(self, query: str, parameters: Sequence[object] = ()) -> list[tuple[Any, ...]]:
+        """All rows of a query; RecordError when the file is damaged."""
         with self._turn, as_record_error(self.path):
-            yield self._connection
+            return self._connection.execute(query, parameters).fetchall()
 
     def create_run(
         self,
@@ -151,61 +157,48 @@ class Logbook:
             series=dict(series or {}),
             is_invented=is_invented,
         )
-        lock = RunLock(self.folder / "open", header.run)
-        try:
+        with self._locked(header.run) as lock:
             with self.writing() as connection:
                 for text in (check_text, airplane_text):
                     add_snapshot(connection, text)
-                start_chain(connection, header.run, KIND, header_body(header))
-                chain = _require(connection, header.run)
-                add_run(connection, chain.number, header)
-            return RunHandle(self, header, chain, lock)
-        except BaseException:
-            lock.release(is_final=True)
-            raise
+                number = start_chain(connection, header.run, KIND, header_body(header))
+                add_run(connection, number, header)
+            return self._handle(header, lock)
 
     def resume(self, run: str) -> RunHandle:
         """Open an unfinished run for writing; refused when it has ended, is damaged, or is open elsewhere."""
+        run_chain(self, run)
+        with self._locked(run) as lock:
+            return self._handle(header_of(self, run), lock)
+
+    @contextmanager
+    def _locked(self, run: str) -> Iterator[RunLock]:
         lock = RunLock(self.folder / "open", run)
         try:
-            _refuse_ended(run, self.entries(run))
-            with self.reading() as connection:
-                chain = _require(connection, run)
-            return RunHandle(self, self.header(run), chain, lock)
+            yield lock
         except BaseException:
             lock.release()
             raise
 
+    def _handle(self, header: RunHeader, lock: RunLock) -> RunHandle:
+        entries = self.entries(header.run)
+        if entries and end_in(entries[-1]) is not None:
+            raise RecordError(f"run {header.run} has ended; start a new one")
+        chain = run_chain(self, header.run)
+        last = read_whole(self, chain).lines[-1]
+        return RunHandle(self, header, chain.number, last, lock)
+
     def header(self, run: str) -> RunHeader:
         """What the run was made with."""
-        with self.reading() as connection:
-            row = connection.execute(
-                "SELECT text FROM line WHERE chain = ? AND sequence = 0", (_require(connection, run).number,)
-            ).fetchone()
-        if row is None:
-            raise RecordError(f"run {run} has no header; `eyesout verify` says what can be read")
-        return read_header(read_line(row[0]).body)
-
-    def record(self, run: str) -> Reading:
-        """The run's lines, as far as they are whole, and why they end there if they are not."""
-        with self.reading() as connection:
-            return read_whole(connection, _require(connection, run))
+        return header_of(self, run)
 
     def entries(self, run: str) -> tuple[Entry, ...]:
         """All entries of a whole run; RecordError names the place where a damaged one breaks."""
-        reading = self.record(run)
-        if reading.fault is not None:
-            raise RecordError(f"run {run}: {reading.fault}; `eyesout verify` says what can be read")
-        return entries_in(reading)
+        return entries_of(self, run)
 
     def snapshots(self, run: str) -> Snapshots:
         """The check and airplane texts that the run was made with."""
-        header = self.header(run)
-        with self.reading() as connection:
-            return Snapshots(
-                read_snapshot(connection, header.check_sha256),
-                read_snapshot(connection, header.airplane_sha256),
-            )
+        return snapshots_of(self, run)
 
     def close(self) -> None:
         """Close the file."""
@@ -219,38 +212,3 @@ class Logbook:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         self.close()
-
-
-def entries_in(reading: Reading) -> tuple[Entry, ...]:
-    """The entries of the whole part of a run's chain (the header left out)."""
-    return tuple(from_json(line.body) for line in reading.lines[1:])
-
-
-def _refuse_ended(run: str, entries: tuple[Entry, ...]) -> None:
-    if entries and end_in(entries[-1]) is not None:
-        raise RecordError(f"run {run} has ended; start a new one")
-
-
-def add_snapshot(connection: sqlite3.Connection, text: str) -> str:
-    """Keep a file's exact text; gives its SHA-256."""
-    sha256 = digest(text)
-    connection.execute("INSERT OR IGNORE INTO snapshot VALUES (?, ?)", (sha256, text))
-    return sha256
-
-
-def read_snapshot(connection: sqlite3.Connection, sha256: str) -> str:
-    """The text with that hash; RecordError when it is missing or was changed."""
-    row = connection.execute("SELECT text FROM snapshot WHERE sha256 = ?", (sha256,)).fetchone()
-    if row is None:
-        raise RecordError(f"the file text {sha256[:12]} is missing from the logbook")
-    text = str(row[0])
-    if digest(text) != sha256:
-        raise RecordError(f"the file text {sha256[:12]} was changed after it was recorded")
-    return text
-
-
-def _require(connection: sqlite3.Connection, run: str) -> Chain:
-    chain = find_chain(connection, run)
-    if chain is None or chain.kind != KIND:
-        raise RecordError(f'no run "{run}" in this logbook; `eyesout history` lists them')
-    return chain

@@ -8,11 +8,16 @@ from typing import Any
 from runner.checklist.model import Outcome
 from runner.core.entry import Entry, Reopened
 from runner.logbook.header import RunHeader
-from runner.logbook.standing import Answer, RunState, answer_in, end_in
+from runner.logbook.shelf import Shelf
+from runner.logbook.standing import Answer, RunState, Standing, answer_in, end_in
 
 RUN_COLUMNS = (
     "id, started_at, ended_at, state, check_name, airplane, registration, pilot, oat_celsius, "
     "cautions, squawks, is_invented"
+)
+
+ANSWER_COLUMNS = (
+    "run, item, series, registration, kind, answer, value, unit, outcome, at, response_seconds, is_hasty"
 )
 
 
@@ -107,3 +112,33 @@ def summary_of(row: Sequence[Any]) -> RunSummary:
     values = list(row)
     values[3], values[-1] = RunState(values[3]), bool(values[-1])
     return RunSummary(*values)
+
+
+def summarised(header: RunHeader, truth: Standing) -> RunSummary:
+    """The summary that a run must have, by its record."""
+    return RunSummary(
+        header.run,
+        header.started_at,
+        truth.ended_at,
+        truth.state,
+        header.check,
+        header.airplane,
+        header.registration,
+        header.pilot,
+        header.oat_celsius,
+        truth.count(Outcome.CAUTION),
+        truth.count(Outcome.SQUAWK),
+        header.is_invented,
+    )
+
+
+def run_summary(shelf: Shelf, number: int) -> RunSummary | None:
+    """The summary that the shelf has of a run."""
+    rows = shelf.rows(f"SELECT {RUN_COLUMNS} FROM run WHERE number = ?", (number,))  # noqa: S608 - a constant's columns
+    return summary_of(rows[0]) if rows else None
+
+
+def answer_rows(shelf: Shelf, number: int) -> list[tuple[Any, ...]]:
+    """The rows that the shelf has of a run's answers, by item."""
+    query = f"SELECT {ANSWER_COLUMNS} FROM answer WHERE run = ?"  # noqa: S608 - a constant's columns
+    return sorted(shelf.rows(query, (number,)), key=lambda row: str(row[1]))

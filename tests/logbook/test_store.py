@@ -26,9 +26,9 @@ def test_an_entry_is_on_disk_when_append_returns(tmp_path: Path) -> None:
 
 def test_the_file_is_written_ahead_and_synced_in_full(tmp_path: Path) -> None:
     """SQLite itself says so: journal_mode wal, synchronous 2 (FULL)."""
-    with Logbook.open(tmp_path) as logbook, logbook.reading() as connection:
-        assert connection.execute("PRAGMA journal_mode").fetchone() == ("wal",)
-        assert connection.execute("PRAGMA synchronous").fetchone() == (2,)
+    with Logbook.open(tmp_path) as logbook:
+        assert logbook.rows("PRAGMA journal_mode") == [("wal",)]
+        assert logbook.rows("PRAGMA synchronous") == [(2,)]
 
 
 def test_a_run_keeps_the_exact_texts_of_its_files(tmp_path: Path) -> None:
@@ -43,8 +43,8 @@ def test_equal_texts_are_kept_once(tmp_path: Path) -> None:
     """A hundred runs of one check hold one copy of its file."""
     write_run(tmp_path)
     write_run(tmp_path, started_at=STARTED_AT + 86_400)
-    with Logbook.open(tmp_path) as logbook, logbook.reading() as connection:
-        assert connection.execute("SELECT count(*) FROM snapshot").fetchone() == (2,)
+    with Logbook.open(tmp_path) as logbook:
+        assert logbook.rows("SELECT count(*) FROM snapshot") == [(2,)]
 
 
 def test_a_run_id_reads_as_its_date_and_airplane(tmp_path: Path) -> None:

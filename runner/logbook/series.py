@@ -1,0 +1,84 @@
+"""The values of one airplane over time: spin-up seconds of each gyro, each reading, response times."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from runner.checklist.model import Outcome
+from runner.errors import RecordError
+from runner.logbook.history import registrations_of
+from runner.logbook.shelf import Shelf
+from runner.logbook.standing import AnswerKind
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One value, out of the answer that stands in its run."""
+
+    run: str
+    at: float
+    """Seconds since the epoch."""
+    value: float
+    outcome: Outcome
+    oat_celsius: float | None
+    answer: str
+    """The number as said, or what became of the flag: a stuck gyro's seconds are when it was given up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Series:
+    """What one gyro or one reading of one airplane did over its runs, oldest first."""
+
+    name: str
+    """The gyro's name, or the item's."""
+    kind: AnswerKind
+    unit: str
+    points: tuple[Point, ...]
+
+
+def series_of(shelf: Shelf, airplane: str) -> tuple[Series, ...]:
+    """Every series of an airplane (by registration or file name), by name; unfinished runs count as well."""
+    rows = shelf.rows(
+        "SELECT a.series, a.kind, a.unit, r.id, a.at, a.value, a.outcome, r.oat_celsius, a.answer "
+        "FROM answer a JOIN run r ON r.number = a.run "
+        "WHERE a.value IS NOT NULL AND a.registration = ? ORDER BY a.series, a.at",
+        (_one_registration(shelf, airplane),),
+    )
+    grouped: dict[tuple[str, str, str], list[Point]] = {}
+    for name, kind, unit, run, at, value, outcome, oat, answer in rows:
+        point = Point(run, at, value, Outcome(outcome), oat, answer)
+        grouped.setdefault((name, kind, unit), []).append(point)
+    return tuple(
+        Series(name, AnswerKind(kind), unit, tuple(points)) for (name, kind, unit), points in grouped.items()
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Response:
+    """How long after its challenge an item was answered."""
+
+    run: str
+    item: str
+    at: float
+    seconds: float
+    is_hasty: bool
+
+
+def responses_of(shelf: Shelf, airplane: str) -> Mapping[str, tuple[Response, ...]]:
+    """Response times of an airplane's runs, by item, oldest first."""
+    rows = shelf.rows(
+        "SELECT r.id, a.item, a.at, a.response_seconds, a.is_hasty "
+        "FROM run r JOIN answer a ON a.run = r.number "
+        "WHERE r.registration = ? AND a.response_seconds IS NOT NULL ORDER BY r.started_at, a.at",
+        (_one_registration(shelf, airplane),),
+    )
+    grouped: dict[str, list[Response]] = {}
+    for run, item, at, seconds, is_hasty in rows:
+        grouped.setdefault(item, []).append(Response(run, item, at, seconds, bool(is_hasty)))
+    return {item: tuple(responses) for item, responses in grouped.items()}
+
+
+def _one_registration(shelf: Shelf, airplane: str) -> str:
+    found = registrations_of(shelf, airplane)
+    if airplane in found or len(found) == 1:
+        return airplane if airplane in found else found[0]
+    raise RecordError(f'"{airplane}" is several tails: {", ".join(found)}; name one registration')
