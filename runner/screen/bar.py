@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from typing import Final
 
-FULL: Final = "█"
+FULL: Final = "■"
 EMPTY: Final = "─"
 MARK: Final = "│"
 

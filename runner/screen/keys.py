@@ -107,10 +107,15 @@ def enter_number(text: str, gauge: Gauge, turn: int) -> Given | Refused:
     return Given(turn, Value(gauge.item, number), f"{number} {gauge.unit}")
 
 
-def _leave(view: View) -> Given | Left:
-    """The first time asks whether to abandon; with that asked or answered, the program may be left."""
+def may_leave(view: View) -> bool:
+    """The program may be left while abandoning is asked or under way: the run stays open in the record."""
     is_asked = view.state is State.CONFIRMING and view.gauge is None
-    if is_asked or view.state is State.RESTORING:
+    return is_asked or view.state is State.RESTORING
+
+
+def _leave(view: View) -> Given | Left:
+    """The first time asks whether to abandon."""
+    if may_leave(view):
         return Left()
     return Given(view.turn, Command(Word.ABANDON), Word.ABANDON.value)
 

@@ -1,4 +1,4 @@
-"""Large letters out of half blocks, readable across a cockpit; the letterforms are rows of # in lettering.txt."""
+"""Large letters out of half blocks, readable across a cockpit; the forms are in lettering.txt."""
 
 from collections.abc import Mapping
 from functools import cache

@@ -3,7 +3,6 @@
 from runner.core.state import FINAL, State
 from runner.language.meaning import Command, Word
 from runner.screen.keys import (
-    FINAL,
     Given,
     Intent,
     Left,

@@ -1,4 +1,4 @@
-"""The colours, after 14 CFR 25.1322: red warning, amber caution, green or white normal; a word stands by each.
+"""The colours, after 14 CFR 25.1322: red warning, amber caution, green or white normal; words beside.
 
 Any colour but red, amber and green marks an advisory. Pairs keep a WCAG 2.2 contrast of 7:1 and more.
 """
@@ -52,6 +52,9 @@ NIGHT: Final = MappingProxyType(
     }
 )
 """For a dark cockpit."""
+
+_KNEE: Final = 0.04045
+"""Below this an sRGB channel is linear."""
 
 _STATES: Final = MappingProxyType(
     {
@@ -108,4 +111,4 @@ def _luminance(colour: str) -> float:
 
 
 def _linear(channel: float) -> float:
-    return channel / 12.92 if channel <= 0.04045 else ((channel + 0.055) / 1.055) ** 2.4
+    return channel / 12.92 if channel <= _KNEE else ((channel + 0.055) / 1.055) ** 2.4

@@ -4,7 +4,7 @@ from textwrap import wrap
 from typing import Final
 
 from runner.screen import wording
-from runner.screen.bar import bar
+from runner.screen.bar import EMPTY, FULL, bar
 from runner.screen.view import ADVISORY, Answer, Clock, View
 
 WIDTH: Final = 80
@@ -17,7 +17,7 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
         f"{view.registration}, {view.airplane}: {view.check}",
         _progress(view),
         *(f"caution: {caution}" for caution in view.briefing),
-        f"> {view.challenge}",
+        f"> {wording.large(view)}",
         *_answering(view),
         *(_clock(clock) for clock in view.clocks),
         wording.battery(view),
@@ -36,11 +36,11 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
 
 def _progress(view: View) -> str:
     share = view.done / view.total if view.total else 0.0
-    return f"{bar(share, 40).replace('█', '#').replace('─', '.')} {view.done} of {view.total} done"
+    return f"{bar(share, 40).replace(FULL, '#').replace(EMPTY, '.')} {view.done} of {view.total} done"
 
 
 def _answering(view: View) -> list[str]:
-    lines = [f"confirm: {view.question}"] if view.question else []
+    lines = [f"item: {view.challenge}"] if view.question else []
     if view.gauge is not None:
         lines.append(f"number: {wording.entry(view)}")
     if view.answers:

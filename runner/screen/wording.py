@@ -1,22 +1,25 @@
 """The words of each line of a view, shared by the screen and the plain text, so that both say the same."""
 
 from runner.checklist.model import Outcome
-from runner.core.state import FINAL, State
-from runner.screen.keys import WORD_KEYS
+from runner.core.state import FINAL
+from runner.screen.keys import WORD_KEYS, may_leave
 from runner.screen.view import Answer, Clock, View
 
 
 def position(view: View) -> str:
-    """`Item 7 of 24`, or how far the run is when no item is in force."""
-    if view.number:
-        return f"item {view.number} of {view.total}"
-    return f"{view.done} of {view.total} done"
+    """`item 7 of 24`; empty when no item is in force."""
+    return f"item {view.number} of {view.total}" if view.number else ""
 
 
 def marks(view: View) -> str:
     """Section, kind and critical mark: `Reserve bus · reading · CRITICAL`."""
     words = (view.section, view.kind, "CRITICAL" if view.is_critical else "")
     return " · ".join(word for word in words if word)
+
+
+def large(view: View) -> str:
+    """What stands largest: the question that waits, else the challenge in force."""
+    return view.question or view.challenge
 
 
 def answer(one: Answer) -> str:
@@ -42,9 +45,9 @@ def clock(one: Clock) -> str:
 
 
 def battery(view: View) -> str:
-    """`battery used 0.42 of 17.0 Ah, 2 %, caution at 10 %`."""
+    """`battery 0.42 of 17.0 Ah used, 2%, caution at 10%`."""
     used = view.battery
-    words = f"battery used {used.ampere_hours:.2f} of {used.usable_ampere_hours:.1f} Ah, {used.share:.0%}"
+    words = f"battery {used.ampere_hours:.2f} of {used.usable_ampere_hours:.1f} Ah used, {used.share:.0%}"
     if used.is_warned:
         return f"{words}, CAUTION: past {used.warn_share:.0%}"
     return f"{words}, caution at {used.warn_share:.0%}"
@@ -79,12 +82,10 @@ def ear(view: View) -> str:
 
 
 def leave(view: View) -> str:
-    """What ctrl+q does now."""
+    """How to get out of the program, where that is possible now; else empty."""
     if view.state in FINAL:
         return "q close"
-    if view.state is State.RESTORING or (view.state is State.CONFIRMING and view.gauge is None):
-        return "ctrl+q leave, run stays open"
-    return "ctrl+q abandon"
+    return "ctrl+q leave, the run stays open" if may_leave(view) else ""
 
 
 def word_keys() -> tuple[tuple[str, str], ...]:

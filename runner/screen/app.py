@@ -1,0 +1,152 @@
+"""The screen: draws the views that it is given and hands each key's intent on; knows no rule of a run."""
+
+import threading
+from collections.abc import Callable
+from dataclasses import replace
+from typing import ClassVar
+
+from textual.app import App, ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Horizontal
+from textual.content import Content
+from textual.events import Key
+from textual.message import Message
+
+from runner.screen import frame, wording
+from runner.screen.band import Band
+from runner.screen.keys import Intent, Left, Refused, Typed, key_to_intent
+from runner.screen.palette import DAY, Tone, view_tone
+from runner.screen.side import Side
+from runner.screen.stage import Stage
+from runner.screen.theme import DAY_THEME, NIGHT_THEME, variables
+from runner.screen.view import View
+
+
+class EyesoutApp(App[None]):
+    """A run in a terminal. Views may come from any thread; intents go to `act` on the screen's thread."""
+
+    CSS_PATH = "eyesout.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    AUTO_FOCUS = None
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - the framework declares it
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+q", "press('ctrl+q')", priority=True, show=False),
+        Binding("ctrl+c", "press('ctrl+c')", priority=True, show=False),
+        Binding("ctrl+t", "turn_light", priority=True, show=False),
+    ]
+
+    class Posted(Message):
+        """A newer view waits to be drawn; one drawing serves all that came before it."""
+
+        def can_replace(self, message: Message) -> bool:
+            """Any waiting one is stale."""
+            return isinstance(message, EyesoutApp.Posted)
+
+    def __init__(self, first: View, act: Callable[[Intent], None]) -> None:
+        super().__init__()
+        self.animation_level = "none"
+        self.register_theme(DAY_THEME)
+        self.register_theme(NIGHT_THEME)
+        self._act = act
+        self._lock = threading.Lock()
+        self._latest = first
+        self._typed = ""
+        self._refusal = ""
+
+    def post_view(self, view: View) -> None:
+        """Show this view from now on. May be called from any thread, also before the screen runs."""
+        with self._lock:
+            if view.turn != self._latest.turn:
+                self._typed = self._refusal = ""
+            self._latest = view
+        if self.is_running:
+            self.post_message(self.Posted())
+
+    def close(self) -> None:
+        """End the screen. May be called from any thread."""
+        if self.is_running:
+            self.call_from_thread(self.exit) if threading.get_ident() != self._thread_id else self.exit()
+
+    @property
+    def view(self) -> View:
+        """The latest view with what was typed into it."""
+        with self._lock:
+            return replace(self._latest, typed=self._typed, refusal=self._refusal)
+
+    def compose(self) -> ComposeResult:
+        """The parts from top to bottom."""
+        with Horizontal(id="top"):
+            yield Band("state")
+            yield Band("run")
+            yield Band("position")
+        yield Band("progress")
+        with Container(id="body"):
+            yield Band("edge")
+            yield Stage(id="stage")
+            yield Side(id="side")
+        yield Band("heard")
+        yield Band("said")
+        yield Band("ear")
+        yield Band("words")
+        yield Band("advisory")
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The stylesheet's variables before a theme is chosen."""
+        return variables(DAY)
+
+    async def on_mount(self) -> None:
+        """Draw the first view."""
+        self.theme = DAY_THEME.name
+        await self._show()
+
+    async def on_eyesout_app_posted(self) -> None:
+        """Draw the latest view."""
+        await self._show()
+
+    async def on_resize(self) -> None:
+        """Draw what is cut to the width again."""
+        self.call_after_refresh(self._show)
+
+    async def on_key(self, event: Key) -> None:
+        """Any key that is not the screen's own is an answer, or is refused with a reason."""
+        event.stop()
+        await self.action_press(event.character if event.is_printable and event.character else event.key)
+
+    async def action_press(self, key: str) -> None:
+        """Hand on what the key means."""
+        intent = key_to_intent(key, self.view)
+        self._typed = intent.text if isinstance(intent, Typed) else ""
+        self._refusal = intent.reason if isinstance(intent, Refused) else ""
+        if not isinstance(intent, Typed | Refused):
+            self._act(intent)
+        await self._show()
+        if isinstance(intent, Left):
+            self.exit()
+
+    def action_turn_light(self) -> None:
+        """Black on white for the sun, light on black for the dark."""
+        is_day = self.theme == DAY_THEME.name
+        self.theme = NIGHT_THEME.name if is_day else DAY_THEME.name
+
+    async def _show(self) -> None:
+        view = self.view
+        self._show_frame(view)
+        self.query_one(Stage).show(view)
+        await self.query_one(Side).show(view)
+
+    def _show_frame(self, view: View) -> None:
+        width, tone = self.size.width - 2, view_tone(view)
+        drawn: dict[str, tuple[Content | str, Tone]] = {
+            "state": (frame.state_words(view), tone),
+            "run": (frame.run_words(view), tone),
+            "position": (wording.position(view), tone),
+            "progress": (frame.progress_words(view, width), Tone.PLAIN),
+            "edge": ("", tone),
+            "heard": (wording.heard(view), frame.heard_tone(view)),
+            "said": (wording.said(view), Tone.PLAIN),
+            "ear": (frame.ear_words(view), frame.ear_tone(view)),
+            "words": (frame.word_caps(width), Tone.PLAIN),
+            "advisory": (frame.advisory_words(width), Tone.PLAIN),
+        }
+        for name, (content, its_tone) in drawn.items():
+            self.query_one(f"#{name}", Band).show(content, its_tone)

@@ -1,0 +1,69 @@
+"""An open clock: its seconds, a bar up to the limit with the advise time marked, and the key to end it."""
+
+from textual.app import RenderResult
+from textual.content import Content
+from textual.widget import Widget
+
+from runner.screen.band import keycap
+from runner.screen.bar import bar
+from runner.screen.lettering import ROWS, drawn_width, letter
+from runner.screen.palette import clock_tone
+from runner.screen.view import Answer, Clock
+
+_BAR_CELLS = 16
+
+
+class Dial(Widget):
+    """One clock: a single line in a small terminal, seconds in large digits where there is room."""
+
+    def __init__(self, clock: Clock) -> None:
+        super().__init__(classes=clock_tone(clock.state).value)
+        self._clock = clock
+
+    def show(self, clock: Clock) -> None:
+        """Draw the clock; nothing happens within the same whole second."""
+        if _drawn_facts(clock) != _drawn_facts(self._clock):
+            self.remove_class(clock_tone(self._clock.state).value).add_class(clock_tone(clock.state).value)
+            self._clock = clock
+            self.refresh()
+
+    def render(self) -> RenderResult:
+        """The clock in as many lines as the dial has."""
+        width, height = self.size
+        return self._tall(width) if height > ROWS else self._flat(width)
+
+    def _flat(self, width: int) -> Content:
+        clock = self._clock
+        lead = (
+            f"{clock.name:<12.12} {_bar(clock, _BAR_CELLS)} {clock.elapsed_seconds:3.0f} s {clock.state:<11} "
+        )
+        return Content.assemble(lead, *_caps(clock)).truncate(width)
+
+    def _tall(self, width: int) -> Content:
+        clock = self._clock
+        seconds = f"{int(clock.elapsed_seconds)} s"
+        digits = letter(seconds, width, ROWS) or (seconds,)
+        column = drawn_width(seconds) + 3
+        figures = (f"advise {clock.advise_seconds:.0f} s", f"limit {clock.limit_seconds:.0f} s")
+        words = (clock.name, str(clock.state), *figures)
+        rows = [f"{line:<{column}}{word}" for line, word in zip(digits, words, strict=False)]
+        drawn = [Content.styled(row, "bold") for row in rows]
+        return Content("\n").join([*drawn, Content(_bar(clock, width)), Content.assemble(*_caps(clock))])
+
+
+def _bar(clock: Clock, width: int) -> str:
+    limit = clock.limit_seconds or 1.0
+    return bar(clock.elapsed_seconds / limit, width, (clock.advise_seconds / limit,))
+
+
+def _caps(clock: Clock) -> list[str | tuple[str, str]]:
+    return [part for answer in clock.answers for part in (keycap(answer.key), f" {_short(clock, answer)}  ")]
+
+
+def _short(clock: Clock, answer: Answer) -> str:
+    """The answer without the gyro's name, which stands beside it."""
+    return answer.label.removeprefix(clock.name).lstrip(" ,") or answer.label
+
+
+def _drawn_facts(clock: Clock) -> tuple[object, ...]:
+    return (clock.name, int(clock.elapsed_seconds), clock.state, clock.limit_seconds, clock.answers)

@@ -1,0 +1,176 @@
+"""Views of an invented airplane for the screen's tests: one for each thing that a screen can show."""
+
+from dataclasses import replace
+from decimal import Decimal
+from typing import Final
+
+from runner.checklist.model import Outcome
+from runner.core.state import State
+from runner.language.meaning import Command, Picked, Pulled, Stuck, Word
+from runner.screen.view import Answer, Battery, Clock, Gauge, Heard, Noise, Sound, Verdict, View
+
+AFFIRM: Final = Answer("a", "affirm", Command(Word.AFFIRM))
+NEGATIVE: Final = Answer("n", "negative", Command(Word.NEGATIVE))
+CONTINUE: Final = Answer("c", "continue", Command(Word.CONTINUE))
+
+LAMPS: Final = (
+    Answer("b", "both lit", Picked("lamps", "both lit"), Outcome.PASS),
+    Answer("l", "left out", Picked("lamps", "left out"), Outcome.SQUAWK),
+    Answer("r", "right out", Picked("lamps", "right out"), Outcome.SQUAWK),
+)
+VOLTS: Final = Gauge("volts", "volts", Decimal("0.1"), Decimal("15.0"), Decimal("32.0"))
+LEFT: Final = Clock(
+    "left gyro",
+    22.4,
+    60,
+    120,
+    (Answer("g", "left gyro, flag pulled", Pulled("left-gyro"), Outcome.PASS),),
+)
+RIGHT: Final = Clock(
+    "right gyro",
+    71.0,
+    60,
+    120,
+    (Answer("y", "right gyro, flag pulled", Pulled("right-gyro"), Outcome.PASS),),
+)
+STUCK: Final = replace(
+    RIGHT,
+    elapsed_seconds=121.0,
+    answers=(*RIGHT.answers, Answer("k", "right gyro stuck", Stuck("right-gyro"), Outcome.SQUAWK)),
+)
+SOUND: Final = Sound(
+    engine="built-in",
+    channel="voice",
+    dbfs=-41.0,
+    noise=Noise.QUIET,
+    heard=Heard("reserve bus selected", 0.97, Verdict.TAKEN),
+    said="Annunciator lamps, both lit?",
+)
+
+ASKING: Final = View(
+    now=1_790_000_000.0,
+    turn=9,
+    state=State.ASKING,
+    airplane="Quillon 3 light twin jet",
+    registration="XQ-DEMO",
+    check="First-flight reserve-bus check",
+    section="Reserve bus",
+    number=9,
+    done=8,
+    total=24,
+    challenge="Annunciator lamps, both lit?",
+    kind="state",
+    is_critical=False,
+    question="",
+    answers=LAMPS,
+    gauge=None,
+    clocks=(),
+    battery=Battery(0.42, 17.0, 0.1),
+    put_off=(),
+    squawks=0,
+    cautions=0,
+    sound=SOUND,
+)
+READING: Final = replace(
+    ASKING,
+    challenge="Reserve bus volts?",
+    kind="reading",
+    is_critical=True,
+    answers=(),
+    gauge=VOLTS,
+    clocks=(LEFT, RIGHT),
+    sound=replace(SOUND, said="Reserve bus volts?"),
+)
+BRIEFING: Final = replace(
+    ASKING,
+    state=State.BRIEFING,
+    section="",
+    number=0,
+    done=0,
+    challenge="Cautions first",
+    kind="",
+    answers=(CONTINUE,),
+    briefing=(
+        "Chocks in, ground power unplugged: this check runs on the battery alone.",
+        "Pitot covers off before the heaters; touch nothing hot.",
+        "The check drains the battery: do not stop half way with the selector on reserve.",
+    ),
+    battery=Battery(0.0, 17.0, 0.1),
+    sound=replace(SOUND, heard=None, said="Cautions first."),
+)
+CONFIRMING: Final = replace(
+    READING,
+    state=State.CONFIRMING,
+    question="22.1 volts, a squawk: confirm?",
+    answers=(AFFIRM, NEGATIVE),
+    sound=replace(
+        SOUND,
+        heard=Heard("two two decimal one volts", 0.91, Verdict.TAKEN),
+        said="Two two decimal one volts, a squawk. Confirm?",
+    ),
+)
+LEAVING: Final = replace(
+    ASKING,
+    state=State.CONFIRMING,
+    question="Abandon the check?",
+    answers=(AFFIRM, NEGATIVE),
+)
+WAITING: Final = replace(
+    ASKING,
+    state=State.WAITING,
+    number=0,
+    done=20,
+    challenge="Wait for the right gyro",
+    kind="",
+    answers=(),
+    clocks=(STUCK,),
+    squawks=1,
+    cautions=1,
+    battery=Battery(1.81, 17.0, 0.1),
+    sound=replace(
+        SOUND,
+        heard=Heard("roger", 0.99, Verdict.REFUSED, "roger does not answer"),
+        said="Right gyro, flag pulled?",
+    ),
+)
+HOLDING: Final = replace(
+    ASKING,
+    state=State.HOLDING,
+    challenge="Holding at: annunciator lamps",
+    answers=(CONTINUE,),
+    clocks=(LEFT,),
+    put_off=("Pitot heat meter, no movement?", "Fuel quantity digits dark?"),
+)
+TOO_LOUD: Final = replace(
+    ASKING,
+    sound=replace(
+        SOUND,
+        channel="keys",
+        dbfs=-9.0,
+        noise=Noise.TOO_LOUD,
+        heard=Heard("", 0.21, Verdict.REFUSED, "not sure enough"),
+    ),
+)
+NOTING: Final = replace(ASKING, state=State.NOTING, challenge="Say the note", answers=(), kind="")
+RESTORING: Final = replace(
+    ASKING,
+    state=State.RESTORING,
+    number=22,
+    section="Restoration",
+    challenge="Selector to NORMAL",
+    kind="action",
+    is_critical=True,
+    answers=(Answer("n", "normal", Picked("restore", "normal"), Outcome.PASS),),
+    squawks=1,
+)
+COMPLETE: Final = replace(
+    ASKING,
+    state=State.COMPLETE,
+    section="",
+    number=0,
+    done=24,
+    challenge="Check complete: 1 squawk",
+    kind="",
+    answers=(),
+    squawks=1,
+)
