@@ -116,6 +116,11 @@ def nearest(words: str, known: Iterable[str], lead: str) -> str:
 
 def read_document(path: Path) -> Node:
     """Read one YAML file; FileError names the place of whatever is wrong with it."""
+    return parse_document(read_words(path), path)
+
+
+def read_words(path: Path) -> str:
+    """The exact text of a file; FileError when it cannot be read or is not UTF-8."""
     start = Place(path, 1, 1)
     try:
         raw = path.read_bytes()
@@ -124,11 +129,10 @@ def read_document(path: Path) -> Node:
     except OSError as error:
         raise FileError(start, f"cannot be read: {error.strerror}; check the name and its rights") from None
     try:
-        words = raw.decode("utf-8-sig")
+        return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         place = _place_in(raw[: error.start].decode("utf-8", errors="replace"), path)
         raise FileError(place, "not UTF-8 text from here on; save the file as UTF-8") from None
-    return parse_document(words, path)
 
 
 def parse_document(words: str, path: Path) -> Node:

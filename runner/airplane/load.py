@@ -18,7 +18,7 @@ from runner.airplane.reference import refuse_shared_names, refuse_split_breakers
 from runner.airplane.source_section import read_sources
 from runner.airplane.wiring import Phase, Selector
 from runner.airplane.wiring_section import Known, read_breakers, read_links, read_loads, read_selector
-from runner.document import Node, read_document
+from runner.document import Node, parse_document, read_document
 from runner.errors import Place
 
 REQUIRED = (
@@ -45,6 +45,11 @@ Made = TypeVar("Made")
 def load_airplane(path: Path) -> Airplane:
     """The airplane that the file describes; FileError when it describes none."""
     return read_airplane(read_document(path))
+
+
+def parse_airplane(words: str, path: Path) -> Airplane:
+    """The airplane in a text, as `load_airplane` reads it; `path` only names it."""
+    return read_airplane(parse_document(words, path))
 
 
 def read_airplane(document: Node) -> Airplane:

@@ -1,0 +1,96 @@
+"""What a session is built from: the check, its airplane, the plan of the run, and their exact texts."""
+
+from __future__ import annotations
+
+import difflib
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Final
+
+from runner.airplane.fact import electrical_facts
+from runner.airplane.load import parse_airplane
+from runner.airplane.model import Airplane
+from runner.checklist.load import parse_check
+from runner.checklist.model import Check
+from runner.core.plan import Plan
+from runner.document import read_words
+from runner.errors import UsageError
+from runner.logbook.store import Logbook
+from runner.place import data_folder
+
+SUFFIX: Final = ".yaml"
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """A check and its airplane, ready to be run."""
+
+    check: Check
+    check_text: str
+    airplane: Airplane
+    airplane_text: str
+    plan: Plan
+
+    @property
+    def series(self) -> dict[str, str]:
+        """For each spin-up item, its gyro: times are compared by gyro, not by item."""
+        return {item.name: body.gyro for item, body in self.check.clocks()}
+
+
+def find_check(name: str) -> Path:
+    """A check file by path, or a shipped one by name; UsageError names the nearest."""
+    return _find(name, data_folder("checklists"), "check")
+
+
+def find_airplane(name: str, beside: Path | None = None) -> Path:
+    """An airplane file by path, by name in the folder `airplanes` beside a check, or a shipped one."""
+    if beside is not None and (own := beside.parent / "airplanes" / f"{name}{SUFFIX}").is_file():
+        return own
+    return _find(name, data_folder("checklists") / "airplanes", "airplane")
+
+
+def load_parts(name: str, on: datetime | None = None) -> Parts:
+    """The check of that name (or path) with its airplane; FileError for what is wrong in either file."""
+    path = find_check(name)
+    check_text = read_words(path)
+    check = parse_check(check_text, path)
+    airplane_path = find_airplane(check.airplane, path)
+    return assemble(check_text, path, read_words(airplane_path), airplane_path, on)
+
+
+def recorded_parts(logbook: Logbook, run: str) -> Parts:
+    """The parts that a run was begun with, from the texts in its record."""
+    header, texts = logbook.header(run), logbook.snapshots(run)
+    began = datetime.fromtimestamp(header.started_at, UTC)
+    check_path, airplane_path = Path(f"{header.check}{SUFFIX}"), Path(f"{header.airplane}{SUFFIX}")
+    return assemble(texts.check, check_path, texts.airplane, airplane_path, began)
+
+
+def assemble(
+    check_text: str, check_path: Path, airplane_text: str, airplane_path: Path, on: datetime | None = None
+) -> Parts:
+    """Parts out of the texts of both files; the paths only name them."""
+    check = parse_check(check_text, check_path)
+    airplane = parse_airplane(airplane_text, airplane_path)
+    facts = electrical_facts(airplane, (on or datetime.now(UTC)).date())
+    plan = Plan(
+        check=check,
+        normal_position=facts.parked_position,
+        battery_amps=facts.battery_amps,
+        usable_ampere_hours=facts.usable_ampere_hours,
+        warn_share=facts.warn_share,
+    )
+    return Parts(check, check_text, airplane, airplane_text, plan)
+
+
+def _find(name: str, folder: Path, noun: str) -> Path:
+    if name.endswith(SUFFIX) or "/" in name:
+        return Path(name)
+    path = folder / f"{name}{SUFFIX}"
+    if path.is_file():
+        return path
+    known = sorted(other.stem for other in folder.glob(f"*{SUFFIX}"))
+    near = difflib.get_close_matches(name, known, n=1, cutoff=0.4)
+    advice = f'did you mean "{near[0]}"?' if near else f"known: {', '.join(known)}"
+    raise UsageError(f'no {noun} "{name}"; {advice} Or give the path of a YAML file')
