@@ -1,0 +1,121 @@
+"""Pace: numbers and read-backs are spoken word by word, at 100 words a minute or fewer.
+
+ICAO Annex 10 Volume II 5.2.1.5.3 (from memory): an even rate not exceeding 100 words a minute,
+with a pause around numbers that will be written down.
+A run of number words is found by itself; `{right out, squawk}` marks anything else that is read back.
+"""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Final
+
+import numpy as np
+
+from runner.voice.port import Samples, Sound, Voice
+from runner.voice.sound import resample
+
+SLOT_SECONDS: Final = 0.62
+"""From the start of a slow word to the start of the next: 97 words a minute."""
+GAP_SECONDS: Final = 0.08
+"""At least so much silence between slow words, however long they are."""
+PAUSE_SECONDS: Final = 0.3
+"""Silence around a slow run."""
+
+_NUMBERS = (
+    "zero one two three four five six seven eight nine tree fower fife niner decimal point minus "
+    "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen "
+    "twenty thirty forty fifty sixty seventy eighty ninety hundred thousand"
+)
+_UNITS = "volt volts amp amps ampere amperes hour hours second seconds minute minutes degree degrees percent"
+NUMBER_WORDS: Final = frozenset(_NUMBERS.split())
+UNIT_WORDS: Final = frozenset(_UNITS.split())
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A stretch of a prompt to be spoken in one go: running text, or one slow word."""
+
+    text: str
+    is_slow: bool
+
+
+def get_plain(text: str) -> str:
+    """The words without the marks, for a screen."""
+    return text.replace("{", "").replace("}", "")
+
+
+def get_pieces(text: str) -> tuple[Piece, ...]:
+    """Cut a prompt into running text and slow words, in order."""
+    pieces: list[Piece] = []
+    for is_slow, run in groupby(_mark(text), key=lambda word: word[1]):
+        words = [word for word, _ in run]
+        if is_slow:
+            pieces.extend(Piece(_with_pause(word), is_slow=True) for word in words)
+        else:
+            pieces.append(Piece(" ".join(words), is_slow=False))
+    return tuple(pieces)
+
+
+class PacedVoice:
+    """A voice that speaks numbers and read-backs at radio pace; the pieces come from another voice."""
+
+    def __init__(self, voice: Voice) -> None:
+        self._voice = voice
+        self.name = f"{voice.name}, paced"
+
+    def render(self, text: str) -> Sound:
+        """The whole prompt, at the sample rate of its first piece."""
+        pieces = get_pieces(text)
+        sounds = [self._voice.render(piece.text) for piece in pieces]
+        if not sounds:
+            return self._voice.render("")
+        rate = sounds[0].rate
+        laid = [resample(sound, rate).samples for sound in sounds]
+        parts: list[Samples] = []
+        for n, (piece, samples) in enumerate(zip(pieces, laid, strict=True)):
+            after = pieces[n + 1] if n + 1 < len(pieces) else None
+            parts += [samples, _get_silence(piece, after, len(samples), rate)]
+        return Sound(np.concatenate(parts), rate)
+
+
+def _get_silence(piece: Piece, after: Piece | None, count: int, rate: int) -> Samples:
+    """What follows a piece: the rest of its slot, a pause at the edge of a run, or nothing at the end."""
+    if after is None:
+        seconds = 0.0
+    elif piece.is_slow and after.is_slow:
+        seconds = max(GAP_SECONDS, SLOT_SECONDS - count / rate)
+    else:
+        seconds = PAUSE_SECONDS
+    return np.zeros(round(seconds * rate), np.float32)
+
+
+def _mark(text: str) -> Iterator[tuple[str, bool]]:
+    """Each word with whether it is slow."""
+    for part in re.split(r"(\{[^{}]*\})", text):
+        if part.startswith("{"):
+            yield from ((word, True) for word in part[1:-1].split())
+        else:
+            yield from _mark_numbers(part.split())
+
+
+def _mark_numbers(words: list[str]) -> Iterator[tuple[str, bool]]:
+    """Number words and units are slow where two or more stand together: `bus one` is not a number."""
+    for is_number, run in groupby(words, key=_is_number):
+        together = list(run)
+        counts = is_number and len(together) > 1 and _bare(together[0]) in NUMBER_WORDS
+        yield from ((word, counts) for word in together)
+
+
+def _is_number(word: str) -> bool:
+    return _bare(word) in NUMBER_WORDS or _bare(word) in UNIT_WORDS
+
+
+def _bare(word: str) -> str:
+    return word.lower().strip(".,;:!?")
+
+
+def _with_pause(word: str) -> str:
+    """A word that ends a sentence falls; any other is spoken as in a list."""
+    return word if word[-1] in ".!?" else f"{word.rstrip(',;:')},"
