@@ -7,7 +7,7 @@ its gyro has power; it is not asked in turn, its clock's phrase is in force from
 
 from collections.abc import Iterator
 
-from runner.checklist.model import Call, Item, Outcome, SpinUp
+from runner.checklist.model import Call, Condition, Item, Outcome, SpinUp
 from runner.core.clock import Clock
 from runner.core.entry import AnswerRecorded, ClockStarted, Entry, RunAbandoned, RunCompleted
 from runner.core.progress import Progress
@@ -29,13 +29,10 @@ def applies(progress: Progress, item: Item) -> bool:
 
 
 def is_left_out(progress: Progress, item: Item) -> bool:
-    """Whether the answers given so far rule the item out: a choice went another way, or a gyro got no power."""
-    if applies(progress, item):
-        return False
-    causes = [] if item.when is None else [item.when.item]
-    if isinstance(item.body, SpinUp):
-        causes.append(item.body.starts_on)
-    return any(_is_decided_against(progress, cause, item) for cause in causes)
+    """Whether the answers so far rule the item out: a choice went another way, or a gyro got no power."""
+    if item.when is not None and _is_denied(progress, item.when):
+        return True
+    return isinstance(item.body, SpinUp) and _stays_dark(progress, item.body)
 
 
 def power_on(progress: Progress, body: SpinUp) -> AnswerRecorded | None:
@@ -96,15 +93,19 @@ def has_moved_selector(progress: Progress) -> bool:
     return any(held.position != progress.plan.normal_position for held in progress.positions)
 
 
-def _is_decided_against(progress: Progress, cause: str, item: Item) -> bool:
-    """The cause is answered (the item does not apply all the same), cannot be done, or is itself ruled out."""
-    other = progress.plan.check.item(cause)
-    if not progress.is_settled(cause):
-        return is_left_out(progress, other)
-    if item.when is not None and item.when.item == cause:
-        answer = progress.answers.get(cause)
-        return answer is None or answer.answer not in item.when.labels
-    return True
+def _is_denied(progress: Progress, condition: Condition) -> bool:
+    """The item that it hangs on was answered otherwise, cannot be done, or is itself ruled out."""
+    if progress.is_settled(condition.item):
+        answer = progress.answers.get(condition.item)
+        return answer is None or answer.answer not in condition.labels
+    return is_left_out(progress, progress.plan.check.item(condition.item))
+
+
+def _stays_dark(progress: Progress, body: SpinUp) -> bool:
+    """The item that gives the gyro its power was answered without doing so, or is itself ruled out."""
+    if progress.is_settled(body.starts_on):
+        return power_on(progress, body) is None
+    return is_left_out(progress, progress.plan.check.item(body.starts_on))
 
 
 def _asking_state(progress: Progress) -> State:

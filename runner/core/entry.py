@@ -8,7 +8,7 @@ from runner.checklist.model import Outcome
 
 
 class Cause(StrEnum):
-    """Why the way of answering changed: the first of a pair takes the voice away, the second gives it back."""
+    """Why the way of answering changed: the first of a pair takes the voice, the second returns it."""
 
     ROOM_LOUD = "room loud"
     ROOM_QUIET = "room quiet"

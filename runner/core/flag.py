@@ -10,7 +10,7 @@ from runner.language.meaning import Pulled, Stuck
 
 
 def take_flag(moment: Moment, event: Answered, meaning: Pulled | Stuck) -> Reply | None:
-    """The clock ends at the onset of the phrase; None where no such clock is open, or stuck comes too early."""
+    """The clock ends at the onset of the phrase; None where none is open, or stuck comes too early."""
     progress = moment.progress
     clock = next((clock for clock in progress.open_clocks if clock.item == meaning.item), None)
     if clock is None or event.onset_at < clock.started_at:

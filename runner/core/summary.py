@@ -41,7 +41,7 @@ class Summary:
 
 
 def summarise(progress: Progress, at: float | None = None) -> Summary:
-    """The result so far; `at` (seconds since the epoch) is the present, for the battery of a run that goes on."""
+    """The result so far; `at` is the present (seconds since the epoch) for the battery of an open run."""
     answers = tuple(progress.answers.values())
     clocks = tuple(clock.ended for clock in progress.clocks.values() if clock.ended is not None)
     records: tuple[AnswerRecorded | ClockEnded, ...] = (*answers, *clocks)

@@ -25,7 +25,7 @@ MISSES_BEFORE_KEYS = 2
 
 
 def tick(moment: Moment, event: Ticked) -> Reply | None:
-    """Ask about clocks that come to their advise time or limit; warn of the battery; mostly nothing is due."""
+    """Ask about clocks that come to their advise time or limit; warn of the battery; mostly None."""
     clocks = _due_clocks(moment, event.at)
     battery: tuple[BatteryWarned, ...] = ()
     warning = ""
