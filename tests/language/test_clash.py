@@ -1,21 +1,25 @@
-import pytest
+from dataclasses import replace
 
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from runner.checklist.model import Item
 from runner.language.clash import Clash, clashes
-from runner.language.force import in_force
+from runner.language.force import answer_meanings, in_force, pulled_meanings
 from runner.language.likeness import TOO_ALIKE
 from runner.language.meaning import Command, Picked, Pulled, Stuck, Word
 from tests.language.sample import (
     DONE,
     FIT,
     LAMPS,
-    LEFT,
     RESERVE,
-    RIGHT,
     SAMPLE,
     VOLTS,
     action,
     check,
     gyro,
+    reading,
     response,
 )
 
@@ -93,10 +97,42 @@ def test_affirmative_belongs_to_whoever_has_affirm() -> None:
     assert {clash.phrase for clash in clashes(check(item))} == {"affirm", "affirmative"}
 
 
-def test_what_has_no_clash_can_be_in_force() -> None:
-    """A check without clashes never raises when its phrases are built."""
-    for item in SAMPLE.items:
-        assert in_force(item, pulled=(LEFT, RIGHT), stuck=(LEFT, RIGHT)).phrases
+NARROW = replace(VOLTS, body=reading("24.5", "24.7"))
+phrases = st.sampled_from(
+    (
+        "lit",
+        "Lit",
+        "out",
+        "flag up",
+        "flag down",
+        "affirm",
+        "affirmative",
+        "negative",
+        "stand by",
+        "24.6",
+        "roger",
+    )
+)
+answers = st.builds(
+    lambda *said: action("lamp", response("on", said[0]), response("off", said[1])), phrases, phrases
+)
+gyros = st.builds(gyro, st.sampled_from(("one", "other")), phrases, phrases)
+
+
+@settings(deadline=None, max_examples=100)
+@given(
+    st.one_of(answers, st.just(NARROW), st.just(FIT)),
+    st.lists(gyros, max_size=2, unique_by=lambda item: item.name),
+)
+def test_what_has_no_clash_can_be_in_force(item: Item, clocks: list[Item]) -> None:
+    """A check without clashes never raises when its phrases are built, and none of them is lost."""
+    assume(not clashes(check(item, *clocks)))
+    built = in_force(item, pulled=clocks, stuck=clocks).meanings
+    own = {
+        *answer_meanings(item).items(),
+        *(line for clock in clocks for line in pulled_meanings(clock).items()),
+    }
+    assert own <= set(built.items())
 
 
 def test_sound_is_judged_only_on_demand() -> None:
