@@ -1,4 +1,4 @@
-"""Entries as JSON objects and back, exactly: `kind` is the entry's name, numbers of gauges stay decimal strings."""
+"""Entries as JSON objects and back, exactly: `kind` is the entry's name, gauge values stay decimal strings."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import fields
@@ -31,7 +31,8 @@ def from_json(data: Mapping[str, object]) -> Entry:
         odd = ", ".join(sorted(given.keys() ^ parsers.keys()))
         raise ValueError(f'entry "{kind}": fields missing or unknown: {odd}')
     values = {name: _parsed(kind, name, parse, given[name]) for name, parse in parsers.items()}
-    return entry_type(**values)
+    entry: Entry = entry_type(**values)
+    return entry
 
 
 def _plain(value: object) -> Json:
@@ -47,19 +48,19 @@ def _plain(value: object) -> Json:
 def _parsed(kind: str, name: str, parse: Callable[[object], object], value: object) -> object:
     try:
         return parse(value)
-    except (ValueError, InvalidOperation) as error:
+    except (TypeError, ValueError, OverflowError, InvalidOperation) as error:
         raise ValueError(f'entry "{kind}": {name} cannot be {value!r}') from error
 
 
 def _text(value: object) -> str:
     if not isinstance(value, str):
-        raise ValueError("no text")
+        raise TypeError("no text")
     return value
 
 
 def _number(value: object) -> float:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
-        raise ValueError("no number")
+        raise TypeError("no number")
     return float(value)
 
 
@@ -69,12 +70,17 @@ def _optional_number(value: object) -> float | None:
 
 def _flag(value: object) -> bool:
     if not isinstance(value, bool):
-        raise ValueError("neither true nor false")
+        raise TypeError("neither true nor false")
     return value
 
 
 def _optional_decimal(value: object) -> Decimal | None:
-    return None if value is None else Decimal(_text(value))
+    if value is None:
+        return None
+    number = Decimal(_text(value))
+    if not number.is_finite():
+        raise ValueError("no number of a gauge")
+    return number
 
 
 PARSERS: Final[Mapping[object, Callable[[object], object]]] = {

@@ -1,4 +1,4 @@
-"""The transition table drawn as Markdown, and the questions that a drawing cannot answer: what can be reached."""
+"""The transition table drawn as Markdown, and what a drawing cannot tell: which states can be reached."""
 
 from collections.abc import Iterable
 from typing import get_args
@@ -9,13 +9,12 @@ from runner.core.table import TRANSITIONS, Row
 
 
 def render_table() -> str:
-    """A Markdown table for DEVELOPERS.md: one line for each state and event that is not ignored."""
+    """A Markdown table for DEVELOPERS.md: a line for each row, with all events of the state that have it."""
     lines = ["| state | event | what is done | leads to |", "|---|---|---|---|"]
     for state, rows in TRANSITIONS.items():
-        lines += [_line(state, event, row) for event, row in rows.items() if row.action is not None]
-        ignored = [event.__name__ for event, row in rows.items() if row.action is None]
-        if ignored:
-            lines.append(f"| {state} | {', '.join(ignored)} | ignored | {state} |")
+        for row in dict.fromkeys(rows.values()):
+            events = [event.__name__ for event, other in rows.items() if other == row]
+            lines.append(_line(state, events, row))
     return "\n".join(lines) + "\n"
 
 
@@ -39,7 +38,7 @@ def event_types() -> tuple[type[Event], ...]:
     return get_args(Event)
 
 
-def _line(state: State, event: type[Event], row: Row) -> str:
-    action = getattr(row.action, "__name__", "").replace("_", " ")
+def _line(state: State, events: Iterable[str], row: Row) -> str:
+    action = "ignored" if row.action is None else getattr(row.action, "__name__", "").replace("_", " ")
     leads_to = ", ".join(target for target in State if target in row.targets)
-    return f"| {state} | {event.__name__} | {action} | {leads_to} |"
+    return f"| {state} | {', '.join(events)} | {action} | {leads_to} |"

@@ -143,7 +143,7 @@ def _reminders(progress: Progress, entries: tuple[Entry, ...]) -> str:
     if not names or following is None or state_of(progress) is not State.ASKING:
         return ""
     clocks = passed_clocks(progress, names[-1], following.name)
-    return " ".join(prompt.reminder(progress, clock) for clock in clocks)
+    return prompt.sentences(*(prompt.challenge(progress, clock.item) for clock in clocks))
 
 
 def _question(progress: Progress) -> Question:

@@ -1,10 +1,9 @@
 """Every sentence that a run speaks: plain words of our own, numbers digit by digit as they are read back."""
 
-from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
-from runner.checklist.model import Item, Outcome, Reading, Unit
+from runner.checklist.model import Item, Outcome, Reading, SpinUp, Unit
 from runner.core.agenda import item_in_force, state_of
 from runner.core.clock import Clock
 from runner.core.entry import AnswerRecorded, ClockEnded, ConfirmationAsked
@@ -50,7 +49,7 @@ def question(progress: Progress) -> str:
     if state is State.CONFIRMING and progress.pending is not None:
         return _confirmation(progress, progress.pending)
     if state is State.WAITING:
-        return f"waiting for {_listed([challenge(progress, clock.item) for clock in progress.open_clocks])}"
+        return f"waiting for {' and '.join(gyro(progress, clock.item) for clock in progress.open_clocks)}"
     if state in (State.COMPLETE, State.ABANDONED):
         return completion(progress)
     item = item_in_force(progress)
@@ -70,6 +69,12 @@ def challenge(progress: Progress, name: str) -> str:
     return progress.plan.check.item(name).challenge
 
 
+def gyro(progress: Progress, name: str) -> str:
+    """The gyro that a spin-up item is about; the item's challenge where it is no spin-up."""
+    item = progress.plan.check.item(name)
+    return item.body.gyro if isinstance(item.body, SpinUp) else item.challenge
+
+
 def cautions(progress: Progress) -> str:
     """The check's title and its cautions."""
     check = progress.plan.check
@@ -86,7 +91,7 @@ def read_back(progress: Progress, answer: AnswerRecorded) -> str:
 def clock_ended(progress: Progress, ended: ClockEnded) -> str:
     """A gyro's time, with the word caution or squawk where it is one."""
     verdict = "" if ended.outcome is Outcome.PASS else f"{ended.outcome.value}, "
-    return sentences(f"{verdict}{challenge(progress, ended.item)}, {_clock_answer(progress, ended)}")
+    return sentences(f"{verdict}{gyro(progress, ended.item)}, {_clock_answer(progress, ended)}")
 
 
 def last_completed(progress: Progress) -> str:
@@ -94,7 +99,7 @@ def last_completed(progress: Progress) -> str:
     name = progress.last_done
     if name is None:
         return ""
-    return f"{challenge(progress, name)}: {_completion_of(progress, name)}"
+    return f"{gyro(progress, name)}: {_completion_of(progress, name)}"
 
 
 def continuing(progress: Progress, at: float) -> str:
@@ -115,17 +120,12 @@ def holding(progress: Progress) -> str:
     return "holding" if item is None or not progress.are_cautions_taken else f"holding at {item.challenge}"
 
 
-def reminder(progress: Progress, clock: Clock) -> str:
-    """Said when a clock comes to its advise time, or its item is reached with the clock running."""
-    return f"{challenge(progress, clock.item)}?"
-
-
 def advice(progress: Progress, clock: Clock, at: float) -> str:
     """Said at the advise time, and when the limit has passed."""
-    name = challenge(progress, clock.item)
+    name = gyro(progress, clock.item)
     if clock.is_limit_passed:
         return f"{name}: past the limit. Pulled, or stuck?"
-    return f"{name}: {seconds(clock.elapsed(at))}. Pulled?"
+    return sentences(f"{name}: {seconds(clock.elapsed(at))}", challenge(progress, clock.item))
 
 
 def refusal(item: Item, word: Word) -> str:
@@ -168,9 +168,8 @@ def completion(progress: Progress) -> str:
         _counted(len(summary.cautions), "caution"),
         _counted(len(summary.unable), "item", "not done") if summary.unable else "",
     )
-    title = progress.plan.check.title
-    verb = "complete" if summary.is_complete else "abandoned"
-    return sentences(f"{title} {verb}", _joined(counts), ADVISORY)
+    ending = "check complete" if summary.is_complete else "check abandoned"
+    return sentences(ending, ", ".join(count for count in counts if count), ADVISORY)
 
 
 def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
@@ -208,11 +207,3 @@ def _counted(number: int, noun: str, after: str = "") -> str:
     words = "no" if number == 0 else spell(str(number))
     plural = noun if number == 1 else f"{noun}s"
     return f"{words} {plural} {after}".strip()
-
-
-def _joined(parts: Sequence[str]) -> str:
-    return ", ".join(part for part in parts if part)
-
-
-def _listed(parts: Sequence[str]) -> str:
-    return " and ".join(parts)

@@ -67,7 +67,7 @@ def deny(moment: Moment, event: Answered, word: Word) -> Reply:
 def reopen(moment: Moment, event: Answered, name: str) -> Reply:
     """The last answer of the item is superseded and asked for anew; a clock runs on from its own start."""
     is_clock = name in moment.progress.clocks
-    running = f", {prompt.challenge(moment.progress, name)} runs on" if is_clock else ""
+    running = f", {prompt.gyro(moment.progress, name)} runs on" if is_clock else ""
     return Reply((Reopened(event.at, name),), prompt.CORRECTION + running)
 
 
