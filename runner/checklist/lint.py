@@ -1,0 +1,51 @@
+"""Lint: published rules of checklist design, asked of a check that has loaded.
+
+Guidelines by number are those of appendix A of NASA CR-177549 (Degani and Wiener, 1990).
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import Protocol
+
+from runner.checklist.caution import judge_cautions
+from runner.checklist.finding import Finding, Grade, found
+from runner.checklist.model import Check
+from runner.checklist.shape import judge_shape
+from runner.checklist.wording import judge_wording
+
+
+class Confusion(Protocol):
+    """Two phrases that may be in force together and mean different things."""
+
+    @property
+    def item(self) -> str:
+        """Name of the item to reword."""
+        ...
+
+    @property
+    def is_same(self) -> bool:
+        """Whether they are the very same phrase."""
+        ...
+
+    @property
+    def message(self) -> str:
+        """What is wrong and what to do."""
+        ...
+
+
+def lint(
+    check: Check, confusions: Callable[[Check], Iterable[Confusion]] | None = None
+) -> tuple[Finding, ...]:
+    """Everything to look at, in the order of the file.
+
+    `confusions` finds phrases that clash or sound alike: it needs a language, which a check does not know.
+    """
+    findings = [*judge_cautions(check), *judge_shape(check), *judge_wording(check)]
+    if confusions is not None:
+        findings += _confused(check, confusions(check))
+    return tuple(sorted(findings, key=lambda finding: (finding.place.line, finding.place.column)))
+
+
+def _confused(check: Check, confusions: Iterable[Confusion]) -> Iterator[Finding]:
+    for confusion in confusions:
+        grade = Grade.ERROR if confusion.is_same else Grade.WARNING
+        yield found(check, check.item(confusion.item), grade, confusion.message)

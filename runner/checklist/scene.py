@@ -1,0 +1,49 @@
+"""The scene of a check: its airplane on the battery alone, solved once for each selector position."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from runner.airplane.life import Life, Picture, picture
+from runner.airplane.model import Airplane
+from runner.airplane.path import path_to
+from runner.airplane.situation import on_battery
+from runner.checklist.finding import Finding, Grade, found
+from runner.checklist.model import Check, Item
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """A check and its airplane."""
+
+    check: Check
+    airplane: Airplane
+    _pictures: dict[str, Picture] = field(default_factory=dict, repr=False)
+    _lives: dict[str, Mapping[str, Life]] = field(default_factory=dict, repr=False)
+
+    def picture(self, position: str) -> Picture:
+        """The airplane in a selector position, on its battery alone."""
+        if position not in self._pictures:
+            self._pictures[position] = picture(self.airplane, on_battery(self.airplane, position))
+        return self._pictures[position]
+
+    def lives(self, position: str) -> Mapping[str, Life]:
+        """Life of everything that an item can name, in a selector position."""
+        if position not in self._lives:
+            self._lives[position] = self.picture(position).lives()
+        return self._lives[position]
+
+    def path(self, load: str, position: str) -> str:
+        """The way of a load's current in words, with the first break when there is one."""
+        way = path_to(self.airplane, on_battery(self.airplane, position), self.airplane.loads[load])
+        steps = " > ".join(way.steps)
+        return f"{way.breaks[0].cause}: {steps}" if way.breaks else steps
+
+    def error(self, item: Item, message: str) -> Finding:
+        """A contradiction at an item."""
+        return found(self.check, item, Grade.ERROR, message)
+
+    def warning(self, item: Item, message: str) -> Finding:
+        """A doubt at an item."""
+        return found(self.check, item, Grade.WARNING, message)

@@ -1,0 +1,31 @@
+"""The shipped checks and airplanes, and edits of them."""
+
+from pathlib import Path
+from typing import Final
+
+from runner.airplane.load import load_airplane
+from runner.airplane.model import Airplane
+from runner.checklist.load import load_check, parse_check
+from runner.checklist.model import Check
+
+FOLDER: Final = Path(__file__).resolve().parents[2] / "checklists"
+CHECKS: Final = tuple(sorted(FOLDER.glob("*.yaml")))
+
+
+def shipped_check(stem: str) -> Check:
+    """A shipped check by its name."""
+    return load_check(FOLDER / f"{stem}.yaml")
+
+
+def shipped_airplane(stem: str) -> Airplane:
+    """A shipped airplane by its name."""
+    return load_airplane(FOLDER / "airplanes" / f"{stem}.yaml")
+
+
+def edited_check(stem: str, *edits: tuple[str, str]) -> Check:
+    """A shipped check after edits of its text, each at a place that occurs once."""
+    text = (FOLDER / f"{stem}.yaml").read_text(encoding="utf-8")
+    for old, new in edits:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    return parse_check(text, Path(f"{stem}.yaml"))
