@@ -13,9 +13,6 @@ from runner.language.digit import DECIMAL, DIGITS, MINUS, POINT, spell
 MOST_VALUES: Final = 10_000
 """Values that one reading may have; more would make no usable set of phrases."""
 
-FULL_CIRCLE: Final = 360
-"""Degrees up to here may be said with three digits: "zero three zero" (FAA JO 7110.65 2-4-17)."""
-
 SINGULAR: Final[Mapping[Unit, str]] = MappingProxyType(
     {
         Unit.VOLTS: "volt",
@@ -128,7 +125,8 @@ def _bare(wholes: tuple[str, ...], fraction: str) -> Iterator[str]:
 
 
 def _three_digits(whole: str, unit: Unit, sign: str) -> tuple[str, ...]:
-    is_bearing = unit is Unit.DEGREES and not sign and int(whole) <= FULL_CIRCLE
+    """Degrees may be said as a heading is: "zero three zero" (FAA JO 7110.65 2-4-17; STANDARDS 1.2)."""
+    is_bearing = unit is Unit.DEGREES and not sign
     return (spell(whole.zfill(3)),) if is_bearing else ()
 
 

@@ -95,6 +95,12 @@ def test_a_word_that_is_not_passed_clashes_with_nothing() -> None:
     assert in_force(item, words=(Word.ROGER,)).meanings["standby"] == Picked("radio", "set")
 
 
+def test_a_clocks_phrase_settles_what_would_clash_without_it() -> None:
+    """An answer and a standard word that both lose to a spin-up do not raise."""
+    item, clock = action("radio", response("set", "standby")), gyro("gyro", "standby", "stuck")
+    assert in_force(item, pulled=(clock,)).meanings["standby"] == Pulled("gyro")
+
+
 def test_two_answers_with_one_phrase_are_refused() -> None:
     """A phrase for two labels of one item raises."""
     item = action("radio", response("on", "lit"), response("off", "Lit!"))
