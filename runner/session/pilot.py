@@ -13,6 +13,9 @@ from runner.session.script import Line, PilotScript
 PATIENCE_SECONDS: Final = 8.0
 """When nothing came of a line for this long, the pilot says it again, as a person would."""
 
+BREATH_SECONDS: Final = 1.5
+"""Between two lines: nobody answers one question and calls a flag in one breath."""
+
 TRIES: Final = 3
 """So often; then the script does not fit the check."""
 
@@ -29,25 +32,32 @@ class Moment:
     """When the last prompt ended; None while one plays."""
     clocks: Mapping[str, float]
     """Open clocks and when they started."""
+    spoke_until: float
+    """When the pilot's own last line ended."""
 
 
 class Pilot:
-    """Holds the lines that are still to be said."""
+    """Holds the lines that are still to be said, and the one that nobody has taken yet."""
 
     def __init__(self, script: PilotScript) -> None:
         self._lines: dict[tuple[str, bool], deque[Line]] = defaultdict(deque)
         for line in script.lines:
             self._lines[line.on, line.is_clock].append(line)
-        self._turn = -1
-        self._said_at = 0.0
-        self._last: Line | None = None
-        self._tries = 0
+        self._open: _Said | None = None
+
+    def was_heard(self) -> None:
+        """The ear made something of the last line, right or wrong: it is not said again unasked."""
+        self._open = None
 
     def next_line(self, moment: Moment) -> Line | None:
         """The line to begin now, if any. UsageError when the script has nothing to say here."""
-        if moment.silent_since is None:
+        if moment.silent_since is None or moment.now < moment.spoke_until + BREATH_SECONDS:
             return None
-        return self._clock_line(moment) or self._point_line(moment, moment.silent_since)
+        if self._open is not None and _still_counts(self._open.line, moment):
+            return self._again(self._open, moment, moment.silent_since)
+        line = self._clock_line(moment) or self._point_line(moment, moment.silent_since)
+        self._open = None if line is None else _Said(line, moment.turn, moment.now)
+        return line
 
     def _clock_line(self, moment: Moment) -> Line | None:
         for item, started_at in moment.clocks.items():
@@ -57,28 +67,24 @@ class Pilot:
         return None
 
     def _point_line(self, moment: Moment, silent_since: float) -> Line | None:
-        if moment.turn == self._turn:
-            return self._again(moment)
         waiting = self._lines[moment.point, False]
         if not waiting:
             self._check_silence(moment, silent_since)
             return None
-        if moment.now < silent_since + waiting[0].after_seconds:
-            return None
-        self._turn, self._said_at, self._last, self._tries = moment.turn, moment.now, waiting[0], 1
-        return waiting.popleft()
+        return waiting.popleft() if moment.now >= silent_since + waiting[0].after_seconds else None
 
-    def _again(self, moment: Moment) -> Line | None:
-        if moment.now < self._said_at + PATIENCE_SECONDS:
+    def _again(self, said: _Said, moment: Moment, silent_since: float) -> Line | None:
+        """A line that a prompt talked over, or that nobody noticed, is repeated as a person would."""
+        was_talked_over = moment.turn != said.turn and moment.now >= silent_since + BREATH_SECONDS
+        if not was_talked_over and moment.now < said.at + PATIENCE_SECONDS:
             return None
-        if self._tries >= TRIES:
-            said = self._last.say if self._last else ""
+        if said.tries >= TRIES:
             raise UsageError(
-                f'the ear took nothing from "{said}" at "{moment.point}" in {TRIES} tries; '
+                f'the ear noticed nothing of "{said.line.say}" at "{moment.point}" in {TRIES} tries; '
                 "see which phrases are in force there, or lower the noise"
             )
-        self._said_at, self._tries = moment.now, self._tries + 1
-        return self._last
+        self._open = _Said(said.line, moment.turn, moment.now, said.tries + 1)
+        return said.line
 
     def _check_silence(self, moment: Moment, silent_since: float) -> None:
         """Silence is right while clocks run; else the script has an end too soon."""
@@ -88,3 +94,17 @@ class Pilot:
             raise UsageError(
                 f'the pilot file has no line left for "{moment.point}"; add one with "on: {moment.point}"'
             )
+
+
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """A line that has been said and not been taken."""
+
+    line: Line
+    turn: int
+    at: float
+    tries: int = 1
+
+
+def _still_counts(line: Line, moment: Moment) -> bool:
+    return line.on in moment.clocks if line.is_clock else line.on == moment.point

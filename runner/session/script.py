@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Final
 
@@ -61,9 +62,21 @@ def load_script(path: Path, *, noises: tuple[str, ...], points: tuple[str, ...] 
         voice=root["voice"].text() if "voice" in root else "en-us",
         noise=_noise(root["noise"], noises) if "noise" in root else None,
         seed=int(root["seed"].number(at_least="0")) if "seed" in root else 0,
-        start_at=float(root["start"].number(at_least="0")) if "start" in root else 0.0,
+        start_at=_time(root["start"]) if "start" in root else 0.0,
         lines=tuple(_line(node, path.parent, points) for node in root["lines"].items()),
     )
+
+
+def _time(node: Node) -> float:
+    """Seconds since the epoch of an ISO 8601 time with its zone."""
+    words = node.text()
+    try:
+        time = datetime.fromisoformat(words)
+    except ValueError:
+        node.fail(f'"{words}" is not a time; write it like 2026-12-03T06:40:00Z')
+    if time.tzinfo is None:
+        node.fail(f'"{words}" has no time zone; end it with Z for UTC')
+    return time.timestamp()
 
 
 def _noise(node: Node, kinds: tuple[str, ...]) -> Noise:

@@ -123,7 +123,7 @@ class World:
         for result in self.listener.hear(Block(heard.astype(np.float32), started_at)):
             self._take(result)
         self._end_prompt()
-        if self.now >= self._ticked_at + TICK_SECONDS:
+        if self.now >= self._ticked_at + TICK_SECONDS and not self.listener.is_hearing:
             self._ticked_at = self.now
             self.events.append(Ticked(self.now))
 

@@ -42,6 +42,11 @@ class Listener:
         """The room by now."""
         return self._floor
 
+    @property
+    def is_hearing(self) -> bool:
+        """Someone is speaking: what is not urgent had better wait."""
+        return self._now.has_begun
+
     def expect(self, turn: int, phrases: Sequence[str]) -> None:
         """From the next utterance on, these phrases are in force; with none, nothing is listened to.
 

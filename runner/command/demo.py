@@ -1,0 +1,35 @@
+"""`eyesout demo`: a whole spoken check of an invented airplane, with no microphone."""
+
+import argparse
+from pathlib import Path
+from typing import TextIO
+
+from runner.command.pilot import PilotRun, report_exchange, run_pilot
+from runner.place import data_folder
+from runner.session.engine import BUILTIN
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Where the results go, and which ear listens."""
+    parser.add_argument(
+        "--folder",
+        type=Path,
+        default=Path("eyesout-demo"),
+        help="where the record, the sound and the exchange go (default: ./eyesout-demo)",
+    )
+    parser.add_argument("--engine", default=BUILTIN, help="builtin, vosk, or vosk:FOLDER (default: builtin)")
+    parser.add_argument(
+        "--json", action="store_true", help="print the result as JSON instead of the exchange"
+    )
+
+
+def run(arguments: argparse.Namespace, out: TextIO) -> int:
+    """Run it; the exit code is 0 when the check was completed."""
+    wanted = PilotRun(
+        check="",
+        script=data_folder("demo") / "merlow-pilot.yaml",
+        folder=arguments.folder,
+        engine=arguments.engine,
+        pilot="demo",
+    )
+    return report_exchange(lambda tell: run_pilot(wanted, tell), out, as_json=arguments.json)

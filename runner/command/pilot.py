@@ -1,0 +1,168 @@
+"""A run with a scripted pilot, from its files to its record, its sound and what is printed of it."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final, TextIO
+
+import numpy as np
+
+from runner.cli import STANDING_CAUTION
+from runner.core.event import Answered
+from runner.core.state import State
+from runner.logbook.store import Logbook
+from runner.place import prompt_folder
+from runner.session.clip import ClipFolder
+from runner.session.engine import make_recogniser
+from runner.session.mouth import make_mouth
+from runner.session.parts import Parts, load_parts
+from runner.session.script import PilotScript, load_script
+from runner.session.scripted import Cast, ScriptedRun, Told, run_scripted
+from runner.session.studio import ScriptedStudio
+from runner.voice.background import Background
+from runner.voice.pilot_voice import make_pilot_voice
+from runner.voice.port import RATE, Sound
+from runner.voice.sound import write_sound
+
+Tell = Callable[[Told], None]
+
+EXCHANGE: Final = "exchange.wav"
+
+
+@dataclass(frozen=True, slots=True)
+class PilotRun:
+    """What is asked for."""
+
+    check: str
+    """Empty for the check that the script names."""
+    script: Path
+    folder: Path
+    """Receives the logbook and the sound."""
+    engine: str
+    pilot: str
+
+
+@dataclass(frozen=True, slots=True)
+class PilotResult:
+    """What there is afterwards."""
+
+    run: str
+    """The run's id in the logbook."""
+    logbook: Path
+    exchange: Path
+    engine: str
+    parts: Parts
+    scripted: ScriptedRun
+    wall_seconds: float
+
+
+def run_pilot(wanted: PilotRun, tell: Tell) -> PilotResult:
+    """Run the check with the scripted pilot; keep the record and the sound of the whole exchange."""
+    began = time.perf_counter()
+    script = load_script(wanted.script, noises=tuple(Background))
+    parts = load_parts(wanted.check or script.check)
+    with Logbook.open(wanted.folder / "logbook") as logbook, _begun(logbook, parts, script, wanted) as record:
+        recogniser = make_recogniser(wanted.engine, parts.check.pronounce)
+        with _studio(script) as studio:
+            cast = Cast(script, studio, recogniser, ClipFolder(logbook.clips, record.run))
+            scripted = run_scripted(parts, cast, record, tell)
+        exchange = wanted.folder / EXCHANGE
+        write_sound(exchange, Sound(np.concatenate(scripted.tape), RATE))
+        wall = time.perf_counter() - began
+        return PilotResult(record.run, logbook.path, exchange, recogniser.name, parts, scripted, wall)
+
+
+def report_exchange(perform: Callable[[Tell], PilotResult], out: TextIO, *, as_json: bool) -> int:
+    """Print the exchange as it goes and the result after it, or all of it as JSON; 0 when completed."""
+    told: list[Told] = []
+
+    def tell(line: Told) -> None:
+        told.append(line)
+        if not as_json:
+            print(f"{_stamp(line.at)}  {line.who:<8} {line.text}", file=out, flush=True)
+
+    if not as_json:
+        print(f"{STANDING_CAUTION}\n", file=out)
+    result = perform(tell)
+    if as_json:
+        print(json.dumps(_as_json(result, told), indent=2), file=out)
+    else:
+        print("\n".join(_closing(result)), file=out)
+    return 0 if result.scripted.state is State.COMPLETE else 1
+
+
+def _begun(logbook: Logbook, parts: Parts, script: PilotScript, wanted: PilotRun) -> Any:  # noqa: ANN401
+    return logbook.create_run(
+        check=parts.check.name,
+        check_text=parts.check_text,
+        airplane=parts.check.airplane,
+        airplane_text=parts.airplane_text,
+        registration=parts.airplane.registration,
+        pilot=wanted.pilot,
+        started_at=script.start_at or time.time(),
+        series=parts.series,
+        is_invented=True,
+    )
+
+
+@contextlib.contextmanager
+def _studio(script: PilotScript) -> Iterator[ScriptedStudio]:
+    mouth, voice = make_mouth(prompt_folder())
+    pilot = make_pilot_voice(script.voice)
+    try:
+        yield ScriptedStudio(mouth, pilot, script)
+    finally:
+        voice.close()
+        pilot.close()
+
+
+def _stamp(seconds: float) -> str:
+    minutes, rest = divmod(seconds, 60)
+    return f"{int(minutes):02d}:{rest:04.1f}"
+
+
+def _closing(result: PilotResult) -> list[str]:
+    summary, heard = result.scripted.summary, result.scripted.heard
+    taken = sum(isinstance(event, Answered) for event in heard)
+    seconds = (summary.ended_at or 0.0) - (summary.started_at or 0.0)
+    lines = ["", f"{result.parts.check.title}: {result.scripted.state.value}"]
+    lines += [f"  squawk   {answer.item}: {_value(answer)}" for answer in summary.squawks]
+    lines += [f"  caution  {answer.item}: {_value(answer)}" for answer in summary.cautions]
+    lines += [f"  spin-up  {clock.item}: {clock.seconds:.1f} s" for clock in summary.clocks]
+    lines += [
+        f"  battery  {summary.ampere_hours:.2f} Ah of {result.parts.plan.usable_ampere_hours:.1f} Ah usable",
+        f"  ear      {result.engine}: {taken} answers taken, {len(heard) - taken} asked again",
+        f"  time     {_stamp(seconds)} of check, run in {result.wall_seconds:.1f} s",
+        "",
+        f"record  {result.run} in {result.logbook}",
+        f"sound   {result.exchange}",
+    ]
+    return lines
+
+
+def _value(answer: Any) -> str:  # noqa: ANN401 - an answer or a clock's end
+    if hasattr(answer, "seconds"):
+        return f"{answer.seconds:.1f} s"
+    return f"{answer.answer} {answer.unit}".strip()
+
+
+def _as_json(result: PilotResult, told: list[Told]) -> dict[str, Any]:
+    summary = result.scripted.summary
+    return {
+        "run": result.run,
+        "logbook": str(result.logbook),
+        "exchange": str(result.exchange),
+        "engine": result.engine,
+        "state": result.scripted.state.value,
+        "wall_seconds": round(result.wall_seconds, 2),
+        "squawks": [{"item": answer.item, "value": _value(answer)} for answer in summary.squawks],
+        "cautions": [{"item": answer.item, "value": _value(answer)} for answer in summary.cautions],
+        "spin_ups": {clock.item: round(clock.seconds, 2) for clock in summary.clocks},
+        "ampere_hours": round(summary.ampere_hours, 3),
+        "told": [{"at": round(line.at, 2), "who": line.who, "text": line.text} for line in told],
+    }

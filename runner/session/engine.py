@@ -1,0 +1,33 @@
+"""Which ear listens: the built-in one, or a Vosk model where the user names or has installed one."""
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Final
+
+from runner.errors import ModelError
+from runner.place import data_folder
+from runner.voice.port import Recogniser
+
+BUILTIN: Final = "builtin"
+VOSK: Final = "vosk"
+
+
+def make_recogniser(engine: str, pronounce: Mapping[str, tuple[str, ...]] | None = None) -> Recogniser:
+    """The ear of that name: `builtin`, `vosk:FOLDER`, or `vosk` for a model folder under models/."""
+    if engine == BUILTIN:
+        from runner.voice.builtin import BuiltinEar  # noqa: PLC0415 - loads onnxruntime
+
+        return BuiltinEar(data_folder("models"), pronounce)
+    name, _, folder = engine.partition(":")
+    if name != VOSK:
+        raise ModelError(f'no ear "{engine}"; write builtin, vosk, or vosk:FOLDER')
+    from runner.voice.vosk_ear import VoskEar  # noqa: PLC0415 - loads vosk
+
+    return VoskEar(Path(folder) if folder else _installed_vosk())
+
+
+def _installed_vosk() -> Path:
+    folders = sorted(path.parent.parent for path in data_folder("models").glob("*/am/final.mdl"))
+    if not folders:
+        raise ModelError("no Vosk model under models/; name one with vosk:FOLDER, or use the built-in ear")
+    return folders[0]
