@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from runner.core.codec import from_json
 from runner.core.entry import Entry
 from runner.errors import RecordError
-from runner.logbook.chain import Reading, digest, read_chain, read_line
+from runner.logbook.chain import Line, Reading, digest, read_chain, read_line
 from runner.logbook.header import KIND, RunHeader, read_header
 from runner.logbook.shelf import Shelf
 
@@ -90,8 +90,16 @@ def entries_of(shelf: Shelf, run: str) -> tuple[Entry, ...]:
 
 
 def entries_in(reading: Reading) -> tuple[Entry, ...]:
-    """The entries of the whole part of a run's chain (the header left out)."""
-    return tuple(from_json(line.body) for line in reading.lines[1:])
+    """The entries of the whole part of a run's chain (the header left out); RecordError names an odd one."""
+    return tuple(entry_in(line) for line in reading.lines[1:])
+
+
+def entry_in(line: Line) -> Entry:
+    """The entry that a line holds; RecordError when this eyesout does not know it."""
+    try:
+        return from_json(line.body)
+    except ValueError as error:
+        raise RecordError(f"run {line.chain}: line {line.sequence}: {error}") from None
 
 
 def snapshots_of(shelf: Shelf, run: str) -> Snapshots:

@@ -1,0 +1,141 @@
+"""Maintenance records: what became of a squawk, and what was done to an airplane; chained like runs.
+
+Each logbook writes chains of its own, one per run (its squawks) and one per airplane (work done), so two
+laptops never write the same chain.
+"""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field, fields
+from itertools import groupby
+from typing import Any, Final, get_args
+
+from runner.errors import RecordError
+from runner.logbook.chain import next_line, read_chain, read_line
+from runner.logbook.ledger import add_line, start_chain
+from runner.logbook.record import find_chain
+from runner.logbook.shelf import Shelf
+from runner.logbook.store import Logbook
+
+KIND: Final = "maintenance"
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """Someone wrote or said something about a squawk."""
+
+    at: float
+    by: str
+    item: str
+    text: str
+    clip: str = ""
+    """Name of a sound clip, empty when there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Deferred:
+    """The squawk was deferred by a person, on a reference of theirs, until a date."""
+
+    at: float
+    by: str
+    item: str
+    reference: str
+    """What it was deferred under, as written by that person."""
+    until: str
+    """ISO 8601 date."""
+    answers: Mapping[str, bool] = field(default_factory=dict)
+    """Answers given to the questions of 14 CFR 91.213(d), by paragraph."""
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """The squawk was closed: who did it and how."""
+
+    at: float
+    by: str
+    item: str
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class Serviced:
+    """Work was done on the airplane: a step from here on is a new baseline."""
+
+    at: float
+    by: str
+    what: str
+    series: str = ""
+    """The gyro or reading that it concerns; empty for the whole airplane."""
+
+
+Remark = Noted | Deferred | Closed
+"""What can be recorded about a squawk."""
+
+Record = Remark | Serviced
+
+_KINDS: Final = {kind.__name__.lower(): kind for kind in get_args(Record)}
+
+
+@dataclass(frozen=True, slots=True)
+class Filed:
+    """A maintenance record with what it is about."""
+
+    subject: str
+    """A run's id, or a registration."""
+    record: Record
+
+
+def record_json(record: Record) -> Mapping[str, Any]:
+    """A record as JSON."""
+    return {"kind": type(record).__name__.lower()} | asdict(record)
+
+
+def read_record(body: Mapping[str, Any]) -> Record:
+    """A record out of its JSON; RecordError when it is none."""
+    kind = _KINDS.get(str(body.get("kind")))
+    if kind is None or not body.keys() - {"kind"} <= {field.name for field in fields(kind)}:
+        raise RecordError(f"not a maintenance record: {body.get('kind')!r}")
+    try:
+        record: Record = kind(**{key: value for key, value in body.items() if key != "kind"})
+    except TypeError as error:
+        raise RecordError(f"not a maintenance record: {error}") from None
+    return record
+
+
+def file_record(logbook: Logbook, subject: str, record: Record) -> None:
+    """Append a record about a run's squawk (subject: the run's id) or an airplane (its registration)."""
+    name = f"{subject}+{logbook.writer}"
+    with logbook.writing() as connection:
+        chain = find_chain(logbook, name)
+        if chain is None:
+            header = {"kind": KIND, "subject": subject, "writer": logbook.writer}
+            number = start_chain(connection, name, KIND, header)
+        else:
+            number = chain.number
+        rows = logbook.rows("SELECT text FROM line WHERE chain = ? ORDER BY sequence DESC LIMIT 1", (number,))
+        add_line(connection, number, next_line(read_line(rows[0][0]), record_json(record)))
+
+
+def filed_about(shelf: Shelf, subject: str | None = None) -> tuple[Filed, ...]:
+    """Records about a subject, or about all, by time; RecordError where a chain is broken."""
+    where, parameters = "", [KIND]
+    if subject is not None:  # the character after "+" is ",": all writers' chains of the subject
+        where, parameters = "AND c.id >= ? AND c.id < ?", [KIND, f"{subject}+", f"{subject},"]
+    rows = shelf.rows(
+        "SELECT c.id, l.sequence, l.text, l.digest FROM chain c JOIN line l ON l.chain = c.number "  # noqa: S608 - constants
+        f"WHERE c.kind = ? {where} ORDER BY c.id, l.sequence",
+        parameters,
+    )
+    found: list[Filed] = []
+    for name, group in groupby(rows, key=lambda row: str(row[0])):
+        reading = read_chain((sequence, text, kept) for _, sequence, text, kept in group)
+        if reading.fault is not None:
+            raise RecordError(f"maintenance records {name}: {reading.fault}; `eyesout verify` says more")
+        about = str(reading.lines[0].body.get("subject"))
+        found += [Filed(about, read_record(line.body)) for line in reading.lines[1:]]
+    return tuple(sorted(found, key=lambda filed: filed.record.at))
+
+
+def services_of(shelf: Shelf, registration: str) -> tuple[Serviced, ...]:
+    """Work done on an airplane, oldest first: where its trends start anew."""
+    records = (filed.record for filed in filed_about(shelf, registration))
+    return tuple(record for record in records if isinstance(record, Serviced))
