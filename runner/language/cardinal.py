@@ -40,7 +40,7 @@ def cardinal(whole: int) -> str:
 def grouped(whole: int) -> tuple[str, ...]:
     """Every accepted form in groups; whole thousands may be said digit by digit ("one zero thousand").
 
-    Source: AIM 4-2-8, CAP 413 2.13.2 (STANDARDS 1.2).
+    Source: AIM 4-2-8, CAP 413 2.13.2.
     """
     forms = [cardinal(whole)]
     thousands, rest = divmod(whole, 1000)

@@ -5,7 +5,7 @@ from types import MappingProxyType
 from typing import Final
 
 DECIMAL: Final = "decimal"
-"""How ICAO speaks the decimal point (Annex 10 Vol II 5.2.1.4; STANDARDS 1.1)."""
+"""How ICAO speaks the decimal point (Annex 10 Vol II 5.2.1.4)."""
 POINT: Final = "point"
 """How the FAA speaks it (JO 7110.65 TBL 2-4-1)."""
 MINUS: Final = "minus"

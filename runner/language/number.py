@@ -38,7 +38,7 @@ def spoken_forms(number: Decimal, unit: Unit, resolution: Decimal) -> tuple[str,
 def readback(number: Decimal, unit: Unit, resolution: Decimal) -> str:
     """The value as it is read back: digit by digit, with its unit: "two four decimal six volts".
 
-    Source: ICAO Annex 10 Vol II 5.2.1.4 (STANDARDS 1.1, 1.2).
+    Source: ICAO Annex 10 Vol II 5.2.1.4.
     """
     words = spell(_written(number, resolution))
     return f"{words} {_unit_after(words, unit)}"
@@ -125,7 +125,7 @@ def _bare(wholes: tuple[str, ...], fraction: str) -> Iterator[str]:
 
 
 def _three_digits(whole: str, unit: Unit, sign: str) -> tuple[str, ...]:
-    """Degrees may be said as a heading is: "zero three zero" (FAA JO 7110.65 2-4-17; STANDARDS 1.2)."""
+    """Degrees may be said as a heading is: "zero three zero" (FAA JO 7110.65 2-4-17)."""
     is_bearing = unit is Unit.DEGREES and not sign
     return (spell(whole.zfill(3)),) if is_bearing else ()
 

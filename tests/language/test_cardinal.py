@@ -5,6 +5,8 @@ from num2words import num2words
 
 from runner.language.cardinal import LARGEST, cardinal, grouped, may_grow
 
+# Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
+
 
 def test_groups_agree_with_num2words() -> None:
     """Up to 20,000 and at every power of ten the words are num2words' own, less hyphens, commas and "and"."""
@@ -33,7 +35,7 @@ def test_a_number_outside_every_gauge_is_refused(whole: int) -> None:
     ],
 )
 def test_hundreds_and_thousands_are_grouped_as_published(whole: int, spoken: str) -> None:
-    """The grouping rules of STANDARDS 1.2."""
+    """The published grouping rules, each with its source above."""
     assert spoken in grouped(whole)
 
 

@@ -4,7 +4,9 @@ from runner.language.digit import RADIO_PRONUNCIATIONS, RADIO_SPELLINGS, spell
 from runner.language.phone import PHONES
 from runner.language.word import normalise
 
-# STANDARDS 1.1 (SEEN-2): ICAO Annex 10 Vol II 5.2.1.4.3.1, Doc 9432 2.4, as quoted in ISED RIC-22 4.3; FAA JO
+# Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
+
+# (SEEN-2) ICAO Annex 10 Vol II 5.2.1.4.3.1, Doc 9432 2.4, as quoted in ISED RIC-22 4.3; FAA JO
 # 7110.65 TBL 2-4-1 and AIM TBL 4-2-2 have the same words, "point" for the decimal, and (AIM) ZEE-RO for zero.
 FIGURES = {
     "0": "zero",
@@ -35,7 +37,7 @@ RESPELLED = {
 
 @pytest.mark.parametrize(("figure", "word"), FIGURES.items())
 def test_a_figure_is_spelled_with_its_icao_word(figure: str, word: str) -> None:
-    """Each figure of STANDARDS 1.1 has the one word of the ICAO table."""
+    """Each figure has the one word of the ICAO table."""
     assert spell(figure) == word
 
 
@@ -44,14 +46,14 @@ def test_a_figure_is_spelled_with_its_icao_word(figure: str, word: str) -> None:
     [("tree", "three"), ("fower", "four"), ("fife", "five"), ("niner", "nine"), ("tousand", "thousand")],
 )
 def test_a_radio_spelling_is_the_plain_word(written: str, plain: str) -> None:
-    """TREE, FOW-er, FIFE, NIN-er and TOU-SAND (STANDARDS 1.1, SEEN-2) are plain words once normalised."""
+    """TREE, FOW-er, FIFE, NIN-er, TOU-SAND (Annex 10 Vol II 5.2.1.4.3.1, SEEN-2) become plain words."""
     assert RADIO_SPELLINGS[written] == plain
     assert normalise(written.upper()) == plain
 
 
 @pytest.mark.parametrize(("word", "phones"), RESPELLED.items())
 def test_a_radio_pronunciation_is_there_for_the_ear(word: str, phones: str) -> None:
-    """The pronunciations that a general dictionary lacks are given (STANDARDS 1.1, SEEN-2)."""
+    """The pronunciations that a general dictionary lacks are given (same tables, SEEN-2)."""
     assert phones in RADIO_PRONUNCIATIONS[word]
 
 
@@ -64,6 +66,6 @@ def test_the_pronunciations_are_arpabet() -> None:
 
 
 def test_a_written_number_is_spelled_in_order() -> None:
-    """24.6 is "two four decimal six": ICAO's rule applied (STANDARDS 1.2, derived)."""
+    """24.6 is "two four decimal six": ICAO's rule applied (derived)."""
     assert spell("24.6") == "two four decimal six"
     assert spell("-5") == "minus five"

@@ -9,6 +9,8 @@ from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Val
 from runner.language.number import value_phrases
 from tests.language.sample import FIT, LAMPS, LEFT, RIGHT, VOLTS, action, gyro, reading, response
 
+# Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
+
 
 def test_an_items_answers_are_in_force() -> None:
     """Named responses mean their label."""
@@ -150,7 +152,7 @@ def test_each_meaning_has_words(meaning: Meaning, words: str) -> None:
 
 @pytest.mark.parametrize("item", [None, LAMPS, VOLTS, FIT])
 def test_roger_satisfies_nothing(item: Item | None) -> None:
-    """Roger is never an answer, whatever is asked (ICAO Annex 10 Vol II 5.2.1.5.8, STANDARDS 1.3, SEEN-2)."""
+    """Roger is never an answer, whatever is asked (ICAO Annex 10 Vol II 5.2.1.5.8, SEEN-2)."""
     assert in_force(item, pulled=(LEFT,), stuck=(LEFT,)).meanings["roger"] == Command(Word.ROGER)
 
 

@@ -18,6 +18,8 @@ from runner.language.number import (
 from runner.language.word import normalise
 from tests.language.sample import reading
 
+# Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
+
 # One gauge of each kind over more than it will ever show (ranges are this project's choice).
 GAUGES = {
     "volts": reading("0", "40"),
@@ -65,7 +67,7 @@ def gauges(draw: st.DrawFn) -> Reading:
     ],
 )
 def test_a_published_form_is_accepted(written: str, unit: Unit, spoken: str) -> None:
-    """Each row of STANDARDS 1.2 that a gauge could show is among the spoken forms."""
+    """Each published form that a gauge could show is among the spoken forms."""
     assert spoken in spoken_forms(Decimal(written), unit, Decimal("0.1"))
 
 
@@ -136,7 +138,7 @@ def test_a_number_that_is_none_is_refused() -> None:
     ],
 )
 def test_a_value_is_read_back_digit_by_digit(written: str, unit: Unit, resolution: str, spoken: str) -> None:
-    """ICAO's rule, Annex 10 Vol II 5.2.1.4 (STANDARDS 1.2): digits, "decimal", and the unit."""
+    """ICAO's rule, Annex 10 Vol II 5.2.1.4: digits, "decimal", and the unit."""
     assert readback(Decimal(written), unit, Decimal(resolution)) == spoken
 
 

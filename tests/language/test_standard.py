@@ -6,7 +6,9 @@ from runner.language.standard import STANDARD, Origin, word_phrases
 from runner.language.understand import understand
 from runner.language.word import normalise
 
-# STANDARDS 1.3 (SEEN-2): ICAO Annex 10 Vol II 5.2.1.5.8, Doc 9432 2.6,
+# Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
+
+# (SEEN-2) ICAO Annex 10 Vol II 5.2.1.5.8, Doc 9432 2.6,
 # as transcribed in a bilingual ICAO/CAAC list.
 TAKEN = {
     "AFFIRM": Word.AFFIRM,
@@ -39,7 +41,7 @@ NOT_TAKEN = (
 
 @pytest.mark.parametrize(("spoken", "word"), TAKEN.items())
 def test_an_icao_word_is_always_understood(spoken: str, word: Word) -> None:
-    """Each word of STANDARDS 1.3 that a run needs is in force and marked as ICAO's."""
+    """Each ICAO word that a run needs is in force and marked as ICAO's."""
     assert understand(spoken, in_force()) == Command(word)
     origins = {saying.phrase: saying.origin for saying in STANDARD[word].sayings}
     assert origins[normalise(spoken)] is Origin.ICAO
@@ -47,7 +49,7 @@ def test_an_icao_word_is_always_understood(spoken: str, word: Word) -> None:
 
 @pytest.mark.parametrize("spoken", NOT_TAKEN)
 def test_the_other_icao_words_mean_nothing_here(spoken: str) -> None:
-    """The rest of STANDARDS 1.3 is not in force; "check" needs no answer, "correct" is near "correction"."""
+    """The rest of ICAO's list is not in force; "check" needs no answer, "correct" is near "correction"."""
     assert understand(spoken, in_force()) is None
 
 
@@ -65,8 +67,8 @@ def test_nothing_else_is_marked_as_icao() -> None:
 @pytest.mark.parametrize(
     ("spoken", "word", "origin"),
     [
-        ("affirmative", Word.AFFIRM, Origin.FAA),  # FAA P/CG, per STANDARDS 1.3 (SEEN-2)
-        ("hold checklist", Word.STANDBY, Origin.FSF),  # FSF ALAR BN 1.5, STANDARDS 2.3 (SEEN-2)
+        ("affirmative", Word.AFFIRM, Origin.FAA),  # FAA Pilot/Controller Glossary (SEEN-2)
+        ("hold checklist", Word.STANDBY, Origin.FSF),  # FSF ALAR BN 1.5 (SEEN-2)
         ("resume checklist", Word.CONTINUE, Origin.FSF),  # same
         ("continue checklist", Word.CONTINUE, Origin.FSF),  # same
         ("stand by", Word.STANDBY, Origin.ICAO),  # two spellings of one sound

@@ -7,6 +7,8 @@ from runner.language.meaning import Command, Picked, Pulled, Value, Word
 from runner.language.understand import understand
 from tests.language.sample import LAMPS, LEFT, VOLTS
 
+# Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
+
 
 @pytest.mark.parametrize(
     "text",
@@ -22,7 +24,7 @@ from tests.language.sample import LAMPS, LEFT, VOLTS
     ],
 )
 def test_every_form_of_a_value_is_one_value(text: str) -> None:
-    """DESIGN's own examples, and the figures themselves, are all 24.6."""
+    """Every way in which the ramp says it, and the figures themselves, are all 24.6."""
     assert understand(text, in_force(VOLTS)) == Value("volts", Decimal("24.6"))
 
 
@@ -66,11 +68,11 @@ def test_a_flag_is_understood_while_another_item_is_asked() -> None:
 
 @pytest.mark.parametrize("text", ["roger", "Roger.", "wilco"])
 def test_roger_is_heard_and_answers_nothing(text: str) -> None:
-    """Roger is a command of its own, never an item's answer (STANDARDS 1.3, SEEN-2)."""
+    """Roger is a command of its own, never an item's answer (ICAO Annex 10 Vol II 5.2.1.5.8, SEEN-2)."""
     assert understand(text, in_force(VOLTS)) == Command(Word.ROGER)
 
 
 @pytest.mark.parametrize("text", ["checked", "set", "ok", "yes", "no", "check"])
 def test_empty_words_are_no_answers(text: str) -> None:
-    """Words such as "checked" or "set" give no status (NASA CR-177549 App. A 4, STANDARDS 2.1, SEEN-2)."""
+    """Words such as "checked" or "set" give no status (NASA CR-177549 App. A 4, SEEN-2)."""
     assert understand(text, in_force(LAMPS)) is None
