@@ -16,8 +16,8 @@ from runner.screen import frame, wording
 from runner.screen.band import Band
 from runner.screen.keys import Intent, Left, Refused, Typed, key_to_intent
 from runner.screen.palette import DAY, Tone, view_tone
+from runner.screen.pane import Pane
 from runner.screen.side import Side
-from runner.screen.stage import Stage
 from runner.screen.theme import DAY_THEME, NIGHT_THEME, variables
 from runner.screen.view import View
 
@@ -82,7 +82,7 @@ class EyesoutApp(App[None]):
         yield Band("progress")
         with Container(id="body"):
             yield Band("edge")
-            yield Stage(id="stage")
+            yield Pane(id="pane")
             yield Side(id="side")
         yield Band("heard")
         yield Band("said")
@@ -131,7 +131,7 @@ class EyesoutApp(App[None]):
     async def _show(self) -> None:
         view = self.view
         self._show_frame(view)
-        self.query_one(Stage).show(view)
+        self.query_one(Pane).show(view)
         await self.query_one(Side).show(view)
 
     def _show_frame(self, view: View) -> None:
@@ -145,7 +145,7 @@ class EyesoutApp(App[None]):
             "heard": (wording.heard(view), frame.heard_tone(view)),
             "said": (wording.said(view), Tone.PLAIN),
             "ear": (frame.ear_words(view), frame.ear_tone(view)),
-            "words": (frame.word_caps(width), Tone.PLAIN),
+            "words": (frame.word_caps(view, width), Tone.PLAIN),
             "advisory": (frame.advisory_words(width), Tone.PLAIN),
         }
         for name, (content, its_tone) in drawn.items():

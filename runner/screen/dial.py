@@ -33,11 +33,13 @@ class Dial(Widget):
         return self._tall(width) if height > ROWS else self._flat(width)
 
     def _flat(self, width: int) -> Content:
+        """One line; a clock past its limit has a full bar, so its answers get that room."""
         clock = self._clock
-        lead = (
-            f"{clock.name:<12.12} {_bar(clock, _BAR_CELLS)} {clock.elapsed_seconds:3.0f} s {clock.state:<11} "
-        )
-        return Content.assemble(lead, *_caps(clock)).truncate(width)
+        figures = f"{clock.elapsed_seconds:3.0f} s {clock.state}"
+        if len(clock.answers) > 1:
+            return Content.assemble(f"{clock.name} {figures}  ", *_caps(clock)).truncate(width, ellipsis=True)
+        lead = f"{clock.name:<14.14} {_bar(clock, _BAR_CELLS)} {figures:<18}"
+        return Content.assemble(lead, *_caps(clock)).truncate(width, ellipsis=True)
 
     def _tall(self, width: int) -> Content:
         clock = self._clock

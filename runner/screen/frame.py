@@ -2,11 +2,13 @@
 
 from textual.content import Content
 
+from runner.core.event import Channel
+from runner.core.state import FINAL
 from runner.screen import wording
 from runner.screen.band import keycap, packed
 from runner.screen.bar import FULL, bar
 from runner.screen.palette import Tone
-from runner.screen.view import ADVISORY, Noise, View
+from runner.screen.view import ADVISORY, Noise, Verdict, View
 
 _WORD_LINES = 2
 """Lines that the words get."""
@@ -15,13 +17,14 @@ _SILENCE_DBFS = -60.0
 
 
 def state_words(view: View) -> Content:
-    """The state as a word."""
-    return Content.styled(f" {view.state.upper()} ", "bold")
+    """The state as a word, and that answers go by keys where an ear is there but cannot hear."""
+    is_deaf = view.sound.engine and view.sound.channel is Channel.KEYS and view.state not in FINAL
+    return Content.styled(f" {view.state.upper()}{' BY KEYS' if is_deaf else ''} ", "bold")
 
 
 def run_words(view: View) -> str:
     """Airplane and check."""
-    return f"{view.registration}  {view.airplane}  {view.check}"
+    return f"{view.registration}  {view.check}  {view.airplane}"
 
 
 def progress_words(view: View, width: int) -> str:
@@ -46,12 +49,12 @@ def ear_tone(view: View) -> Tone:
 def heard_tone(view: View) -> Tone:
     """What was heard and not taken asks for another answer: an advisory."""
     last = view.sound.heard
-    return Tone.ADVISORY if last is not None and last.reason else Tone.PLAIN
+    return Tone.ADVISORY if last is not None and last.verdict is Verdict.REFUSED else Tone.PLAIN
 
 
-def word_caps(width: int) -> Content:
-    """Every word that may always be said, with its key."""
-    pieces = [Content.assemble(keycap(key), f" {word}") for key, word in wording.word_keys()]
+def word_caps(view: View, width: int) -> Content:
+    """Every standard word in force, with its key."""
+    pieces = [Content.assemble(keycap(key), f" {word}") for key, word in wording.word_keys(view)]
     spread = packed(pieces, width, "   ")
     return spread if spread.plain.count("\n") < _WORD_LINES else packed(pieces, width, " ")
 

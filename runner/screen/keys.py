@@ -66,7 +66,7 @@ WORD_KEYS: Final = MappingProxyType(
         "Q": Word.ABANDON,
     }
 )
-"""Capital letters are the words that may always be said, so that they clash with no item's small letter."""
+"""Capital letters are the standard words, so that they clash with no item's small letter."""
 
 LEAVE_KEYS: Final = ("ctrl+q", "ctrl+c")
 _CLOSING: Final = (*LEAVE_KEYS, "Q", "q", "enter", "escape")
@@ -113,9 +113,11 @@ def may_leave(view: View) -> bool:
     return is_asked or view.state is State.RESTORING
 
 
-def _leave(view: View) -> Given | Left:
-    """The first time asks whether to abandon."""
-    if may_leave(view):
+def _leave(view: View) -> Given | Left | NoteClosed:
+    """The first time asks whether to abandon; where that cannot be asked, there is nothing to lose."""
+    if view.state is State.NOTING:
+        return NoteClosed()
+    if may_leave(view) or Word.ABANDON not in view.words:
         return Left()
     return Given(view.turn, Command(Word.ABANDON), Word.ABANDON.value)
 
@@ -136,12 +138,12 @@ def _type(key: str, gauge: Gauge, view: View) -> Typed | Given | Refused | None:
 
 
 def _answer(key: str, view: View) -> Given | Refused:
-    """An answer in force, an open clock's answer, or a word that may always be said."""
+    """An answer in force, an open clock's answer, or a standard word in force."""
     open_answers = (answer for clock in view.clocks for answer in clock.answers)
     for answer in (*view.answers, *open_answers):
         if answer.key == key:
             return given(answer, view)
     word = WORD_KEYS.get(key)
-    if word is None:
+    if word is None or word not in view.words:
         return Refused(f'"{key}" answers nothing here')
     return Given(view.turn, Command(word), word.value)

@@ -1,7 +1,7 @@
 """Typed lines for a terminal without a screen: a key, a number, or the words themselves."""
 
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Word
+from runner.language.meaning import Command
 from runner.screen.keys import (
     Given,
     Intent,
@@ -44,7 +44,7 @@ def _spoken(words: str, view: View) -> Given | Refused:
     for answer in (*view.answers, *open_answers):
         if answer.label.lower() == words:
             return given(answer, view)
-    for word in Word:
+    for word in view.words:
         if word.value == words:
             return Given(view.turn, Command(word), word.value)
     return Refused(f'"{words}" answers nothing here')

@@ -26,9 +26,8 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
         wording.counts(view),
         *(f"put off: {challenge}" for challenge in view.put_off),
         wording.ear(view),
-        "words: "
-        + ", ".join(f"{key} {word}" for key, word in wording.word_keys())
-        + f", {wording.leave(view)}",
+        f"words: {_words(view)}",
+        *filter(None, (wording.leave(view),)),
         ADVISORY,
     ]
     return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
@@ -56,3 +55,7 @@ def _clock(clock: Clock) -> str:
 
 def _keys(answers: tuple[Answer, ...]) -> str:
     return ", ".join(f"{one.key} {wording.answer(one)}" for one in answers)
+
+
+def _words(view: View) -> str:
+    return ", ".join(f"{key} {word}" for key, word in wording.word_keys(view)) or "none"

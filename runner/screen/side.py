@@ -12,6 +12,7 @@ from runner.screen.view import Clock, View
 
 _ONE_LINE = 70
 """Cells across that the battery's words and bar take together."""
+_BATTERY_CELLS = 14
 _TALL_DIALS = 2
 """Dials that have room to be tall."""
 
@@ -28,11 +29,8 @@ class Side(Vertical):
     async def show(self, view: View) -> None:
         """Draw clocks, battery and put-off items."""
         await self._show_clocks(view.clocks)
-        used = view.battery
-        tone = Tone.CAUTION if used.is_warned else Tone.PLAIN
-        gap = " " if self.size.width >= _ONE_LINE else "\n"
-        drawn = bar(used.share, 14, (used.warn_share,))
-        self.query_one("#battery", Band).show(f"{wording.battery(view)}{gap}{drawn}", tone)
+        tone = Tone.CAUTION if view.battery.is_warned else Tone.PLAIN
+        self.query_one("#battery", Band).show(_battery(view, self.size.width), tone)
         later = ", ".join(view.put_off)
         self.query_one("#put-off", Band).show(f"put off: {later}" if later else "")
 
@@ -45,3 +43,12 @@ class Side(Vertical):
         for dial in dials[len(clocks) :]:
             await dial.remove()
         room.set_class(len(clocks) > _TALL_DIALS, "crowded")
+
+
+def _battery(view: View, width: int) -> str:
+    """Words and bar on one line, or on three in a narrow side."""
+    used, words = view.battery, wording.battery(view)
+    drawn = bar(used.share, _BATTERY_CELLS, (used.warn_share,))
+    if width >= _ONE_LINE:
+        return f"{words} {drawn}"
+    return "\n".join((*words.split(", ", 1), drawn))

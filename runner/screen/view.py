@@ -5,8 +5,9 @@ from decimal import Decimal
 from enum import StrEnum
 
 from runner.checklist.model import Outcome
+from runner.core.event import Channel
 from runner.core.state import State
-from runner.language.meaning import Meaning
+from runner.language.meaning import Meaning, Word
 
 
 class Noise(StrEnum):
@@ -84,6 +85,7 @@ class Heard:
     """The last thing heard or keyed, and what became of it."""
 
     text: str
+    """Empty when nothing could be made of it."""
     confidence: float
     """0 to 1."""
     verdict: Verdict
@@ -115,10 +117,10 @@ class Battery:
 class Sound:
     """What the session knows about ears and mouth."""
 
-    engine: str = "none"
-    """Name of the recogniser; "none" when the run goes by keys without sound."""
-    channel: str = "keys"
-    """How answers are expected: voice or keys."""
+    engine: str = ""
+    """Name of the recogniser; empty when the run goes by keys alone."""
+    channel: Channel = Channel.KEYS
+    """How answers are expected."""
     dbfs: float | None = None
     """Microphone level, decibels below full scale; None without a microphone."""
     noise: Noise = Noise.UNKNOWN
@@ -148,8 +150,10 @@ class View:
     challenge: str
     """The item's challenge, or what the pilot is to know now; shown large."""
     kind: str
-    """Kind of item as a word: reading, state, action; empty when there is none."""
+    """Kind of item as a word: reading, state, spin-up; empty when there is none."""
     is_critical: bool
+    words: tuple[Word, ...]
+    """Standard words in force."""
     question: str
     """The confirmation that is waited for; empty when none is."""
     answers: tuple[Answer, ...]
@@ -158,7 +162,7 @@ class View:
     clocks: tuple[Clock, ...]
     battery: Battery
     put_off: tuple[str, ...]
-    """Challenges of the items put off."""
+    """Challenges of the items put off, in the order in which they come back."""
     squawks: int
     cautions: int
     sound: Sound

@@ -54,12 +54,13 @@ def battery(view: View) -> str:
 
 
 def heard(view: View) -> str:
-    """`heard "both" 97 % sure, taken`; keyed answers are heard too."""
+    """`heard "both", 97% sure, taken`; keyed answers are heard too."""
     last = view.sound.heard
     if last is None:
         return "heard nothing yet"
     reason = f": {last.reason}" if last.reason else ""
-    return f'heard "{last.text}" {last.confidence:.0%} sure, {last.verdict}{reason}'
+    text = f'"{last.text}"' if last.text else "something unclear"
+    return f"heard {text}, {last.confidence:.0%} sure, {last.verdict}{reason}"
 
 
 def said(view: View) -> str:
@@ -78,7 +79,7 @@ def ear(view: View) -> str:
     """Microphone level, noise, how answers are given, and the recogniser."""
     sound = view.sound
     level = "" if sound.dbfs is None else f"{sound.dbfs:.0f} dBFS, "
-    return f"answer by {sound.channel}, {level}{sound.noise}, ear: {sound.engine}"
+    return f"answer by {sound.channel}, {level}{sound.noise}, ear: {sound.engine or 'none'}"
 
 
 def leave(view: View) -> str:
@@ -88,6 +89,6 @@ def leave(view: View) -> str:
     return "ctrl+q leave, the run stays open" if may_leave(view) else ""
 
 
-def word_keys() -> tuple[tuple[str, str], ...]:
-    """Key and word of everything that may always be said."""
-    return tuple((key, word.value) for key, word in WORD_KEYS.items())
+def word_keys(view: View) -> tuple[tuple[str, str], ...]:
+    """Key and word of every standard word in force."""
+    return tuple((key, word.value) for key, word in WORD_KEYS.items() if word in view.words)

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Final
 
 from runner.checklist.model import Outcome
+from runner.core.event import Channel
 from runner.core.state import State
 from runner.language.meaning import Command, Picked, Pulled, Stuck, Word
 from runner.screen.view import Answer, Battery, Clock, Gauge, Heard, Noise, Sound, Verdict, View
@@ -40,7 +41,7 @@ STUCK: Final = replace(
 )
 SOUND: Final = Sound(
     engine="built-in",
-    channel="voice",
+    channel=Channel.VOICE,
     dbfs=-41.0,
     noise=Noise.QUIET,
     heard=Heard("reserve bus selected", 0.97, Verdict.TAKEN),
@@ -51,9 +52,9 @@ ASKING: Final = View(
     now=1_790_000_000.0,
     turn=9,
     state=State.ASKING,
-    airplane="Quillon 3 light twin jet",
-    registration="XQ-DEMO",
-    check="First-flight reserve-bus check",
+    airplane="Merlow ML-2, an invented light twin jet",
+    registration="QQ-ML2",
+    check="Merlow ML-2, reserve bus, before the first flight of the day",
     section="Reserve bus",
     number=9,
     done=8,
@@ -61,6 +62,7 @@ ASKING: Final = View(
     challenge="Annunciator lamps, both lit?",
     kind="state",
     is_critical=False,
+    words=tuple(Word),
     question="",
     answers=LAMPS,
     gauge=None,
@@ -84,6 +86,7 @@ READING: Final = replace(
 BRIEFING: Final = replace(
     ASKING,
     state=State.BRIEFING,
+    words=(Word.CONTINUE, Word.SAY_AGAIN, Word.STANDBY, Word.ABANDON, Word.ROGER),
     section="",
     number=0,
     done=0,
@@ -136,6 +139,7 @@ WAITING: Final = replace(
 HOLDING: Final = replace(
     ASKING,
     state=State.HOLDING,
+    words=(Word.CONTINUE, Word.SAY_AGAIN, Word.ABANDON),
     challenge="Holding at: annunciator lamps",
     answers=(CONTINUE,),
     clocks=(LEFT,),
@@ -145,13 +149,13 @@ TOO_LOUD: Final = replace(
     ASKING,
     sound=replace(
         SOUND,
-        channel="keys",
+        channel=Channel.KEYS,
         dbfs=-9.0,
         noise=Noise.TOO_LOUD,
         heard=Heard("", 0.21, Verdict.REFUSED, "not sure enough"),
     ),
 )
-NOTING: Final = replace(ASKING, state=State.NOTING, challenge="Say the note", answers=(), kind="")
+NOTING: Final = replace(ASKING, state=State.NOTING, words=(), challenge="Say the note", answers=(), kind="")
 RESTORING: Final = replace(
     ASKING,
     state=State.RESTORING,
@@ -166,6 +170,7 @@ RESTORING: Final = replace(
 COMPLETE: Final = replace(
     ASKING,
     state=State.COMPLETE,
+    words=(),
     section="",
     number=0,
     done=24,

@@ -1,4 +1,4 @@
-"""The stage: the item in force in large letters, and under it the answers with their keys."""
+"""The pane of the item in force: its challenge in large letters, under it the answers with their keys."""
 
 from textual.app import ComposeResult, RenderResult
 from textual.containers import Vertical
@@ -6,15 +6,14 @@ from textual.content import Content
 from textual.widget import Widget
 
 from runner.screen import wording
-from runner.screen.band import Band, keycap, packed
+from runner.screen.band import Band
+from runner.screen.cap import arranged
 from runner.screen.lettering import ROWS, letter
-from runner.screen.palette import Tone, outcome_tone
-from runner.screen.view import Answer, View
+from runner.screen.palette import Tone
+from runner.screen.view import View
 
 _NARROWEST = 40
 """Cells across before the first layout has told."""
-_CAP_ROWS = 3
-"""Lines of a tall key."""
 
 
 class Lettering(Widget):
@@ -42,13 +41,13 @@ class Lettering(Widget):
         return Content("\n").join([head, *([Content("")] if wrapped else []), *wrapped])
 
 
-class Stage(Vertical):
+class Pane(Vertical):
     """Marks, the challenge, number entry and the answers, from top to bottom."""
 
     def compose(self) -> ComposeResult:
         """The parts from top to bottom."""
         yield Band("marks")
-        yield Lettering("challenge")
+        yield Lettering("large")
         yield Band("entry")
         yield Band("answers")
         yield Band("refusal")
@@ -57,9 +56,9 @@ class Stage(Vertical):
         """Draw the item in force, with tall digits and keys where the challenge leaves room."""
         width, spare = self._room(view)
         entry = _entry(view, width, spare)
-        answers = _answers(view, width, spare - entry.plain.count("\n") - 1)
+        answers = arranged(view.answers, wording.leave(view), width, spare - entry.plain.count("\n") - 1)
         self.query_one("#marks", Band).show(_marks(view))
-        self.query_one("#challenge", Lettering).show(wording.large(view), view.briefing)
+        self.query_one("#large", Lettering).show(wording.large(view), view.briefing)
         self.query_one("#entry", Band).show(entry)
         self.query_one("#answers", Band).show(answers)
         refusal = f" NOT TAKEN: {view.refusal} " if view.refusal else ""
@@ -80,46 +79,6 @@ def _entry(view: View, width: int, spare: int) -> Content:
         return words
     digits = letter(f"{view.typed}_ {view.gauge.unit}", width, ROWS) or ()
     return Content("\n").join([*map(Content, digits), words])
-
-
-def _answers(view: View, width: int, spare: int) -> Content:
-    """The answers below one another if there is room, else side by side, else in flat lines."""
-    leave = [Content(wording.leave(view))] if wording.leave(view) else []
-    caps = [tall_cap(answer) for answer in view.answers]
-    if not caps:
-        return packed(leave, width)
-    if len(caps) * _CAP_ROWS + len(leave) <= spare:
-        return Content("\n").join([*caps, *leave])
-    abreast = [Content("   ").join(row) for row in zip(*(_squared(cap) for cap in caps), strict=True)]
-    if _CAP_ROWS + len(leave) <= spare and abreast[1].cell_length <= width:
-        return Content("\n").join([*abreast, *leave])
-    return packed([*map(answer_cap, view.answers), *leave], width)
-
-
-def _squared(cap: Content) -> list[Content]:
-    """The lines of a tall key, all as long as its middle."""
-    lines = cap.split("\n")
-    longest = max(line.cell_length for line in lines)
-    return [line.pad_right(longest - line.cell_length) for line in lines]
-
-
-def tall_cap(answer: Answer) -> Content:
-    """The same three lines high, for a roomy screen."""
-    middle = Content.assemble(("  ", "reverse"), keycap(answer.key), ("  ", "reverse"), "  ")
-    return Content("\n").join([Content("▄▄▄▄▄"), middle + answer_words(answer), Content("▀▀▀▀▀")])
-
-
-def answer_cap(answer: Answer) -> Content:
-    """A key and what it answers."""
-    return Content.assemble(keycap(answer.key), " ") + answer_words(answer)
-
-
-def answer_words(answer: Answer) -> Content:
-    """What is answered; squawks and cautions in their colour, with the word."""
-    tone = outcome_tone(answer.outcome)
-    if tone is Tone.PLAIN:
-        return Content(wording.answer(answer))
-    return Content.styled(f" {wording.answer(answer)} ", f"$eo-{tone}-ink on $eo-{tone}-ground")
 
 
 def _marks(view: View) -> Content:

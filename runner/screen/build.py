@@ -1,0 +1,161 @@
+"""From the machine to the view: the run's outlook put into the words and figures that are shown."""
+
+from dataclasses import replace
+from types import MappingProxyType
+from typing import Final
+
+from runner.checklist.model import Action, Body, Call, Choice, Dead, Partial, Reading, SpinUp
+from runner.checklist.model import State as StateBody
+from runner.core.battery import ampere_hours
+from runner.core.event import Channel
+from runner.core.machine import Machine
+from runner.core.outlook import OpenClock, Outlook, look_out
+from runner.core.progress import Progress
+from runner.core.state import State
+from runner.language.meaning import Command, Word
+from runner.screen.keycap import BRIEFING, CONFIRMING, HOLDING, clock_answers, item_answers
+from runner.screen.view import Answer, Battery, Clock, Gauge, Heard, Sound, Verdict, View
+
+_KINDS: Final[MappingProxyType[type[Body], str]] = MappingProxyType(
+    {
+        Action: "action",
+        StateBody: "state",
+        Reading: "reading",
+        SpinUp: "spin-up",
+        Dead: "dead",
+        Partial: "partial",
+        Choice: "choice",
+        Call: "call",
+    }
+)
+_AT_ITEM: Final = frozenset({State.ASKING, State.CONFIRMING, State.HOLDING, State.NOTING, State.RESTORING})
+"""States in which an item is in front of the pilot."""
+
+_STANDING: Final = MappingProxyType(
+    {
+        State.READY: "Starting",
+        State.BRIEFING: "Cautions first",
+        State.NOTING: "Say the note; enter ends it",
+        State.ABANDONED: "Check abandoned",
+    }
+)
+"""What stands large where no item is asked."""
+
+_WORD_ANSWERS: Final = MappingProxyType(
+    {State.BRIEFING: BRIEFING, State.HOLDING: HOLDING, State.CONFIRMING: CONFIRMING}
+)
+
+
+def build_view(
+    machine: Machine, now: float, *, airplane: str, registration: str, sound: Sound, reason: str = ""
+) -> View:
+    """The view of a run at `now`, seconds since the epoch.
+
+    `sound` brings engine, level and noise; what was heard and said and the channel come from the machine.
+    `reason` tells why the last thing heard was not taken.
+    """
+    progress, outlook = machine.progress, look_out(machine.progress)
+    check = progress.plan.check
+    is_at_item = outlook.state in _AT_ITEM
+    item = outlook.item if is_at_item else None
+    return View(
+        now=now,
+        turn=machine.turn,
+        state=outlook.state,
+        airplane=airplane,
+        registration=registration,
+        check=check.title,
+        section=outlook.section.title if outlook.section is not None and is_at_item else "",
+        number=outlook.number if is_at_item else 0,
+        done=outlook.done,
+        total=outlook.total,
+        challenge=_challenge(outlook),
+        kind="" if item is None else _KINDS[type(item.body)],
+        is_critical=item is not None and item.critical,
+        words=_words(outlook),
+        question=_question(progress, outlook),
+        answers=_answers(outlook),
+        gauge=_gauge(outlook),
+        clocks=_clocks(progress, outlook, now),
+        battery=_battery(progress, now),
+        put_off=tuple(each.challenge for each in outlook.put_off),
+        squawks=outlook.squawks,
+        cautions=outlook.cautions,
+        sound=_sound(machine, outlook, sound, reason),
+        briefing=check.cautions if outlook.state is State.BRIEFING else (),
+    )
+
+
+def _challenge(outlook: Outlook) -> str:
+    if outlook.state in _STANDING:
+        return _STANDING[outlook.state]
+    if outlook.state is State.WAITING:
+        return "Waiting: " + ", ".join(clock.body.gyro for clock in outlook.clocks)
+    if outlook.state is State.COMPLETE:
+        return f"Complete: {outlook.squawks} squawk{'' if outlook.squawks == 1 else 's'}"
+    challenge = "" if outlook.item is None else outlook.item.challenge
+    return f"Holding at: {challenge}" if outlook.state is State.HOLDING else challenge
+
+
+def _question(progress: Progress, outlook: Outlook) -> str:
+    """The confirmation that is waited for, in figures."""
+    if outlook.state is not State.CONFIRMING or progress.pending is None:
+        return ""
+    number = progress.pending.number
+    if number is None or outlook.gauge is None:
+        return "Abandon the check?"
+    return f"{number} {outlook.gauge.unit} is a {outlook.gauge.outcome(number)}: confirm?"
+
+
+def _words(outlook: Outlook) -> tuple[Word, ...]:
+    """Standard words among the meanings in force, in the order of the table of words."""
+    meanings = set(outlook.in_force.meanings.values())
+    return tuple(word for word in Word if Command(word) in meanings)
+
+
+def _answers(outlook: Outlook) -> tuple[Answer, ...]:
+    """The words that a state waits for, or the answers of the item in force."""
+    if outlook.state in _WORD_ANSWERS:
+        return _WORD_ANSWERS[outlook.state]
+    if not outlook.answers or outlook.item is None:
+        return ()
+    return item_answers(outlook.item)
+
+
+def _gauge(outlook: Outlook) -> Gauge | None:
+    if outlook.gauge is None or outlook.item is None:
+        return None
+    plausible = outlook.gauge.plausible
+    unit, step = str(outlook.gauge.unit), outlook.gauge.resolution
+    return Gauge(outlook.item.name, unit, step, plausible.low, plausible.high)
+
+
+def _clocks(progress: Progress, outlook: Outlook, now: float) -> tuple[Clock, ...]:
+    keys = clock_answers(progress.plan.check) if outlook.clocks else {}
+    return tuple(_clock(each, keys[each.item.name], now) for each in outlook.clocks)
+
+
+def _clock(one: OpenClock, answers: tuple[Answer, Answer], now: float) -> Clock:
+    in_force = {possible.meaning for possible in one.answers}
+    return Clock(
+        name=one.body.gyro,
+        elapsed_seconds=one.clock.elapsed(now),
+        advise_seconds=one.body.advise_seconds,
+        limit_seconds=one.body.limit_seconds,
+        answers=tuple(answer for answer in answers if answer.meaning in in_force),
+    )
+
+
+def _battery(progress: Progress, now: float) -> Battery:
+    plan = progress.plan
+    return Battery(ampere_hours(progress, now), plan.usable_ampere_hours, plan.warn_share)
+
+
+def _sound(machine: Machine, outlook: Outlook, sound: Sound, reason: str) -> Sound:
+    last = machine.last_heard
+    heard = None
+    if last is not None:
+        verdict = Verdict.TAKEN if last.is_taken else Verdict.REFUSED
+        heard = Heard(last.text, last.confidence, verdict, "" if last.is_taken else reason)
+    channel = outlook.channel if sound.engine else Channel.KEYS
+    return replace(sound, channel=channel, heard=heard, said=machine.last_said)

@@ -1,0 +1,77 @@
+"""The run on a terminal without a screen: prints a view whenever it says something new, reads lines."""
+
+import threading
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TextIO
+
+from runner.core.state import FINAL
+from runner.screen.keys import Intent, Left, Refused
+from runner.screen.line import line_to_intent
+from runner.screen.plain import plain_lines
+from runner.screen.view import Battery, Clock, ClockState, View
+
+PROMPT = "> "
+
+
+class Console:
+    """The plain counterpart of the Textual app. Views may come from any thread; `run` reads on its own."""
+
+    def __init__(self, first: View, act: Callable[[Intent], None], read: TextIO, write: TextIO) -> None:
+        self._act = act
+        self._read = read
+        self._write = write
+        self._lock = threading.Lock()
+        self._latest = first
+        self._shown: View | None = None
+
+    def post_view(self, view: View) -> None:
+        """Print the view when more than its moving figures has changed. May be called from any thread."""
+        with self._lock:
+            self._latest = view
+            if self._shown is None or _still(view) != _still(self._shown):
+                self._print(view)
+
+    def run(self) -> None:
+        """Read lines until the pilot leaves or the input ends; what ends last is the intent to leave."""
+        self.post_view(self._latest)
+        for line in self._read:
+            intent = line_to_intent(line, self._latest)
+            if isinstance(intent, Refused):
+                self._refuse(intent.reason)
+                continue
+            self._act(intent)
+            if isinstance(intent, Left):
+                return
+        self._act(Left())
+
+    def _print(self, view: View) -> None:
+        self._shown = view
+        closing = ("press enter to close",) if view.state in FINAL else ()
+        self._write.write("\n".join(("", *plain_lines(view), *closing, PROMPT)))
+        self._write.flush()
+
+    def _refuse(self, reason: str) -> None:
+        with self._lock:
+            self._write.write(f"not taken: {reason}\n{PROMPT}")
+            self._write.flush()
+
+
+def _still(view: View) -> View:
+    """The view without what moves by itself: time, levels, battery; of a clock only where it stands."""
+    clocks = tuple(map(_still_clock, view.clocks))
+    sound = replace(view.sound, dbfs=None)
+    return replace(view, now=0.0, clocks=clocks, sound=sound, battery=_still_battery(view.battery))
+
+
+def _still_clock(clock: Clock) -> Clock:
+    passed = {
+        ClockState.RUNNING: 0.0,
+        ClockState.ADVISE: clock.advise_seconds,
+        ClockState.LIMIT: clock.limit_seconds,
+    }
+    return replace(clock, elapsed_seconds=passed[clock.state])
+
+
+def _still_battery(battery: Battery) -> Battery:
+    return replace(battery, ampere_hours=battery.usable_ampere_hours if battery.is_warned else 0.0)
