@@ -62,6 +62,10 @@ class Listener:
         self._turn, self._purpose = turn, Purpose.NOTE
         self._give_up()
 
+    def close_note(self, at: float) -> list[Result]:
+        """End the note that is being recorded, at this time; nothing when there is none."""
+        return [self._end(at)] if self._now.purpose is Purpose.NOTE else []
+
     def playback_started(self) -> None:
         """A prompt begins: what is being said now is given up, unless a headset keeps the two apart."""
         self._gate = self._gate.after_start()
@@ -97,11 +101,11 @@ class Listener:
         self._now = now
         if not now.has_begun:
             is_over = now.purpose is Purpose.NOTE and now.waited >= NOTE_WAIT_SECONDS
-            return [self._end(block)] if is_over else []
+            return [self._end(block.ended_at)] if is_over else []
         results: list[Result] = [] if before.has_begun else [SpeechStarted(block.ended_at)]
         self._take(now.get_new_blocks(block))
         if now.endpoint.phase is Phase.ENDED:
-            results.append(self._end(block))
+            results.append(self._end(block.ended_at))
         return results
 
     def _take(self, blocks: tuple[Block, ...]) -> None:
@@ -112,17 +116,17 @@ class Listener:
             guess = self._recogniser.feed(block)
         self._now = self._now.settled(is_settled=guess.is_settled)
 
-    def _end(self, block: Block) -> Result:
+    def _end(self, at: float) -> Result:
         """Give out the utterance and begin the next."""
         over = self._now
         if over.purpose is Purpose.ANSWER:
-            heard = Heard(over.turn, self._recogniser.finish(), block.ended_at)
+            heard = Heard(over.turn, self._recogniser.finish(), at)
             self._begin()
             return heard
         self._purpose = Purpose.NOTHING
         self._begin()
-        started_at = over.clip[0].started_at if over.clip else block.ended_at
-        return Recorded(over.turn, over.get_clip(), started_at, block.ended_at)
+        started_at = over.clip[0].started_at if over.clip else at
+        return Recorded(over.turn, over.get_clip(), started_at, at)
 
     def _give_up(self) -> None:
         """Throw away what is being said, if anything, and begin again."""
