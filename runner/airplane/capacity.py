@@ -105,6 +105,5 @@ def rate_share(battery: Battery, amps: NDArray[np.float64]) -> NDArray[np.float6
     Clamped at 1: a slower discharge never claims more than rated.
     """
     rated_amps = battery.ampere_hours / battery.hour_rate
-    with np.errstate(divide="ignore"):
-        share = (rated_amps / np.maximum(amps, 0.0)) ** (battery.peukert - 1)
-    return np.minimum(share, 1.0)
+    share: NDArray[np.float64] = (rated_amps / np.maximum(amps, rated_amps)) ** (battery.peukert - 1)
+    return share

@@ -1,7 +1,7 @@
 """Chance: the low case of an endurance when each figure may be off by its tolerance.
 
-Every figure is drawn from a normal distribution with the tolerance as two standard deviations; the error of the
-current is one factor for all loads together, which is the unfavourable case. The seed makes it repeatable.
+Every figure is drawn from a normal distribution with the tolerance as two standard deviations; the error of
+the current is one factor for all loads together, the unfavourable case. The seed makes it repeatable.
 """
 
 from __future__ import annotations

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +21,10 @@ from runner.airplane.source import Battery
 from runner.airplane.wiring import Phase
 
 Amounts = NDArray[np.float64]
+
+LEAST_AMPS: Final = 0.001
+LEAST_MINUTES: Final = 1e-9
+"""Keep the quotients finite for a phase that draws nothing and for an empty battery."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +121,5 @@ def endurance(
 
 def _minutes_alone(battery: Battery, ampere_hours: Amounts, amps: Amounts) -> Amounts:
     """Minutes that the battery would last at one current alone; next to none when it gives nothing."""
-    tiny = np.finfo(np.float64).tiny
-    minutes = ampere_hours * rate_share(battery, amps) / np.maximum(amps, tiny) * 60
-    return np.maximum(minutes, tiny)
+    drawn = np.maximum(amps, LEAST_AMPS)
+    return np.maximum(ampere_hours * rate_share(battery, drawn) / drawn * 60, LEAST_MINUTES)

@@ -13,7 +13,7 @@ class Chemistry(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Tested:
+class CapacityTest:
     """The last capacity test of a battery."""
 
     percent: float
@@ -47,7 +47,7 @@ class Battery:
     """Where the rated discharge ends: 20.0 for a 24 V battery of either chemistry."""
     peukert: float
     """Peukert's exponent, 1 for an ideal battery."""
-    tested: Tested
+    tested: CapacityTest
     fade_percent_per_year: float
     """Capacity lost per year since the test, percent of rated."""
     charge_percent: float

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from runner.airplane.field import amount, day, named, optional_amount, positive, word
-from runner.airplane.source import Battery, Chemistry, Generator, GroundPower, Source, Tested, Tolerance
+from runner.airplane.source import Battery, CapacityTest, Chemistry, Generator, GroundPower, Source, Tolerance
 from runner.document import Node
 
 
@@ -68,9 +68,9 @@ def _battery(name: str, node: Node, buses: tuple[str, ...]) -> Battery:
     )
 
 
-def _tested(node: Node) -> Tested:
+def _tested(node: Node) -> CapacityTest:
     fields = node.within("tested").mapping(required=("percent", "date"))
-    return Tested(amount(fields["percent"], at_most=150), day(fields["date"]))
+    return CapacityTest(amount(fields["percent"], at_most=150), day(fields["date"]))
 
 
 def _temperature(node: Node) -> tuple[tuple[float, float], ...]:
