@@ -13,6 +13,10 @@ from typing import Final
 
 import numpy as np
 
+from runner.checklist.model import Unit
+from runner.language.cardinal import NUMBER_WORDS
+from runner.language.digit import RADIO_SPELLINGS
+from runner.language.number import SINGULAR
 from runner.voice.port import Samples, Sound, Voice
 from runner.voice.sound import resample
 
@@ -23,14 +27,9 @@ GAP_SECONDS: Final = 0.08
 PAUSE_SECONDS: Final = 0.3
 """Silence around a slow run."""
 
-_NUMBERS = (
-    "zero one two three four five six seven eight nine tree fower fife niner decimal point minus "
-    "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen "
-    "twenty thirty forty fifty sixty seventy eighty ninety hundred thousand"
-)
-_UNITS = "volt volts amp amps ampere amperes hour hours second seconds minute minutes degree degrees percent"
-NUMBER_WORDS: Final = frozenset(_NUMBERS.split())
-UNIT_WORDS: Final = frozenset(_UNITS.split())
+SLOW_WORDS: Final = NUMBER_WORDS | frozenset(RADIO_SPELLINGS)
+"""Words that a number is made of."""
+UNIT_WORDS: Final = frozenset({*Unit, *SINGULAR.values(), "minute", "minutes", "hour", "hours"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,12 +103,12 @@ def _mark_numbers(words: list[str]) -> Iterator[tuple[str, bool]]:
     """Number words and units are slow where two or more stand together: `bus one` is not a number."""
     for is_number, run in groupby(words, key=_is_number):
         together = list(run)
-        counts = is_number and len(together) > 1 and _bare(together[0]) in NUMBER_WORDS
+        counts = is_number and len(together) > 1 and _bare(together[0]) in SLOW_WORDS
         yield from ((word, counts) for word in together)
 
 
 def _is_number(word: str) -> bool:
-    return _bare(word) in NUMBER_WORDS or _bare(word) in UNIT_WORDS
+    return _bare(word) in SLOW_WORDS or _bare(word) in UNIT_WORDS
 
 
 def _bare(word: str) -> str:

@@ -1,0 +1,46 @@
+"""The audio clock: seconds since the epoch that never jump, and smooth times for a stream's blocks."""
+
+import time
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """Seconds since the epoch, fixed to it once: setting the computer's clock does not move it."""
+
+    offset: float
+    """Epoch time minus monotonic time, in seconds."""
+
+    def now(self) -> float:
+        """Seconds since the epoch."""
+        return time.monotonic() + self.offset
+
+
+def start_clock() -> Clock:
+    """A clock that agrees with the computer's now."""
+    return Clock(time.time() - time.monotonic())
+
+
+@dataclass(frozen=True, slots=True)
+class SampleClock:
+    """Times of blocks by counting samples, drawn slowly towards what the sound card says of each.
+
+    A card's own times jitter by some milliseconds; a gap in them (lost blocks) is followed at once.
+    """
+
+    started_at: float
+    """When the newest block began."""
+    seconds: float
+    """How long it lasts."""
+
+    pull = 0.02
+    """Share of the difference that each block makes good."""
+    most = 0.08
+    """A difference in seconds that can be no jitter."""
+
+    def after(self, measured_at: float, seconds: float) -> "SampleClock":
+        """With the next block, which the sound card says began at `measured_at`."""
+        counted = self.started_at + self.seconds
+        off = measured_at - counted
+        started_at = measured_at if abs(off) > self.most else counted + self.pull * off
+        return SampleClock(started_at, seconds)
