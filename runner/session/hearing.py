@@ -1,0 +1,132 @@
+"""The ear's thread: takes blocks and orders in one queue and puts events into the session's."""
+
+from __future__ import annotations
+
+import queue
+import threading
+from collections.abc import Callable
+from typing import Final
+
+from runner.core.event import Event, MicBack, MicLost, NoteEnded, RoomGrewLoud, RoomGrewQuiet
+from runner.language.force import InForce
+from runner.session.answer import answer_event
+from runner.voice.listener import Listener
+from runner.voice.noise import Room
+from runner.voice.port import RATE, Block, Samples
+from runner.voice.result import Heard, Level, Recorded, Result, RoomChanged
+from runner.voice.watchdog import Watchdog
+
+WAITING_BLOCKS: Final = 400
+"""12 seconds of sound; when recognition falls so far behind, the oldest sound is of no use any more."""
+
+WATCH_SECONDS: Final = 0.5
+"""How often a silent queue is looked at."""
+
+Order = Callable[[], None]
+
+
+class Hearing:
+    """Runs a listener on its own thread. All methods may be called from any thread."""
+
+    def __init__(
+        self,
+        listener: Listener,
+        put: Callable[[Event], None],
+        keep_clip: Callable[[Samples], str],
+        now: Callable[[], float],
+    ) -> None:
+        self._listener, self._put, self._keep_clip, self._now = listener, put, keep_clip, now
+        self._inbox: queue.Queue[Block | Order | None] = queue.Queue()
+        self._force: dict[int, InForce] = {}
+        self._watchdog = Watchdog(now())
+        self._thread = threading.Thread(target=self._run, name="ear", daemon=True)
+        self.level: Level | None = None
+        """The newest level, for the meter."""
+        self.room = Room.QUIET
+        self.is_hearing = False
+        """Someone is speaking now."""
+
+    def start(self) -> None:
+        """Begin to listen."""
+        self._thread.start()
+
+    def close(self) -> None:
+        """End the thread and wait for it."""
+        self._inbox.put(None)
+        self._thread.join()
+
+    def deliver(self, block: Block) -> None:
+        """A block from the microphone; dropped when the ear is hopelessly behind."""
+        if self._inbox.qsize() < WAITING_BLOCKS:
+            self._inbox.put(block)
+
+    def listen(self, turn: int, in_force: InForce) -> None:
+        """These phrases count from now on."""
+        self._inbox.put(lambda: self._expect(turn, in_force))
+
+    def record_note(self, turn: int) -> None:
+        """The next thing said is a note."""
+        self._inbox.put(lambda: self._listener.record(turn))
+
+    def close_note(self) -> None:
+        """The note ends here, whatever is being said."""
+        self._inbox.put(self._end_note)
+
+    def prompt_started(self) -> None:
+        """The loudspeaker begins."""
+        self._inbox.put(self._listener.playback_started)
+
+    def prompt_ended(self, at: float) -> None:
+        """The loudspeaker has ended."""
+        self._inbox.put(lambda: self._listener.playback_ended(at))
+
+    def _run(self) -> None:
+        while True:
+            try:
+                message = self._inbox.get(timeout=WATCH_SECONDS)
+            except queue.Empty:
+                self._watch(self._watchdog.after_time(self._now()))
+                continue
+            if message is None:
+                return
+            if isinstance(message, Block):
+                self._hear(message)
+            else:
+                message()
+
+    def _hear(self, block: Block) -> None:
+        self._watch(self._watchdog.after_block(block.ended_at))
+        for result in self._listener.hear(block):
+            self._take(result)
+        self.is_hearing = self._listener.is_hearing
+
+    def _watch(self, after: Watchdog) -> None:
+        before, self._watchdog = self._watchdog, after
+        if after.is_lost != before.is_lost:
+            self.level = None
+            self.is_hearing = False
+            self._put((MicLost if after.is_lost else MicBack)(self._now()))
+
+    def _expect(self, turn: int, in_force: InForce) -> None:
+        self._force = {number: force for number, force in self._force.items() if number >= turn - 1}
+        self._force[turn] = in_force
+        self._listener.expect(turn, in_force.phrases)
+
+    def _end_note(self) -> None:
+        for result in self._listener.close_note(self._now()):
+            self._take(result)
+
+    def _take(self, result: Result) -> None:
+        match result:
+            case Level():
+                self.level = result
+            case Heard(turn, hearing):
+                self._put(answer_event(hearing, turn, self._force[turn]))
+            case RoomChanged(at, room, dbfs):
+                self.room = room
+                self._put((RoomGrewLoud if room is Room.TOO_LOUD else RoomGrewQuiet)(at, dbfs))
+            case Recorded(_, samples, _, decided_at):
+                clip = self._keep_clip(samples) if len(samples) else ""
+                self._put(NoteEnded(decided_at, clip, len(samples) / RATE))
+            case _:
+                pass
