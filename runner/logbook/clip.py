@@ -11,10 +11,16 @@ from runner.errors import RecordError
 _NAME: Final = re.compile(r"[0-9a-f]{64}\.[a-z0-9]{1,8}")
 
 
-def keep_clip(folder: Path, content: bytes, suffix: str = ".wav") -> str:
-    """Put a clip into the folder, whole and on disk when this returns; gives its name for the record."""
+def clip_name(content: bytes, suffix: str = ".wav") -> str:
+    """What a clip with this content is called; RecordError when the suffix is odd."""
     name = hashlib.sha256(content).hexdigest() + suffix.lower()
     _refuse_name(name)
+    return name
+
+
+def keep_clip(folder: Path, content: bytes, suffix: str = ".wav") -> str:
+    """Put a clip into the folder, whole and on disk when this returns; gives its name for the record."""
+    name = clip_name(content, suffix)
     path = folder / name
     if path.exists():
         return name

@@ -12,6 +12,22 @@ KIND: Final = "run"
 _SUFFIX_LETTERS: Final = "23456789abcdefghjkmnpqrstvwxyz"
 """No letter or digit that can be taken for another (0/o, 1/l/i, u/v)."""
 
+_TEXT: Final = (str,)
+_NUMBER: Final = (float, int)
+_TYPES: Final[Mapping[str, tuple[type, ...]]] = {
+    "run": _TEXT,
+    "started_at": _NUMBER,
+    "check": _TEXT,
+    "airplane": _TEXT,
+    "registration": _TEXT,
+    "pilot": _TEXT,
+    "oat_celsius": (*_NUMBER, type(None)),
+    "check_sha256": _TEXT,
+    "airplane_sha256": _TEXT,
+    "series": (dict,),
+    "is_invented": (bool,),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class RunHeader:
@@ -54,7 +70,13 @@ def header_body(header: RunHeader) -> Mapping[str, Any]:
 
 def read_header(body: Mapping[str, Any]) -> RunHeader:
     """The header out of its JSON; RecordError when it is none."""
-    try:
-        return RunHeader(**{key: value for key, value in body.items() if key != "kind"})
-    except TypeError as error:
-        raise RecordError(f"not the header of a run: {error}") from None
+    given = {key: value for key, value in body.items() if key != "kind"}
+    odd = given.keys() ^ _TYPES.keys()
+    if body.get("kind") != KIND or odd:
+        raise RecordError(
+            f"not the header of a run: fields missing or unknown: {', '.join(sorted(odd)) or KIND}"
+        )
+    wrong = [key for key, types in _TYPES.items() if type(given[key]) not in types]
+    if wrong or not all(isinstance(name, str) for name in given["series"].values()):
+        raise RecordError(f"not the header of a run: {(wrong or ['series'])[0]} has the wrong type")
+    return RunHeader(**given)

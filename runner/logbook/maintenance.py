@@ -12,7 +12,7 @@ from typing import Any, Final, get_args
 from runner.errors import RecordError
 from runner.logbook.chain import next_line, read_chain, read_line
 from runner.logbook.ledger import add_line, start_chain
-from runner.logbook.record import find_chain
+from runner.logbook.record import Chain, find_chain
 from runner.logbook.shelf import Shelf
 from runner.logbook.store import Logbook
 
@@ -133,6 +133,16 @@ def filed_about(shelf: Shelf, subject: str | None = None) -> tuple[Filed, ...]:
         about = str(reading.lines[0].body.get("subject"))
         found += [Filed(about, read_record(line.body)) for line in reading.lines[1:]]
     return tuple(sorted(found, key=lambda filed: filed.record.at))
+
+
+def chains_about(shelf: Shelf, subject: str) -> tuple[Chain, ...]:
+    """The chains of records about a run or an airplane, one per logbook that wrote any."""
+    rows = shelf.rows(
+        "SELECT number, id, kind, length, digest FROM chain "
+        "WHERE kind = ? AND id >= ? AND id < ? ORDER BY id",
+        (KIND, f"{subject}+", f"{subject},"),
+    )
+    return tuple(Chain(*row) for row in rows)
 
 
 def services_of(shelf: Shelf, registration: str) -> tuple[Serviced, ...]:

@@ -2,14 +2,14 @@
 
 import sqlite3
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from typing import Any
 
 from runner.checklist.model import Outcome
 from runner.core.entry import Entry, Reopened
 from runner.logbook.header import RunHeader
 from runner.logbook.shelf import Shelf
-from runner.logbook.standing import Answer, RunState, Standing, answer_in, end_in
+from runner.logbook.standing import Answer, RunState, Standing, answer_in, end_in, standing
 
 RUN_COLUMNS = (
     "id, started_at, ended_at, state, check_name, airplane, registration, pilot, oat_celsius, "
@@ -41,20 +41,20 @@ class RunSummary:
 
 def add_run(connection: sqlite3.Connection, number: int, header: RunHeader) -> None:
     """A new run, still open."""
+    write_summary(connection, number, header, standing(()))
+
+
+def write_summary(connection: sqlite3.Connection, number: int, header: RunHeader, truth: Standing) -> None:
+    """Both tables' rows of a run whose record came in as a whole, in place of any it had."""
+    row = astuple(summarised(header, truth))
+    connection.execute("DELETE FROM answer WHERE run = ?", (number,))
     connection.execute(
-        f"INSERT INTO run (number, {RUN_COLUMNS}) VALUES (?, ?, ?, NULL, ?, ?, ?, ?, ?, ?, 0, 0, ?)",  # noqa: S608 - a constant's columns
-        (
-            number,
-            header.run,
-            header.started_at,
-            RunState.OPEN,
-            header.check,
-            header.airplane,
-            header.registration,
-            header.pilot,
-            header.oat_celsius,
-            header.is_invented,
-        ),
+        f"INSERT OR REPLACE INTO run (number, {RUN_COLUMNS}) VALUES (?{', ?' * len(row)})",  # noqa: S608 - a constant's columns
+        (number, *row),
+    )
+    connection.executemany(
+        f"INSERT INTO answer ({ANSWER_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",  # noqa: S608 - a constant's columns
+        [answer_row(number, header, answer) for answer in truth.answers.values()],
     )
 
 

@@ -1,0 +1,89 @@
+"""Takes in chains that were written elsewhere: new ones whole, known ones from where this logbook stops."""
+
+import sqlite3
+from collections.abc import Sequence
+from typing import Final
+
+from runner.errors import RecordError
+from runner.logbook.chain import Line
+from runner.logbook.header import KIND, read_header
+from runner.logbook.ledger import add_header, add_line
+from runner.logbook.lock import RunLock
+from runner.logbook.maintenance import KIND as MAINTENANCE
+from runner.logbook.maintenance import read_record
+from runner.logbook.record import entry_in, find_chain
+from runner.logbook.standing import standing
+from runner.logbook.store import Logbook
+from runner.logbook.summary import write_summary
+
+KINDS: Final = (KIND, MAINTENANCE)
+
+
+def kind_of(header: Line) -> str:
+    """What a chain with this first line is; RecordError when it is nothing known."""
+    kind = header.body.get("kind")
+    if kind not in KINDS:
+        raise RecordError(f"{header.chain} is neither a run nor maintenance records, but {kind!r}")
+    return str(kind)
+
+
+def check_meaning(line: Line, kind: str) -> None:
+    """RecordError when a line cannot be what its place in its chain says."""
+    if line.sequence == 0:
+        if kind == KIND and read_header(line.body).run != line.chain:
+            raise RecordError(f"the header of {line.chain} names another run")
+    elif kind == KIND:
+        standing([entry_in(line)])
+    else:
+        read_record(line.body)
+
+
+def new_lines(known_length: int, known_digest: str, lines: Sequence[Line]) -> Sequence[Line]:
+    """The lines that go beyond a known beginning; RecordError when they are not its continuation."""
+    shared = min(known_length, len(lines))
+    if shared == known_length and lines[shared - 1].digest != known_digest:
+        raise RecordError(
+            f"{lines[0].chain} line {shared - 1} is not the one that is here; "
+            "one of the two was changed or the logbook was copied and used twice"
+        )
+    return lines[shared:]
+
+
+def admit(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[Line]) -> int:
+    """Take in a whole, checked chain, inside the caller's transaction; gives how many lines were new."""
+    kind = kind_of(lines[0])
+    chain = find_chain(logbook, lines[0].chain)
+    if chain is None:
+        number, added = add_header(connection, kind, lines[0]), lines[1:]
+    else:
+        number, added = chain.number, new_lines(chain.length, chain.digest, lines)
+        if chain.length > len(lines):
+            _refuse_fork(logbook, chain.number, lines[-1])
+        if not added:
+            return 0
+    if chain is None or kind != KIND:
+        _write(connection, number, kind, lines, added)
+        return len(added) + (chain is None)
+    lock = RunLock(logbook.folder / "open", chain.id)
+    try:
+        _write(connection, number, kind, lines, added)
+    finally:
+        lock.release()
+    return len(added)
+
+
+def _write(
+    connection: sqlite3.Connection, number: int, kind: str, lines: Sequence[Line], added: Sequence[Line]
+) -> None:
+    for line in added:
+        add_line(connection, number, line)
+    if kind == KIND:
+        write_summary(
+            connection, number, read_header(lines[0].body), standing(entry_in(line) for line in lines[1:])
+        )
+
+
+def _refuse_fork(logbook: Logbook, number: int, last: Line) -> None:
+    rows = logbook.rows("SELECT digest FROM line WHERE chain = ? AND sequence = ?", (number, last.sequence))
+    if not rows or rows[0][0] != last.digest:
+        raise RecordError(f"{last.chain} line {last.sequence} is not the one that is here")
