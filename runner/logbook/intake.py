@@ -31,7 +31,7 @@ class Intake:
 
 
 def intake(logbook: Logbook, path: Path) -> Intake:
-    """Import a file that `eyesout export` wrote; RecordError `file:line: why` leaves the logbook as it was."""
+    """Import what `eyesout export` wrote; RecordError `file:line: why` leaves the logbook alone."""
     try:
         with path.open(encoding="utf-8", newline="\n") as file, logbook.writing() as connection:
             return _Reader(logbook, connection, path).read(file)
