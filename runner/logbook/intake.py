@@ -70,6 +70,8 @@ class _Reader:
                 raise RecordError(f"{self.path}:{self.number}: {error}") from None
         if not self.has_ended:
             raise RecordError(f"{self.path}:{self.number + 1}: the file ends early; export it again")
+        for name, content in self.clips.items():
+            keep_clip(self.logbook.clips, content, Path(name).suffix)
         return Intake(self.chains, self.lines, self.new_lines)
 
     def _check_place(self, raw: str) -> None:
@@ -141,6 +143,4 @@ class _Reader:
         self._admit_pending()
         if count != self.lines:
             raise RecordError(f"{count} lines were exported, but {self.lines} are here")
-        for name, content in self.clips.items():
-            keep_clip(self.logbook.clips, content, Path(name).suffix)
         self.has_ended = True

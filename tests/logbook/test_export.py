@@ -178,7 +178,7 @@ def test_what_is_no_export_is_one_line(tmp_path: Path, content: bytes) -> None:
 def test_what_is_left_of_a_damaged_logbook_can_be_carried_into_a_new_one(
     filled: Path, tmp_path: Path
 ) -> None:
-    """The broken run arrives up to its break, the others whole; the damaged logbook itself refuses to export."""
+    """The broken run arrives up to its break, the others whole; a plain export is refused."""
     with Logbook.open(filled) as logbook, logbook.writing() as connection:
         connection.execute("UPDATE line SET text = replace(text, '21.40', '24.40') WHERE chain = 1")
     with pytest.raises(RecordError, match="`eyesout export --salvage` writes what is whole"):
