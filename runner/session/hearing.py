@@ -14,13 +14,9 @@ from runner.voice.listener import Listener
 from runner.voice.noise import Room
 from runner.voice.port import RATE, Block, Samples
 from runner.voice.result import Heard, Level, Recorded, Result, RoomChanged
-from runner.voice.watchdog import Watchdog
 
 WAITING_BLOCKS: Final = 400
 """12 seconds of sound; when recognition falls so far behind, the oldest sound is of no use any more."""
-
-WATCH_SECONDS: Final = 0.5
-"""How often a silent queue is looked at."""
 
 Order = Callable[[], None]
 
@@ -38,7 +34,6 @@ class Hearing:
         self._listener, self._put, self._keep_clip, self._now = listener, put, keep_clip, now
         self._inbox: queue.Queue[Block | Order | None] = queue.Queue()
         self._force: dict[int, InForce] = {}
-        self._watchdog = Watchdog(now())
         self._thread = threading.Thread(target=self._run, name="ear", daemon=True)
         self.level: Level | None = None
         """The newest level, for the meter."""
@@ -59,6 +54,13 @@ class Hearing:
         """A block from the microphone; dropped when the ear is hopelessly behind."""
         if self._inbox.qsize() < WAITING_BLOCKS:
             self._inbox.put(block)
+
+    def microphone_changed(self, is_lost: bool, at: float) -> None:  # noqa: FBT001 - the microphone's callback
+        """The device disappeared, or is back."""
+        if is_lost:
+            self.level = None
+            self.is_hearing = False
+        self._put((MicLost if is_lost else MicBack)(at))
 
     def listen(self, turn: int, in_force: InForce) -> None:
         """These phrases count from now on."""
@@ -81,31 +83,16 @@ class Hearing:
         self._inbox.put(lambda: self._listener.playback_ended(at))
 
     def _run(self) -> None:
-        while True:
-            try:
-                message = self._inbox.get(timeout=WATCH_SECONDS)
-            except queue.Empty:
-                self._watch(self._watchdog.after_time(self._now()))
-                continue
-            if message is None:
-                return
+        while (message := self._inbox.get()) is not None:
             if isinstance(message, Block):
                 self._hear(message)
             else:
                 message()
 
     def _hear(self, block: Block) -> None:
-        self._watch(self._watchdog.after_block(block.ended_at))
         for result in self._listener.hear(block):
             self._take(result)
         self.is_hearing = self._listener.is_hearing
-
-    def _watch(self, after: Watchdog) -> None:
-        before, self._watchdog = self._watchdog, after
-        if after.is_lost != before.is_lost:
-            self.level = None
-            self.is_hearing = False
-            self._put((MicLost if after.is_lost else MicBack)(self._now()))
 
     def _expect(self, turn: int, in_force: InForce) -> None:
         self._force = {number: force for number, force in self._force.items() if number >= turn - 1}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import queue
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Final
@@ -12,9 +13,9 @@ from runner.core.machine import Machine
 from runner.language.force import InForce
 from runner.language.meaning import Meaning
 from runner.session.hearing import Hearing
-from runner.session.moment import SteadyClock
 from runner.session.mouth import Mouth
 from runner.session.session import Session
+from runner.voice.clock import Clock
 from runner.voice.port import Speaker
 
 TICK_SECONDS: Final = 0.25
@@ -23,6 +24,9 @@ TICK_SECONDS: Final = 0.25
 QUIET_TICK_SECONDS: Final = 1.0
 """By keys alone."""
 
+SETTLE_SECONDS: Final = 5.0
+"""A loop that has not come so far by then has ended."""
+
 NOTHING: Final = InForce({})
 
 
@@ -30,18 +34,25 @@ class _Stop:
     """Put into the queue to end the loop."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """Put into the queue to learn when all before it is done."""
+
+    is_passed: threading.Event = field(default_factory=threading.Event)
+
+
 @dataclass(slots=True)
 class Room:
     """Stage of a live run. Keys, ear, loudspeaker and time meet in `events`; one thread works on them."""
 
     machine: Machine
-    clock: SteadyClock
+    clock: Clock
     show_run: Callable[[], None]
     """Called on the loop's thread whenever the picture may be out of date."""
     mouth: Mouth | None = None
     speaker: Speaker | None = None
     hearing: Hearing | None = None
-    events: queue.SimpleQueue[Event | _Stop] = field(default_factory=queue.SimpleQueue)
+    events: queue.SimpleQueue[Event | _Stop | _Mark] = field(default_factory=queue.SimpleQueue)
     _last_turn_ended: int = 0
 
     def put(self, event: Event) -> None:
@@ -56,6 +67,12 @@ class Room:
         """An answer by key. From any thread."""
         now = self.clock.now()
         self.put(Answered(now, turn, meaning, text, 1.0, now, Channel.KEYS))
+
+    def settle(self) -> None:
+        """Wait until all that was put before is worked through, or the loop has ended. Not for the loop."""
+        mark = _Mark()
+        self.events.put(mark)
+        mark.is_passed.wait(SETTLE_SECONDS)
 
     def close_note(self) -> None:
         """The note's recording ends by key. From any thread."""
@@ -112,6 +129,9 @@ def run_live(session: Session, room: Room) -> bool:
             continue
         if isinstance(event, _Stop):
             return False
+        if isinstance(event, _Mark):
+            event.is_passed.set()
+            continue
         session.take(event)
         is_last_word = isinstance(event, PlaybackEnded) and event.turn == room.machine.turn
         if session.is_finished and is_last_word:

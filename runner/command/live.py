@@ -1,0 +1,212 @@
+"""A live run on this terminal: record, room, screen, and what is left of them at the end."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any, TextIO
+
+from runner.core.entry import Entry
+from runner.core.machine import Machine
+from runner.core.state import State
+from runner.errors import UsageError
+from runner.logbook.history import find_run, unfinished
+from runner.logbook.store import Logbook, RunHandle
+from runner.place import prompt_folder
+from runner.screen.build import build_view
+from runner.screen.console import Console
+from runner.screen.keys import Given, Intent, NoteClosed
+from runner.screen.view import Noise, Sound, View
+from runner.session.clip import ClipFolder
+from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
+from runner.session.live import Room, run_live
+from runner.session.parts import Parts, load_parts, recorded_parts
+from runner.session.session import Session
+from runner.voice.clock import Clock, start_clock
+from runner.voice.endpoint import Patience
+
+
+@dataclass(slots=True)
+class LiveRun:
+    """A run that is open for writing, with everything around it."""
+
+    parts: Parts
+    record: RunHandle
+    machine: Machine
+    room: Room
+    equipment: Equipment
+    post: Callable[[View], None] = lambda _view: None
+    """Where views go; set once the screen exists."""
+    failure: BaseException | None = field(default=None)
+    """What ended the loop, if it was an error."""
+
+    def view(self) -> View:
+        """The run as it is now."""
+        return build_view(
+            self.machine,
+            self.room.clock.now(),
+            airplane=self.parts.airplane.title,
+            registration=self.parts.airplane.registration,
+            sound=self._sound(),
+        )
+
+    def show(self) -> None:
+        """Send the newest view to the screen."""
+        self.post(self.view())
+
+    def act(self, intent: Intent) -> None:
+        """What a key asks for."""
+        match intent:
+            case Given(turn, meaning, text):
+                self.room.key(turn, meaning, text)
+            case NoteClosed():
+                self.room.close_note()
+            case _:
+                self.room.stop()
+
+    def _sound(self) -> Sound:
+        hearing = self.equipment.hearing
+        if hearing is None:
+            return Sound()
+        level = hearing.level
+        return Sound(
+            engine=self.equipment.engine,
+            dbfs=None if level is None else level.dbfs,
+            noise=Noise.UNKNOWN if level is None else Noise(hearing.room.value),
+        )
+
+
+def run_room(arguments: argparse.Namespace, out: TextIO) -> int:
+    """Run the check on this terminal; 0 when it was completed."""
+    clock = start_clock()
+    with Logbook.open(arguments.logbook) as logbook:
+        parts, record, entries = _begin(arguments, logbook, clock)
+        with record:
+            live = _assemble(arguments, logbook, (parts, record, entries), clock)
+            try:
+                _run_screen(live, is_plain=arguments.plain or _is_dumb())
+            finally:
+                live.equipment.close()
+            if live.failure is not None:
+                raise live.failure
+    print("\n".join(_closing(live)), file=out)
+    return 0 if live.machine.state is State.COMPLETE else 1
+
+
+def _begin(
+    arguments: argparse.Namespace, logbook: Logbook, clock: Clock
+) -> tuple[Parts, RunHandle, tuple[Entry, ...]]:
+    """A new run, or one that was stopped."""
+    if arguments.resume is not None:
+        run = _run_to_resume(logbook, arguments.resume)
+        return recorded_parts(logbook, run), logbook.resume(run), logbook.entries(run)
+    parts = load_parts(arguments.check)
+    record = logbook.create_run(
+        check=parts.check.name,
+        check_text=parts.check_text,
+        airplane=parts.check.airplane,
+        airplane_text=parts.airplane_text,
+        registration=parts.airplane.registration,
+        pilot=arguments.by,
+        started_at=clock.now(),
+        oat_celsius=arguments.oat,
+        series=parts.series,
+    )
+    return parts, record, ()
+
+
+def _run_to_resume(logbook: Logbook, words: str) -> str:
+    if words:
+        return find_run(logbook, words).run
+    waiting = unfinished(logbook)
+    if not waiting:
+        raise UsageError("no run was stopped half-way; start one with `eyesout run CHECK`")
+    return waiting[0].run
+
+
+def _assemble(
+    arguments: argparse.Namespace,
+    logbook: Logbook,
+    begun: tuple[Parts, RunHandle, tuple[Entry, ...]],
+    clock: Clock,
+) -> LiveRun:
+    parts, record, entries = begun
+    machine = Machine(parts.plan, entries)
+    room = Room(machine, clock, lambda: None)
+    equipment = Equipment()
+    if not arguments.keys:
+        ends = Ends(room.put, ClipFolder(logbook.clips, record.run).keep)
+        equipment = open_equipment(_wanted(arguments), parts, clock, ends)
+    for notice in equipment.notices:
+        sys.stderr.write(f"eyesout: {notice}; answering by keys\n")
+    room.mouth, room.speaker, room.hearing = equipment.mouth, equipment.speaker, equipment.hearing
+    live = LiveRun(parts, record, machine, room, equipment)
+    room.show_run = live.show
+    return live
+
+
+def _wanted(arguments: argparse.Namespace) -> Wanted:
+    return Wanted(
+        engine=arguments.engine,
+        microphone=arguments.microphone,
+        loudspeaker=arguments.loudspeaker,
+        voice=arguments.voice,
+        rate=arguments.rate,
+        patience=Patience(arguments.patience),
+        has_headset=arguments.headset,
+        prompts=prompt_folder(),
+    )
+
+
+def _run_screen(live: LiveRun, *, is_plain: bool) -> None:
+    """The screen on this thread, the run on its own, until both are over."""
+    screen = _plain_screen(live) if is_plain else _full_screen(live)
+    live.post = screen.post_view
+    loop = threading.Thread(target=_loop, args=(live, screen), name="run")
+    loop.start()
+    try:
+        screen.run()
+    finally:
+        live.room.stop()
+        loop.join()
+
+
+def _loop(live: LiveRun, screen: Any) -> None:  # noqa: ANN401 - the app or the console
+    session = Session(live.machine, live.record.append, live.room)
+    try:
+        run_live(session, live.room)
+        live.show()
+    except BaseException as error:  # noqa: BLE001 - told on the main thread, once the screen is gone
+        live.failure = error
+        screen.close()
+
+
+def _full_screen(live: LiveRun) -> Any:  # noqa: ANN401 - the framework's app
+    from runner.screen.app import EyesoutApp  # noqa: PLC0415 - takes time to load
+
+    return EyesoutApp(live.view(), live.act)
+
+
+def _plain_screen(live: LiveRun) -> Console:
+    def act(intent: Intent) -> None:
+        live.act(intent)
+        live.room.settle()
+
+    return Console(live.view(), act, sys.stdin, sys.stdout)
+
+
+def _is_dumb() -> bool:
+    """No full screen where the terminal can show none."""
+    return os.environ.get("TERM", "dumb") in ("dumb", "") or not sys.stdout.isatty()
+
+
+def _closing(live: LiveRun) -> list[str]:
+    state = live.machine.state
+    lines = [f"{live.parts.check.title}: {state.value}", f"record  {live.record.run}"]
+    if state not in (State.COMPLETE, State.ABANDONED):
+        lines.append(f"not over; go on with: eyesout run --resume {live.record.run}")
+    return lines

@@ -1,0 +1,65 @@
+"""`eyesout run CHECK`: by voice with a headset, by keys alone, or with a scripted pilot."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+from typing import TextIO
+
+from runner.errors import UsageError
+from runner.place import logbook_folder
+from runner.session.engine import BUILTIN
+from runner.voice.endpoint import Patience
+from runner.voice.pyttsx3_voice import RATE_WORDS_A_MINUTE
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The check, how it is answered, and who runs it."""
+    parser.add_argument("check", nargs="?", default="", help="a shipped check's name, or a YAML file")
+    how = parser.add_argument_group("how it is answered")
+    how.add_argument("--keys", action="store_true", help="by keys alone, with no sound device at all")
+    how.add_argument("--plain", action="store_true", help="plain text instead of the full screen")
+    how.add_argument("--pilot", type=Path, metavar="FILE", help="a scripted pilot instead of a microphone")
+    how.add_argument("--headset", action="store_true", help="the microphone cannot hear the loudspeaker")
+    how.add_argument("--patience", choices=[each.value for each in Patience], default="normal")
+    how.add_argument("--engine", default=BUILTIN, help="builtin, vosk, or vosk:FOLDER (default: builtin)")
+    how.add_argument("--microphone", default="", metavar="DEVICE", help="number or part of its name")
+    how.add_argument("--loudspeaker", default="", metavar="DEVICE", help="number or part of its name")
+    how.add_argument("--voice", default="", help="a voice of the system (default: its own)")
+    how.add_argument(
+        "--rate", type=int, default=RATE_WORDS_A_MINUTE, metavar="WORDS", help="words a minute of plain text"
+    )
+    what = parser.add_argument_group("what is recorded")
+    what.add_argument("--by", default="", metavar="NAME", help="who runs the check")
+    what.add_argument("--oat", type=float, metavar="CELSIUS", help="outside air temperature")
+    what.add_argument("--logbook", type=Path, default=logbook_folder(), help="the logbook's folder")
+    what.add_argument(
+        "--resume", nargs="?", const="", metavar="RUN", help="go on with a run that was stopped (the latest)"
+    )
+    parser.add_argument("--json", action="store_true", help="with --pilot: the result as JSON")
+
+
+def run(arguments: argparse.Namespace, out: TextIO) -> int:
+    """Run it; 0 when the check was completed, 1 when it was not."""
+    if arguments.pilot is not None:
+        return _run_pilot(arguments, out)
+    if arguments.json:
+        raise UsageError("--json goes with --pilot; a live run is shown on the screen")
+    if not arguments.check and arguments.resume is None:
+        raise UsageError("name a check, such as merlow-reserve, or --resume a run")
+    from runner.command.live import run_room  # noqa: PLC0415 - the screen takes time to load
+
+    return run_room(arguments, out)
+
+
+def _run_pilot(arguments: argparse.Namespace, out: TextIO) -> int:
+    from runner.command.pilot import PilotRun, report_exchange, run_pilot  # noqa: PLC0415 - as above
+
+    wanted = PilotRun(
+        check=arguments.check,
+        script=arguments.pilot,
+        folder=arguments.logbook,
+        engine=arguments.engine,
+        pilot=arguments.by or "scripted pilot",
+    )
+    return report_exchange(lambda tell: run_pilot(wanted, tell), out, as_json=arguments.json)
