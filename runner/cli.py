@@ -43,6 +43,15 @@ COMMANDS: Final[dict[str, Listing]] = {
     "demo": Listing(
         "runner.command.demo", "a whole spoken check with a scripted pilot, no microphone", "eyesout demo"
     ),
+    "hear": Listing(
+        "runner.command.hear",
+        "what the ear makes of recordings, one JSON line each",
+        'eyesout hear --phrases "flag pulled|flag in view" answer.wav',
+    ),
+    "mic": Listing(
+        "runner.command.mic", "the microphone's level, the noise floor and what is heard", "eyesout mic"
+    ),
+    "devices": Listing("runner.command.devices", "list the sound devices", "eyesout devices --json"),
 }
 
 

@@ -168,6 +168,7 @@ def _run_screen(live: LiveRun, *, is_plain: bool) -> None:
     live.post = screen.post_view
     loop = threading.Thread(target=_loop, args=(live, screen), name="run")
     loop.start()
+    live.room.settle()
     try:
         screen.run()
     finally:
