@@ -1,0 +1,111 @@
+"""A whole check by keys alone: the real machine, the real record, no sound device."""
+
+import threading
+from pathlib import Path
+from typing import Self
+
+from runner.core.machine import Machine
+from runner.core.outlook import look_out, meaning_of
+from runner.core.state import State
+from runner.core.summary import summarise
+from runner.logbook.store import Logbook, RunHandle
+from runner.session.live import Room, run_live
+from runner.session.parts import Parts, load_parts, recorded_parts
+from runner.session.session import Session
+from runner.voice.clock import start_clock
+
+VOLTS = {"battery at rest": "25.2", "volts on reserve": "24.1", "volts after": "25.0"}
+
+
+def _begin(logbook: Logbook, parts: Parts) -> RunHandle:
+    return logbook.create_run(
+        check=parts.check.name,
+        check_text=parts.check_text,
+        airplane=parts.check.airplane,
+        airplane_text=parts.airplane_text,
+        registration=parts.airplane.registration,
+        pilot="test",
+        started_at=1796280000.0,
+        series=parts.series,
+        is_invented=True,
+    )
+
+
+class _Hands:
+    """A pilot at the keys: the first answer of every item, the volts of the table, clocks as they run."""
+
+    def __init__(self, machine: Machine, record: RunHandle) -> None:
+        self.machine = machine
+        self.room = Room(machine, start_clock(), lambda: None)
+        self.session = Session(machine, record.append, self.room)
+        self.is_over = False
+        self._loop = threading.Thread(target=self._run)
+
+    def _run(self) -> None:
+        self.is_over = run_live(self.session, self.room)
+
+    def __enter__(self) -> Self:
+        self._loop.start()
+        self.room.settle()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.room.stop()
+        self._loop.join()
+
+    def press(self, typed: str) -> None:
+        """Answer, and wait until the run has taken it in."""
+        meaning = meaning_of(self.machine.progress, typed)
+        assert meaning is not None, f"{typed!r} means nothing in {self.machine.state}"
+        self.room.key(self.machine.turn, meaning, typed)
+        self.room.settle()
+
+    def answer(self) -> None:
+        """Answer what is asked as the table says, or with the first response."""
+        outlook = look_out(self.machine.progress)
+        if outlook.state is State.BRIEFING:
+            self.press("continue")
+        elif outlook.state is State.WAITING:
+            self.press(outlook.clocks[0].answers[0].response.phrases[0])
+        elif outlook.item is not None:
+            self.press(VOLTS.get(outlook.item.name) or outlook.answers[0].response.phrases[0])
+
+
+def test_a_whole_check_goes_by_keys_alone(tmp_path: Path) -> None:
+    """From the cautions to the completion call, with both clocks, and the record says the same."""
+    parts = load_parts("merlow-reserve")
+    with Logbook.open(tmp_path) as logbook, _begin(logbook, parts) as record:
+        machine = Machine(parts.plan)
+        with _Hands(machine, record) as hands:
+            for _ in range(60):
+                if machine.state is State.COMPLETE:
+                    break
+                hands.answer()
+        assert hands.is_over
+        assert machine.state is State.COMPLETE
+        summary = summarise(machine.progress)
+        assert {clock.item for clock in summary.clocks} == {item.name for item, _ in parts.check.clocks()}
+        again = Machine(recorded_parts(logbook, record.run).plan, logbook.entries(record.run))
+        assert again.state is State.COMPLETE
+        assert summarise(again.progress).answers == summary.answers
+
+
+def test_a_run_that_was_left_goes_on_where_it_was(tmp_path: Path) -> None:
+    """The program ends in the middle; reopened, the same item is asked and the clock has run on."""
+    parts = load_parts("merlow-reserve")
+    with Logbook.open(tmp_path) as logbook:
+        with _begin(logbook, parts) as record, _Hands(Machine(parts.plan), record) as hands:
+            for _ in range(6):
+                hands.answer()
+            before = look_out(hands.machine.progress)
+            assert before.clocks
+        with logbook.resume(record.run) as record_again:
+            machine = Machine(recorded_parts(logbook, record.run).plan, logbook.entries(record.run))
+            with _Hands(machine, record_again) as hands:
+                after = look_out(hands.machine.progress)
+                assert before.item is not None
+                assert after.item is not None
+                assert after.item.name == before.item.name
+                assert [clock.clock.started_at for clock in after.clocks] == [
+                    clock.clock.started_at for clock in before.clocks
+                ]
