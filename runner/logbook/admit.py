@@ -7,7 +7,7 @@ from typing import Final
 from runner.errors import RecordError
 from runner.logbook.chain import Line
 from runner.logbook.header import KIND, read_header
-from runner.logbook.ledger import add_header, add_line
+from runner.logbook.ledger import add_chain, add_line
 from runner.logbook.lock import RunLock
 from runner.logbook.maintenance import KIND as MAINTENANCE
 from runner.logbook.maintenance import read_record
@@ -40,13 +40,17 @@ def check_meaning(line: Line, kind: str) -> None:
 
 def new_lines(known_length: int, known_digest: str, lines: Sequence[Line]) -> Sequence[Line]:
     """The lines that go beyond a known beginning; RecordError when they are not its continuation."""
-    shared = min(known_length, len(lines))
-    if shared == known_length and lines[shared - 1].digest != known_digest:
-        raise RecordError(
-            f"{lines[0].chain} line {shared - 1} is not the one that is here; "
-            "one of the two was changed or the logbook was copied and used twice"
-        )
-    return lines[shared:]
+    if lines[known_length - 1].digest != known_digest:
+        raise fork_error(lines[known_length - 1])
+    return lines[known_length:]
+
+
+def fork_error(line: Line) -> RecordError:
+    """Two versions of one chain: neither may overwrite the other."""
+    return RecordError(
+        f"{line.chain} line {line.sequence} is not the one that is here; "
+        "one of the two was changed, or a copied logbook was written in both copies"
+    )
 
 
 def admit(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[Line]) -> int:
@@ -54,36 +58,29 @@ def admit(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[Line
     kind = kind_of(lines[0])
     chain = find_chain(logbook, lines[0].chain)
     if chain is None:
-        number, added = add_header(connection, kind, lines[0]), lines[1:]
-    else:
-        number, added = chain.number, new_lines(chain.length, chain.digest, lines)
-        if chain.length > len(lines):
-            _refuse_fork(logbook, chain.number, lines[-1])
-        if not added:
-            return 0
-    if chain is None or kind != KIND:
-        _write(connection, number, kind, lines, added)
-        return len(added) + (chain is None)
+        _summarise(connection, add_chain(connection, kind, lines), kind, lines)
+        return len(lines)
+    if chain.length >= len(lines):
+        _refuse_fork(logbook, chain.number, lines[-1])
+        return 0
+    added = new_lines(chain.length, chain.digest, lines)
     lock = RunLock(logbook.folder / "open", chain.id)
     try:
-        _write(connection, number, kind, lines, added)
+        for line in added:
+            add_line(connection, chain.number, line)
+        _summarise(connection, chain.number, kind, lines)
     finally:
         lock.release()
     return len(added)
 
 
-def _write(
-    connection: sqlite3.Connection, number: int, kind: str, lines: Sequence[Line], added: Sequence[Line]
-) -> None:
-    for line in added:
-        add_line(connection, number, line)
+def _summarise(connection: sqlite3.Connection, number: int, kind: str, lines: Sequence[Line]) -> None:
     if kind == KIND:
-        write_summary(
-            connection, number, read_header(lines[0].body), standing(entry_in(line) for line in lines[1:])
-        )
+        truth = standing(entry_in(line) for line in lines[1:])
+        write_summary(connection, number, read_header(lines[0].body), truth)
 
 
 def _refuse_fork(logbook: Logbook, number: int, last: Line) -> None:
     rows = logbook.rows("SELECT digest FROM line WHERE chain = ? AND sequence = ?", (number, last.sequence))
     if not rows or rows[0][0] != last.digest:
-        raise RecordError(f"{last.chain} line {last.sequence} is not the one that is here")
+        raise fork_error(last)

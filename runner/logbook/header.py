@@ -1,7 +1,7 @@
 """The header of a run: what was run, on which airplane, by whom, from which exact files."""
 
 import secrets
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from typing import Any, Final
@@ -56,10 +56,10 @@ class RunHeader:
     """Made by the generator of histories or by a demo, not on an airplane."""
 
 
-def run_id(started_at: float, airplane: str) -> str:
-    """A new id such as `2026-11-25-0920-lark-7k3f`; the time is UTC."""
+def run_id(started_at: float, airplane: str, choose: Callable[[str], str] = secrets.choice) -> str:
+    """A new id such as `2026-11-25-0920-lark-7k3f`; the time is UTC, `choose` draws the suffix's letters."""
     stamp = datetime.fromtimestamp(started_at, UTC).strftime("%Y-%m-%d-%H%M")
-    suffix = "".join(secrets.choice(_SUFFIX_LETTERS) for _ in range(4))
+    suffix = "".join(choose(_SUFFIX_LETTERS) for _ in range(4))
     return f"{stamp}-{airplane}-{suffix}"
 
 

@@ -1,7 +1,7 @@
 """Writing chains into the SQLite file, always inside the caller's transaction."""
 
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from runner.errors import RecordError
@@ -34,6 +34,19 @@ def add_line(connection: sqlite3.Connection, number: int, line: Line) -> None:
     connection.execute(
         "INSERT INTO line VALUES (?, ?, ?, ?)", (number, line.sequence, line.text, line.digest)
     )
+
+
+def add_chain(connection: sqlite3.Connection, kind: str, lines: Sequence[Line]) -> int:
+    """Store a whole chain that is not here yet; gives its number in this file."""
+    number = add_header(connection, kind, lines[0])
+    connection.executemany(
+        "INSERT INTO line VALUES (?, ?, ?, ?)",
+        [(number, line.sequence, line.text, line.digest) for line in lines[1:]],
+    )
+    connection.execute(
+        "UPDATE chain SET length = ?, digest = ? WHERE number = ?", (len(lines), lines[-1].digest, number)
+    )
+    return number
 
 
 def add_snapshot(connection: sqlite3.Connection, text: str) -> str:

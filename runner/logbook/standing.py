@@ -8,6 +8,7 @@ from runner.checklist.model import Outcome
 from runner.core.entry import (
     AnswerRecorded,
     ClockEnded,
+    ClockStarted,
     DeclaredUnable,
     Entry,
     Reopened,
@@ -107,16 +108,21 @@ def end_in(entry: Entry) -> RunState | None:
     return RunState.ABANDONED if isinstance(entry, RunAbandoned) else None
 
 
+def superseded_in(entry: Entry) -> str | None:
+    """The item whose answer no longer stands: it was reopened, or its gyro got power anew."""
+    return entry.item if isinstance(entry, (Reopened, ClockStarted)) else None
+
+
 def standing(entries: Iterable[Entry]) -> Standing:
-    """Fold the entries: a later answer supersedes, `Reopened` takes away, the end stays."""
+    """Fold the entries: a later answer supersedes, a correction takes away, the end stays."""
     answers: dict[str, Answer] = {}
     state, ended_at = RunState.OPEN, None
     for entry in entries:
         answer = answer_in(entry)
         if answer is not None:
             answers[answer.item] = answer
-        elif isinstance(entry, Reopened):
-            answers.pop(entry.item, None)
+        elif (item := superseded_in(entry)) is not None:
+            answers.pop(item, None)
         elif (end := end_in(entry)) is not None:
             state, ended_at = end, entry.at
     return Standing(answers, state, ended_at)

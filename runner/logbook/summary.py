@@ -6,10 +6,10 @@ from dataclasses import astuple, dataclass
 from typing import Any
 
 from runner.checklist.model import Outcome
-from runner.core.entry import Entry, Reopened
+from runner.core.entry import Entry
 from runner.logbook.header import RunHeader
 from runner.logbook.shelf import Shelf
-from runner.logbook.standing import Answer, RunState, Standing, answer_in, end_in, standing
+from runner.logbook.standing import Answer, RunState, Standing, answer_in, end_in, standing, superseded_in
 
 RUN_COLUMNS = (
     "id, started_at, ended_at, state, check_name, airplane, registration, pilot, oat_celsius, "
@@ -63,8 +63,8 @@ def add_entry(connection: sqlite3.Connection, number: int, header: RunHeader, en
     answer = answer_in(entry)
     if answer is not None:
         _put_answer(connection, number, header, answer)
-    elif isinstance(entry, Reopened):
-        connection.execute("DELETE FROM answer WHERE run = ? AND item = ?", (number, entry.item))
+    elif (item := superseded_in(entry)) is not None:
+        connection.execute("DELETE FROM answer WHERE run = ? AND item = ?", (number, item))
     elif (end := end_in(entry)) is not None:
         connection.execute("UPDATE run SET state = ?, ended_at = ? WHERE number = ?", (end, entry.at, number))
         return
