@@ -4,8 +4,9 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
-from runner.checklist.model import Action, Body, Call, Choice, Dead, Partial, Reading, SpinUp
+from runner.checklist.model import Action, Body, Call, Choice, Dead, Item, Partial, Reading, SpinUp
 from runner.checklist.model import State as StateBody
+from runner.core.agenda import is_left_out
 from runner.core.battery import ampere_hours
 from runner.core.event import Channel
 from runner.core.machine import Machine
@@ -66,7 +67,7 @@ def build_view(
         registration=registration,
         check=check.title,
         section=outlook.section.title if outlook.section is not None and is_at_item else "",
-        number=outlook.number if is_at_item else 0,
+        number=0 if item is None else _number(progress, item),
         done=outlook.done,
         total=outlook.total,
         challenge=_challenge(outlook),
@@ -84,6 +85,12 @@ def build_view(
         sound=_sound(machine, outlook, sound, reason),
         briefing=check.cautions if outlook.state is State.BRIEFING else (),
     )
+
+
+def _number(progress: Progress, item: Item) -> int:
+    """Position among the items that count in the total: those that the answers have not left out."""
+    items = progress.plan.check.items
+    return sum(not is_left_out(progress, each) for each in items[: items.index(item) + 1])
 
 
 def _challenge(outlook: Outlook) -> str:

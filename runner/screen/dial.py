@@ -30,7 +30,9 @@ class Dial(Widget):
     def render(self) -> RenderResult:
         """The clock in as many lines as the dial has."""
         width, height = self.size
-        return self._tall(width) if height > ROWS else self._flat(width)
+        if height > ROWS:
+            return self._tall(width)
+        return self._flat(width) if height == 1 else self._stacked(width)
 
     def _flat(self, width: int) -> Content:
         """One line; a clock past its limit has a full bar, so its answers get that room."""
@@ -40,6 +42,14 @@ class Dial(Widget):
             return Content.assemble(f"{clock.name} {figures}  ", *_caps(clock)).truncate(width, ellipsis=True)
         lead = f"{clock.name:<14.14} {_bar(clock, _BAR_CELLS)} {figures:<18}"
         return Content.assemble(lead, *_caps(clock)).truncate(width, ellipsis=True)
+
+    def _stacked(self, width: int) -> Content:
+        """Words, bar and keys below one another, where the side is narrow and clocks are many."""
+        clock = self._clock
+        words = f"{clock.name} {clock.elapsed_seconds:.0f} s {clock.state}"
+        return Content("\n").join(
+            [Content(words), Content(_bar(clock, width)), Content.assemble(*_caps(clock))]
+        )
 
     def _tall(self, width: int) -> Content:
         clock = self._clock

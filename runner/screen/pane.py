@@ -56,7 +56,7 @@ class Pane(Vertical):
         """Draw the item in force, with tall digits and keys where the challenge leaves room."""
         width, spare = self._room(view)
         entry = _entry(view, width, spare)
-        answers = arranged(view.answers, wording.leave(view), width, spare - entry.plain.count("\n") - 1)
+        answers = arranged(view.answers, wording.leave(view), width, spare - len(entry.plain.splitlines()))
         self.query_one("#marks", Band).show(_marks(view))
         self.query_one("#large", Lettering).show(wording.large(view), view.briefing)
         self.query_one("#entry", Band).show(entry)
@@ -67,8 +67,9 @@ class Pane(Vertical):
     def _room(self, view: View) -> tuple[int, int]:
         """Cells across, and lines that the marks, the challenge and the cautions leave over."""
         width, height = self.content_size
+        marks = 1 + self.query_one("#large").styles.margin.top
         drawn = letter(wording.large(view), width, height) or ("",)
-        return max(width, _NARROWEST), height - 1 - len(drawn) - 2 * len(view.briefing)
+        return max(width, _NARROWEST), height - marks - len(drawn) - 2 * len(view.briefing)
 
 
 def _entry(view: View, width: int, spare: int) -> Content:
@@ -78,10 +79,11 @@ def _entry(view: View, width: int, spare: int) -> Content:
     if view.gauge is None or not is_asked or spare < ROWS + 1:
         return words
     digits = letter(f"{view.typed}_ {view.gauge.unit}", width, ROWS) or ()
-    return Content("\n").join([*map(Content, digits), words])
+    return Content("\n").join([*map(Content, digits), Content(wording.entry_hint(view))])
 
 
 def _marks(view: View) -> Content:
-    """Section and kind; for a question the challenge that it is about."""
-    words = wording.marks(view)
-    return Content(f"{words}: {view.challenge}" if view.question and words else words)
+    """Section, kind and critical mark; for a question the challenge that it is about."""
+    mark = (f" {wording.CRITICAL} ", "reverse") if view.is_critical else ""
+    about = f"  {view.challenge}" if view.question and view.kind else ""
+    return Content.assemble(wording.place(view), " " if mark else "", mark, about)

@@ -1,9 +1,13 @@
 """The words of each line of a view, shared by the screen and the plain text, so that both say the same."""
 
+from typing import Final
+
 from runner.checklist.model import Outcome
 from runner.core.state import FINAL
 from runner.screen.keys import WORD_KEYS, may_leave
 from runner.screen.view import Answer, Clock, View
+
+CRITICAL: Final = "CRITICAL"
 
 
 def position(view: View) -> str:
@@ -13,8 +17,12 @@ def position(view: View) -> str:
 
 def marks(view: View) -> str:
     """Section, kind and critical mark: `Reserve bus · reading · CRITICAL`."""
-    words = (view.section, view.kind, "CRITICAL" if view.is_critical else "")
-    return " · ".join(word for word in words if word)
+    return " · ".join(filter(None, (place(view), CRITICAL if view.is_critical else "")))
+
+
+def place(view: View) -> str:
+    """Section and kind of the item in force: `Reserve bus · reading`."""
+    return " · ".join(filter(None, (view.section, view.kind)))
 
 
 def large(view: View) -> str:
@@ -33,9 +41,15 @@ def entry(view: View) -> str:
     """How to enter the reading in force, and the digits so far; empty when none is."""
     if view.gauge is None:
         return ""
-    gauge = view.gauge
-    hint = "digits, then enter" if not view.typed else "enter takes it, backspace mends it"
-    return f"{view.typed}_ {gauge.unit}   ({hint}; steps of {gauge.resolution})"
+    return f"{view.typed}_ {view.gauge.unit}   {entry_hint(view)}"
+
+
+def entry_hint(view: View) -> str:
+    """What the keys do to the digits; empty when no reading is in force."""
+    if view.gauge is None:
+        return ""
+    keys = "enter takes it, backspace mends it" if view.typed else "digits, then enter"
+    return f"({keys}; steps of {view.gauge.resolution})"
 
 
 def clock(one: Clock) -> str:

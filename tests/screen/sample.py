@@ -179,3 +179,18 @@ COMPLETE: Final = replace(
     answers=(),
     squawks=1,
 )
+
+VIEWS: Final = {
+    "asking": ASKING,
+    "reading": READING,
+    "briefing": BRIEFING,
+    "confirming": CONFIRMING,
+    "leaving": LEAVING,
+    "waiting": WAITING,
+    "holding": HOLDING,
+    "too loud": TOO_LOUD,
+    "noting": NOTING,
+    "restoring": RESTORING,
+    "complete": COMPLETE,
+}
+"""All of them by name."""

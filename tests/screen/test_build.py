@@ -1,0 +1,173 @@
+"""Views built from the real machine, driven through a whole run."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+from runner.core.event import Channel, MicLost
+from runner.core.state import State
+from runner.language.meaning import Word
+from runner.screen.build import build_view
+from runner.screen.keys import Given, Typed, key_to_intent
+from runner.screen.view import ClockState, Sound, Verdict, View
+from tests.core.sample import Run, before_restoration, begun, completed, powered
+
+EAR = Sound(engine="built-in", dbfs=-40.0)
+
+
+def view_of(run: Run, sound: Sound = EAR, reason: str = "") -> View:
+    """The run as it is shown now."""
+    return build_view(
+        run.machine, run.at, airplane="Sample", registration="QQ-ABC", sound=sound, reason=reason
+    )
+
+
+def test_before_the_start_nothing_can_be_answered() -> None:
+    """No item, no words."""
+    view = view_of(Run())
+    assert (view.state, view.number, view.answers, view.words) == (State.READY, 0, (), ())
+
+
+def test_the_briefing_shows_the_cautions_and_waits_for_continue() -> None:
+    """One key goes on."""
+    view = view_of(Run().start())
+    assert view.briefing == ("Ground use only", "The check drains the battery")
+    assert [(answer.key, answer.label) for answer in view.answers] == [("c", "continue")]
+    assert Word.PUT_OFF not in view.words
+
+
+def test_an_item_is_shown_with_its_place_and_answers() -> None:
+    """Section, number, kind, keys."""
+    view = view_of(begun())
+    assert (view.section, view.number, view.kind, view.is_critical) == ("Power", 1, "choice", False)
+    assert (view.challenge, [answer.key for answer in view.answers]) == ("FIT", ["n", "o"])
+    assert (view.airplane, view.registration, view.check) == ("Sample", "QQ-ABC", "Sample reserve check")
+
+
+def test_a_reading_brings_its_gauge_and_clocks_run_beside_it() -> None:
+    """Both gyros were powered by the answer before."""
+    run = powered()
+    view = view_of(run)
+    assert view.gauge is not None
+    assert (view.gauge.item, view.gauge.unit, view.gauge.resolution) == ("volts", "volts", Decimal("0.1"))
+    assert (view.gauge.low, view.gauge.high) == (Decimal(10), Decimal(34))
+    assert (view.kind, view.is_critical, view.answers) == ("reading", True, ())
+    assert [(clock.name, clock.limit_seconds) for clock in view.clocks] == [
+        ("left gyro", 60),
+        ("right gyro", 90),
+    ]
+    assert [len(clock.answers) for clock in view.clocks] == [1, 1]
+
+
+def test_a_clock_shows_its_time_and_offers_stuck_from_the_limit_on() -> None:
+    """Power came on at the onset of the answer, half a second before it was understood."""
+    run = powered().tick(60)
+    left, right = view_of(run).clocks
+    assert (left.elapsed_seconds, left.state, len(left.answers)) == (60.5, ClockState.LIMIT, 2)
+    assert (right.state, len(right.answers)) == (ClockState.ADVISE, 1)
+
+
+def test_a_value_out_of_band_is_asked_in_figures() -> None:
+    """Affirm, negative, or another number."""
+    view = view_of(powered().read("21.5"))
+    assert view.state is State.CONFIRMING
+    assert view.question == "21.5 volts is a squawk: confirm?"
+    assert [answer.key for answer in view.answers] == ["a", "n"]
+    assert view.gauge is not None
+
+
+def test_abandoning_is_asked_without_a_gauge() -> None:
+    """So that a second ctrl+q can leave."""
+    view = view_of(powered().say(Word.ABANDON))
+    assert (view.question, view.gauge) == ("Abandon the check?", None)
+
+
+def test_a_hold_names_the_item_and_waits_for_continue() -> None:
+    """Its clocks can still be ended."""
+    view = view_of(powered().say(Word.STANDBY))
+    assert view.challenge == "Holding at: VOLTS"
+    assert [answer.label for answer in view.answers] == ["continue"]
+    assert len(view.clocks) == 2
+
+
+def test_waiting_names_the_gyros() -> None:
+    """All that can be asked is answered, one clock is open."""
+    run = powered().read("24.6").pick("lamps", "both").pick("radio", "dead").pulled("left flag")
+    view = view_of(run)
+    assert (view.state, view.challenge, view.number) == (State.WAITING, "Waiting: right gyro", 0)
+    assert [clock.name for clock in view.clocks] == ["right gyro"]
+
+
+def test_items_put_off_squawks_and_cautions_are_counted() -> None:
+    """As the outlook has them."""
+    view = view_of(powered().read("24.6").say(Word.PUT_OFF).pick("radio", "alive"))
+    assert (view.put_off, view.squawks, view.cautions) == (("LAMPS",), 1, 0)
+
+
+def test_the_battery_line_counts_from_the_selector_on() -> None:
+    """36 A for 100 s are 1.0 Ah, of 20 Ah a twentieth (ampere-hours = amperes x hours)."""
+    run = powered()
+    before = view_of(run).battery.ampere_hours
+    battery = view_of(run.tick(100)).battery
+    assert abs(battery.ampere_hours - before - 1.0) < 1e-6
+    assert (battery.usable_ampere_hours, battery.warn_share) == (20.0, 0.1)
+
+
+def test_the_number_never_passes_the_total() -> None:
+    """An item that the answers leave out counts in neither."""
+    run = before_restoration().pick("normal", "normal")
+    view = view_of(run)
+    assert (view.challenge, view.number, view.total) == ("CALL", 9, 9)
+
+
+def test_a_complete_run_says_what_was_found_and_takes_no_answer() -> None:
+    """Counts, no verdict on the airplane."""
+    view = view_of(completed())
+    assert (view.state, view.challenge) == (State.COMPLETE, "Complete: 0 squawks")
+    assert (view.answers, view.words, view.clocks) == ((), (), ())
+
+
+def test_what_was_heard_comes_from_the_machine_with_the_sessions_reason() -> None:
+    """Taken has no reason; not taken has one."""
+    taken = view_of(begun(), reason="not in force").sound.heard
+    assert taken is not None
+    assert (taken.text, taken.verdict, taken.reason) == ("continue", Verdict.TAKEN, "")
+    refused = view_of(begun().mishear(), reason="not in force").sound.heard
+    assert refused is not None
+    assert (refused.verdict, refused.reason) == (Verdict.REFUSED, "not in force")
+
+
+def test_answers_go_by_keys_without_an_ear_or_with_a_lost_one() -> None:
+    """By voice otherwise."""
+    assert view_of(begun()).sound.channel is Channel.VOICE
+    assert view_of(begun(), Sound()).sound.channel is Channel.KEYS
+    run = begun()
+    assert view_of(run.take(MicLost(run.at))).sound.channel is Channel.KEYS
+
+
+class Keyboard:
+    """A pilot's keys, as the screen reads them."""
+
+    def __init__(self, run: Run) -> None:
+        self.run = run
+        self.typed = ""
+
+    def press(self, *keys: str) -> None:
+        """Each key answers what is shown at its time."""
+        for key in keys:
+            intent = key_to_intent(key, replace(view_of(self.run), typed=self.typed))
+            assert isinstance(intent, Given | Typed), (key, intent)
+            self.typed = intent.text if isinstance(intent, Typed) else ""
+            if isinstance(intent, Given):
+                self.run.mean(intent.meaning, text=intent.text)
+
+
+def test_a_whole_check_runs_by_keys_alone() -> None:
+    """Every key is one that the view shows; a squawk, a stuck gyro and the restoration among them."""
+    run = Run().start()
+    keyboard = Keyboard(run)
+    keyboard.press("c", "n", "r", *"24.6", "enter", "l", "d", "p")
+    run.tick(120)
+    (clock,) = view_of(run).clocks
+    keyboard.press(clock.answers[-1].key, "n", "c")
+    view = view_of(run)
+    assert (view.state, view.squawks) == (State.COMPLETE, 2)
