@@ -1,4 +1,4 @@
-"""Entries as JSON objects and back, exactly: `kind` is the entry's name, gauge values stay decimal strings."""
+"""Entries as JSON objects and back, exactly: `kind` is the entry's name, gauge values stay decimal text."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import fields

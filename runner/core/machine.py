@@ -78,7 +78,7 @@ class Machine:
         entries, progress = _settled(self.progress, reply.entries, event.at)
         if state_of(progress) not in row.targets:
             raise AssertionError(f"{type(event).__name__} may not lead from {state} to {state_of(progress)}")
-        passed = _reminders(progress, entries)
+        passed = _reminders(self.progress, progress, entries)
         self.progress = progress
         return self.state, (*map(Append, entries), *self._speak(reply, passed, has_entries=bool(entries)))
 
@@ -136,11 +136,13 @@ def _settled(progress: Progress, entries: tuple[Entry, ...], at: float) -> tuple
     return tuple(taken), progress
 
 
-def _reminders(progress: Progress, entries: tuple[Entry, ...]) -> str:
+def _reminders(before: Progress, progress: Progress, entries: tuple[Entry, ...]) -> str:
     """Challenges of running clocks whose items are passed on the way from one item to the next."""
     names = [entry.item for entry in entries if isinstance(entry, (AnswerRecorded, DeclaredUnable, PutOff))]
     following = item_in_force(progress)
-    if not names or following is None or state_of(progress) is not State.ASKING:
+    if not names or names[-1] in before.put_off:
+        return ""
+    if following is None or state_of(progress) is not State.ASKING:
         return ""
     clocks = passed_clocks(progress, names[-1], following.name)
     return prompt.sentences(*(prompt.challenge(progress, clock.item) for clock in clocks))
