@@ -16,8 +16,10 @@ from runner.airplane.wiring import Link, Load, Phase
 
 VOLTS_PER_CELL = {Chemistry.LEAD_ACID: 2.0, Chemistry.NICKEL_CADMIUM: 1.2}
 
-Steps = dict[str, list[tuple[str, str]]]
-"""From each bus: (next bus, link between them)."""
+Steps = dict[str, list[tuple[str, str, int]]]
+"""From each bus: (next bus, link between them, +1 along the link and -1 against it)."""
+Parents = dict[str, tuple[str, str, int]]
+"""The way back to a source: from each bus to the bus before it, as a step."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,7 @@ class Solution:
     bus_amps: Mapping[str, float]
     """Through each live bus: to its own loads and onward to other buses."""
     link_amps: Mapping[str, float]
+    """Through each live link, positive from its first bus to its second."""
 
 
 def nominal_volts(source: Source) -> float:
@@ -48,11 +51,11 @@ class Network:
         self._amps = {
             load.name: load.amps * (load.duty[phase] if phase else 1.0) for load in airplane.loads.values()
         }
-        self._links = tuple(airplane.links.values())
+        self._links = dict(airplane.links)
         self._steps = {position: _steps(self._closed(position)) for position in airplane.selector.positions}
         ranked = sorted(airplane.sources.values(), key=nominal_volts, reverse=True)
         self._sources = tuple((source.name, source.bus, nominal_volts(source)) for source in ranked)
-        self._link_breakers = frozenset(link.breaker for link in self._links if link.breaker)
+        self._link_breakers = frozenset(link.breaker for link in self._links.values() if link.breaker)
         self._single, self._several = _by_bus(airplane.loads.values())
         self._bus_amps = {bus: sum(self._amps[name] for name in names) for bus, names in self._single.items()}
         self._home = {name: bus for bus, names in self._single.items() for name in names}
@@ -63,21 +66,28 @@ class Network:
         reached = self._reach(situation)
         draws, alive = self._draws(situation, reached)
         source_amps = dict.fromkeys((name for name, _, _ in self._sources), 0.0)
-        bus_amps = dict.fromkeys(reached, 0.0)
         link_amps: dict[str, float] = {}
         for bus, amps in draws.items():
             carriers = reached[bus]
             share = amps / len(carriers)
             for source, parents in carriers.items():
                 source_amps[source] += share
-                _book(bus, share, parents, bus_amps, link_amps)
+                _book(bus, share, parents, link_amps)
+        bus_amps = dict(draws)
+        for name, amps in link_amps.items():
+            bus_amps[self._upstream(name, amps)] += abs(amps)
         carried = {bus: tuple(carriers) for bus, carriers in reached.items()}
         return Solution(alive, carried, source_amps, bus_amps, link_amps)
 
-    def _reach(self, situation: Situation) -> dict[str, dict[str, dict[str, tuple[str, str]]]]:
-        """For each live bus its carriers, each with the way back to it: bus to (bus before, link)."""
+    def _upstream(self, name: str, amps: float) -> str:
+        """The bus from which a link's current comes."""
+        link = self._links[name]
+        return link.start if amps >= 0 else link.end
+
+    def _reach(self, situation: Situation) -> dict[str, dict[str, Parents]]:
+        """For each live bus its carriers, each with the way back to it."""
         steps = self._steps_in(situation)
-        reached: dict[str, dict[str, dict[str, tuple[str, str]]]] = {}
+        reached: dict[str, dict[str, Parents]] = {}
         volts_on: dict[str, float] = {}
         for name, start, volts in self._sources:
             if name in situation.lost or start in situation.shorted:
@@ -96,10 +106,10 @@ class Network:
         )
         if is_plain:
             return self._steps[situation.position]
-        return _steps(link for link in self._links if conducts(link, situation))
+        return _steps(link for link in self._links.values() if conducts(link, situation))
 
     def _closed(self, position: str) -> Iterable[Link]:
-        return (link for link in self._links if position in link.closed_in)
+        return (link for link in self._links.values() if position in link.closed_in)
 
     def _draws(
         self, situation: Situation, reached: Mapping[str, object]
@@ -141,37 +151,31 @@ def live_feed(load: Load, situation: Situation, live: Iterable[str]) -> str | No
 def _steps(links: Iterable[Link]) -> Steps:
     steps: Steps = {}
     for link in links:
-        steps.setdefault(link.start, []).append((link.end, link.name))
+        steps.setdefault(link.start, []).append((link.end, link.name, 1))
         if not link.is_one_way:
-            steps.setdefault(link.end, []).append((link.start, link.name))
+            steps.setdefault(link.end, []).append((link.start, link.name, -1))
     return steps
 
 
-def _spread(start: str, steps: Steps, shorted: frozenset[str]) -> dict[str, tuple[str, str]]:
-    """Every bus that current from `start` reaches, with the bus and link before it; breadth first."""
-    parents = {start: ("", "")}
+def _spread(start: str, steps: Steps, shorted: frozenset[str]) -> Parents:
+    """Every bus that current from `start` reaches, with the step before it; breadth first."""
+    parents = {start: ("", "", 0)}
     queue = [start]
     for bus in queue:
-        for after, link in steps.get(bus, ()):
+        for after, link, sign in steps.get(bus, ()):
             if after not in parents and after not in shorted:
-                parents[after] = (bus, link)
+                parents[after] = (bus, link, sign)
                 queue.append(after)
     return parents
 
 
-def _book(
-    bus: str,
-    amps: float,
-    parents: Mapping[str, tuple[str, str]],
-    bus_amps: dict[str, float],
-    link_amps: dict[str, float],
-) -> None:
-    """Add a bus's share of current to every bus and link on its way from the source."""
-    while bus:
-        bus_amps[bus] += amps
-        bus, link = parents[bus]
-        if link:
-            link_amps[link] = link_amps.get(link, 0.0) + amps
+def _book(bus: str, amps: float, parents: Parents, link_amps: dict[str, float]) -> None:
+    """Add a bus's share of current to every link on its way from the source."""
+    while True:
+        bus, link, sign = parents[bus]
+        if not link:
+            return
+        link_amps[link] = link_amps.get(link, 0.0) + sign * amps
 
 
 def _by_bus(loads: Iterable[Load]) -> tuple[dict[str, frozenset[str]], tuple[Load, ...]]:

@@ -23,7 +23,7 @@ class Break:
 
 
 @dataclass(frozen=True, slots=True)
-class Path:
+class CurrentPath:
     """The way from a source to a load."""
 
     steps: tuple[str, ...]
@@ -47,7 +47,7 @@ class _Way:
     breaks: tuple[tuple[str, str], ...]
 
 
-def path_to(airplane: Airplane, situation: Situation, load: Load) -> Path:
+def path_to(airplane: Airplane, situation: Situation, load: Load) -> CurrentPath:
     """The load's path in the situation: unbroken when it is alive, else the one with the fewest breaks.
 
     A lost source counts for more than an open link: what selector and breakers can mend comes first.
@@ -56,9 +56,9 @@ def path_to(airplane: Airplane, situation: Situation, load: Load) -> Path:
     ends = [way for feed in load.feeds for way in _ending(ways, situation, load, feed.bus, feed.breaker)]
     if not ends:
         lonely = f"no source of this airplane reaches {load.feeds[0].bus}"
-        return Path((load.feeds[0].bus, load.name), (Break(load.feeds[0].bus, lonely),))
+        return CurrentPath((load.feeds[0].bus, load.name), (Break(load.feeds[0].bus, lonely),))
     best = min(ends)
-    return Path(best.steps, tuple(Break(name, cause) for name, cause in best.breaks))
+    return CurrentPath(best.steps, tuple(Break(name, cause) for name, cause in best.breaks))
 
 
 def _ending(
@@ -69,7 +69,7 @@ def _ending(
     way = ways[bus]
     if breaker is not None:
         is_out = breaker in situation.pulled
-        way = _onward(way, breaker, f'breaker "{breaker}" is out' if is_out else "")
+        way = _onward(way, f"breaker {breaker}", f'breaker "{breaker}" is out' if is_out else "")
     has_failed = load.name in situation.failed
     yield _onward(way, load.name, f"{load.name} has failed" if has_failed else "")
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from runner.airplane.bus import Network, nominal_volts
+from runner.airplane.bus import Network, live_feed, nominal_volts
 from runner.airplane.load import load_airplane
 from runner.airplane.model import Airplane
 from runner.airplane.path import path_to
@@ -151,6 +151,24 @@ def test_sources_give_what_live_loads_take(airplane: Airplane, situation: Situat
 
 
 @given(airplanes(), situations)
+def test_no_bus_makes_or_loses_current(airplane: Airplane, situation: Situation) -> None:
+    """What comes into each bus goes out of it (Kirchhoff's current law, bus by bus)."""
+    solution = Network(airplane).solve(situation)
+    balance = dict.fromkeys(solution.carriers, 0.0)
+    for source in airplane.sources.values():
+        if source.bus in balance:
+            balance[source.bus] += solution.source_amps[source.name]
+    for name, amps in solution.link_amps.items():
+        balance[airplane.links[name].start] -= amps
+        balance[airplane.links[name].end] += amps
+    for name in solution.alive:
+        bus = live_feed(airplane.loads[name], situation, solution.carriers)
+        assert bus is not None
+        balance[bus] -= airplane.loads[name].amps
+    assert balance == pytest.approx(dict.fromkeys(balance, 0.0), abs=1e-9)
+
+
+@given(airplanes(), situations)
 def test_a_path_is_unbroken_exactly_when_its_load_is_alive(airplane: Airplane, situation: Situation) -> None:
     """The reason given for a load and its life never contradict each other."""
     alive = Network(airplane).solve(situation).alive
@@ -173,6 +191,21 @@ def test_currents_of_the_small_airplane_on_reserve_are_those_worked_by_hand(smal
     assert solution.source_amps == {"battery": 6.5, "generator": 0.0}
     assert solution.link_amps == {"reserve relay": 6.5}
     assert solution.bus_amps == {"hot bus": 6.5, "reserve bus": 6.5}
+
+
+def test_the_current_in_a_tie_is_the_net_of_both_generators(merlow: Airplane) -> None:
+    """Left 112.7 A and right 73.1 A of loads, 0.95 A on the hot bus, 93.4 A from each generator."""
+    solution = Network(merlow).solve(everything_works(merlow))
+    half = sum(load.amps for load in merlow.loads.values()) / 2
+    assert solution.source_amps["left generator"] == pytest.approx(half)
+    assert solution.bus_amps["left main bus"] == pytest.approx(
+        sum(
+            load.amps
+            for load in merlow.loads.values()
+            if load.feeds[0].bus in {"left main bus", "AC bus", "reserve bus", "reserve AC bus"}
+        )
+    )
+    assert solution.link_amps["left tie limiter"] == pytest.approx(solution.bus_amps["left main bus"] - half)
 
 
 def test_the_generator_carries_everything_in_normal(small: Airplane) -> None:

@@ -11,7 +11,7 @@ from runner.airplane.situation import on_battery
 def test_a_live_load_shows_its_whole_way(small: Airplane) -> None:
     """From the source over buses, links and breaker to the load."""
     path = path_to(small, on_battery(small, "reserve"), small.loads["radio"])
-    assert str(path) == "battery > hot bus > reserve relay > reserve bus > radio > radio"
+    assert str(path) == "battery > hot bus > reserve relay > reserve bus > breaker radio > radio"
 
 
 def test_a_shed_load_names_the_open_relay_before_the_lost_generator(small: Airplane) -> None:

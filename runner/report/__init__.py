@@ -1,0 +1,1 @@
+"""Reports: what a person reads afterwards, in text, pictures and plain data."""
