@@ -5,6 +5,7 @@ import re
 from runner.document import Node
 
 MOST_WORDS = 8
+_DIGITS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 _SEPARATORS = re.compile(r"[\s,.;:!?\-]+")
 _WORD = re.compile(r"[a-z]+('[a-z]+)?")
 
@@ -22,6 +23,14 @@ def read_phrase(node: Node) -> str:
     if len(words) > MOST_WORDS:
         node.fail(f"a phrase of {len(words)} words is too long; write {MOST_WORDS} words or fewer")
     return " ".join(words)
+
+
+def phrase_of(name: str) -> str:
+    """A name as it is said: `Comm 2` becomes `comm two`, digit by digit; signs are left out."""
+    spelled = "".join(
+        f" {_DIGITS[int(letter)]} " if letter in "0123456789" else letter for letter in name.lower()
+    )
+    return " ".join(re.sub(r"[^a-z' ]+", " ", spelled).split())
 
 
 def read_phrases(node: Node) -> tuple[str, ...]:

@@ -47,3 +47,8 @@ class Scene:
     def warning(self, item: Item, message: str) -> Finding:
         """A doubt at an item."""
         return found(self.check, item, Grade.WARNING, message)
+
+
+def parked_lives(airplane: Airplane) -> Mapping[str, Life]:
+    """Life of everything before the selector moves, on the battery alone."""
+    return picture(airplane, on_battery(airplane, airplane.selector.parked)).lives()

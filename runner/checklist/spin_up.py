@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from runner.checklist.duration import read_seconds
 from runner.checklist.model import Outcome, Response, SpinUp
-from runner.checklist.phrase import read_phrases
+from runner.checklist.phrase import phrase_of, read_phrases
 from runner.checklist.scope import Scope
 from runner.document import Node
 
@@ -22,8 +22,10 @@ def read_spin_up(node: Node, scope: Scope) -> SpinUp:
         keys["advise"].fail(
             f"advise at {advise:g} s does not come before the limit at {limit:g} s; write a shorter time"
         )
-    pulled = Response("flag pulled", _phrases(keys, "ends", node, f"{gyro} flag pulled"))
-    stuck = Response("flag stuck", _phrases(keys, "stuck", node, f"{gyro} flag stuck"), Outcome.SQUAWK)
+    pulled = Response("flag pulled", _phrases(keys, "ends", node, f"{phrase_of(gyro)} flag pulled"))
+    stuck = Response(
+        "flag stuck", _phrases(keys, "stuck", node, f"{phrase_of(gyro)} flag stuck"), Outcome.SQUAWK
+    )
     for phrase in stuck.phrases:
         if phrase in pulled.phrases:
             keys.get("stuck", node).fail(f'"{phrase}" also ends the clock; write different words for one')
