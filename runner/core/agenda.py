@@ -7,7 +7,7 @@ its gyro has power; it is not asked in turn, its clock's phrase is in force from
 
 from collections.abc import Iterator
 
-from runner.checklist.model import Call, Condition, Item, Outcome, SpinUp
+from runner.checklist.model import Call, Condition, Item, Outcome, Reading, SpinUp
 from runner.core.clock import Clock
 from runner.core.entry import AnswerRecorded, ClockStarted, Entry, RunAbandoned, RunCompleted
 from runner.core.progress import Progress
@@ -151,3 +151,16 @@ def passed_clocks(progress: Progress, last: str, following: str) -> tuple[Clock,
     names = [item.name for item in progress.plan.check.items]
     between = names[names.index(last) + 1 : names.index(following)]
     return tuple(clock for clock in progress.open_clocks if clock.item in between)
+
+
+def spin_up_of(progress: Progress, clock: Clock) -> tuple[Item, SpinUp]:
+    """The item that a clock belongs to, with its limits."""
+    return next((item, body) for item, body in progress.plan.check.clocks() if item.name == clock.item)
+
+
+def reading_of(progress: Progress, name: str) -> Reading:
+    """The reading that an item asks for; TypeError when it asks for none."""
+    body = progress.plan.check.item(name).body
+    if not isinstance(body, Reading):
+        raise TypeError(f'"{name}" is no reading; no value of it can wait for confirmation')
+    return body

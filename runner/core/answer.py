@@ -5,6 +5,7 @@ from typing import Final
 
 from runner.checklist.model import Item, Outcome, Reading, Response
 from runner.core import prompt
+from runner.core.agenda import reading_of
 from runner.core.entry import AnswerRecorded, ConfirmationAsked
 from runner.core.event import Answered
 from runner.core.phrases import item_at_hand
@@ -44,9 +45,7 @@ def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
 
 def confirmed(moment: Moment, event: Answered, pending: ConfirmationAsked, number: Decimal) -> Reply:
     """The value that waited is recorded with the onset and the timing of its own answer."""
-    body = moment.progress.plan.check.item(pending.item).body
-    if not isinstance(body, Reading):
-        raise TypeError(f'"{pending.item}" is no reading')
+    body = reading_of(moment.progress, pending.item)
     answer = AnswerRecorded(
         at=event.at,
         item=pending.item,

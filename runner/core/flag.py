@@ -1,7 +1,7 @@
 """A gyro's flag: the phrases that end its clock, in force from power-on whatever is being asked."""
 
-from runner.checklist.model import SpinUp
 from runner.core import prompt
+from runner.core.agenda import spin_up_of
 from runner.core.clock import seconds_between, spin_up_outcome
 from runner.core.entry import ClockEnded
 from runner.core.event import Answered
@@ -16,9 +16,9 @@ def take_flag(moment: Moment, event: Answered, meaning: Pulled | Stuck) -> Reply
     if clock is None or event.onset_at < clock.started_at:
         return None
     is_pulled = isinstance(meaning, Pulled)
-    body = progress.plan.check.item(clock.item).body
-    if not isinstance(body, SpinUp) or not (is_pulled or clock.is_limit_passed):
+    if not is_pulled and not clock.is_limit_passed:
         return None
+    _, body = spin_up_of(progress, clock)
     seconds = seconds_between(clock.started_at, event.onset_at)
     ended = ClockEnded(
         at=event.at,

@@ -6,7 +6,7 @@ from decimal import Decimal, InvalidOperation
 
 from runner.checklist.model import Item, Outcome, Reading, Response, Section, SpinUp
 from runner.core import prompt
-from runner.core.agenda import is_left_out, item_in_force, state_of
+from runner.core.agenda import is_left_out, item_in_force, spin_up_of, state_of
 from runner.core.clock import Clock, next_due_at
 from runner.core.event import Channel
 from runner.core.phrases import item_at_hand, phrases_in_force
@@ -118,11 +118,10 @@ def _possible(item: Item) -> tuple[Possible, ...]:
 
 def _open_clocks(progress: Progress) -> Iterator[OpenClock]:
     for clock in progress.open_clocks:
-        item = progress.plan.check.item(clock.item)
-        if isinstance(item.body, SpinUp):
-            pulled = Possible(item.body.pulled, Pulled(item.name))
-            stuck = Possible(item.body.stuck, Stuck(item.name))
-            yield OpenClock(item, item.body, clock, (pulled, stuck) if clock.is_limit_passed else (pulled,))
+        item, body = spin_up_of(progress, clock)
+        pulled = Possible(body.pulled, Pulled(item.name))
+        stuck = Possible(body.stuck, Stuck(item.name))
+        yield OpenClock(item, body, clock, (pulled, stuck) if clock.is_limit_passed else (pulled,))
 
 
 def _outcomes(progress: Progress) -> Iterator[Outcome]:

@@ -4,7 +4,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
 from runner.checklist.model import Item, Outcome, Reading, SpinUp, Unit
-from runner.core.agenda import item_in_force, state_of
+from runner.core.agenda import item_in_force, reading_of, state_of
 from runner.core.clock import Clock
 from runner.core.entry import AnswerRecorded, ClockEnded, ConfirmationAsked
 from runner.core.progress import Progress
@@ -175,9 +175,7 @@ def completion(progress: Progress) -> str:
 def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
     if pending.number is None:
         return "abandon the check? Affirm or negative"
-    body = progress.plan.check.item(pending.item).body
-    if not isinstance(body, Reading):
-        raise TypeError(f'"{pending.item}" is no reading; no value of it can wait for confirmation')
+    body = reading_of(progress, pending.item)
     value = readback(pending.number, body.unit, body.resolution)
     return f"{value} is a {body.outcome(pending.number).value}. Affirm or negative"
 

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from runner.checklist.model import SpinUp
 from runner.core import prompt
+from runner.core.agenda import spin_up_of
 from runner.core.battery import ampere_hours, owes_warning, share_used
 from runner.core.clock import due_entries
 from runner.core.entry import BatteryWarned, Cause, ClockAdvised, ClockLimitPassed, InputChanged
@@ -101,7 +101,6 @@ def _silently(reply: Reply | None) -> Reply | None:
 def _due_clocks(moment: Moment, at: float) -> tuple[ClockAdvised | ClockLimitPassed, ...]:
     due: list[ClockAdvised | ClockLimitPassed] = []
     for clock in moment.progress.open_clocks:
-        body = moment.progress.plan.check.item(clock.item).body
-        if isinstance(body, SpinUp):
-            due += due_entries(clock, body, at)
+        _, body = spin_up_of(moment.progress, clock)
+        due += due_entries(clock, body, at)
     return tuple(due)

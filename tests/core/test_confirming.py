@@ -1,9 +1,12 @@
 import pytest
 
 from runner.checklist.model import Outcome
+from runner.core.confirming import take_confirmation
 from runner.core.entry import ConfirmationAsked
 from runner.core.event import Answered, Channel
+from runner.core.reply import Moment
 from runner.core.state import State
+from runner.core.turn import Question, Turn
 from runner.language.meaning import Command, Word
 from tests.core.sample import Run, before_restoration, begun, completed, kinds, powered
 
@@ -147,6 +150,16 @@ def test_a_dropped_abandonment_returns_to_where_it_was() -> None:
     assert Run().start().say(Word.ABANDON).say(Word.NEGATIVE).state is State.BRIEFING
     run = powered().read("24.6").pick("lamps", "both").pick("radio", "dead")
     assert run.say(Word.ABANDON).say(Word.NEGATIVE).state is State.WAITING
+
+
+def test_affirm_and_negative_have_no_subject_where_nothing_waits() -> None:
+    """The table never leads here without a question."""
+    moment = Moment(
+        begun().machine.progress, State.CONFIRMING, Turn(0, Question(State.CONFIRMING, ""), ""), None, 0
+    )
+    for word in (Word.AFFIRM, Word.NEGATIVE):
+        event = Answered(1.0, 0, Command(word), word.value, 1.0, 1.0, Channel.KEYS)
+        assert take_confirmation(moment, event) is None
 
 
 def test_a_finished_run_takes_no_more_answers() -> None:

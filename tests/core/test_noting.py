@@ -1,6 +1,9 @@
 from runner.core.entry import NoteRecorded, NoteStarted
 from runner.core.event import NoteEnded
+from runner.core.noting import end_note
+from runner.core.reply import Moment
 from runner.core.state import State
+from runner.core.turn import Question, Turn
 from runner.language.meaning import Picked, Pulled, Word
 from tests.core.sample import Run, begun, kinds, powered
 
@@ -59,4 +62,7 @@ def test_clocks_come_due_silently_and_are_asked_about_after_the_note() -> None:
 def test_the_end_of_a_note_that_never_began_is_ignored() -> None:
     """A late event from the recorder."""
     run = begun()
-    assert run.take(NoteEnded(run.at, "0001.wav", 1.0)).effects == ()
+    event = NoteEnded(run.at, "0001.wav", 1.0)
+    assert run.take(event).effects == ()
+    turn = Turn(0, Question(State.NOTING, ""), "")
+    assert end_note(Moment(run.machine.progress, State.NOTING, turn, None, 0), event) is None
