@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from runner.airplane.model import Airplane
-from runner.airplane.situation import Situation
+from runner.airplane.situation import NOTHING, Situation
 from runner.airplane.source import Battery, Chemistry, Source
 from runner.airplane.wiring import Link, Load, Phase
 
@@ -116,19 +116,21 @@ class Network:
     ) -> tuple[dict[str, float], frozenset[str]]:
         """Amperes that live loads take from each live bus, and the names of those loads."""
         draws = {bus: self._bus_amps.get(bus, 0.0) for bus in reached}
-        alive = {name for bus in reached for name in self._single.get(bus, ())}
-        out = set(situation.failed)
-        for breaker in situation.pulled:
-            out.update(self._behind.get(breaker, ()))
-        for name in out & alive:
+        alive = NOTHING.union(*(self._single.get(bus, NOTHING) for bus in reached))
+        out = alive & self._out(situation)
+        for name in out:
             draws[self._home[name]] -= self._amps[name]
         alive -= out
         for load in self._several:
             feed = live_feed(load, situation, reached)
             if feed is not None:
                 draws[feed] += self._amps[load.name]
-                alive.add(load.name)
-        return draws, frozenset(alive)
+                alive |= {load.name}
+        return draws, alive
+
+    def _out(self, situation: Situation) -> frozenset[str]:
+        """Single-feed loads that are off by themselves: failed, or behind a breaker that is out."""
+        return situation.failed.union(*(self._behind.get(breaker, ()) for breaker in situation.pulled))
 
 
 def conducts(link: Link, situation: Situation) -> bool:
