@@ -37,8 +37,8 @@ def _contradiction(scene: Scene, claim: Claim, life: Life) -> str:
 
 
 def _cure(life: Life) -> str:
-    mend = '"dead" item' if life is Life.DEAD else '"proves"'
-    return f"move it to a {mend} or correct the airplane file"
+    mend = 'write a "dead" item for it' if life is Life.DEAD else "ask for it as alive"
+    return f"{mend}, or correct the airplane file"
 
 
 def _break(scene: Scene, name: str, position: str) -> str:
