@@ -42,6 +42,9 @@ class EyesoutApp(App[None]):
             """Any waiting one is stale."""
             return isinstance(message, EyesoutApp.Posted)
 
+    class Closed(Message):
+        """The run wants no screen any more."""
+
     def __init__(self, first: View, act: Callable[[Intent], None]) -> None:
         super().__init__()
         self.animation_level = "none"
@@ -64,8 +67,7 @@ class EyesoutApp(App[None]):
 
     def close(self) -> None:
         """End the screen. May be called from any thread."""
-        if self.is_running:
-            self.call_from_thread(self.exit) if threading.get_ident() != self._thread_id else self.exit()
+        self.post_message(self.Closed())
 
     @property
     def view(self) -> View:
@@ -82,7 +84,7 @@ class EyesoutApp(App[None]):
         yield Band("progress")
         with Container(id="body"):
             yield Band("edge")
-            yield Pane(id="pane")
+            yield Pane(self._latest)
             yield Side(id="side")
         yield Band("heard")
         yield Band("said")
@@ -102,6 +104,10 @@ class EyesoutApp(App[None]):
     async def on_eyesout_app_posted(self) -> None:
         """Draw the latest view."""
         await self._show()
+
+    def on_eyesout_app_closed(self) -> None:
+        """Leave the terminal as it was."""
+        self.exit()
 
     async def on_resize(self) -> None:
         """Draw what is cut to the width again."""

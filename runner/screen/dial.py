@@ -17,15 +17,22 @@ class Dial(Widget):
     """One clock: a single line in a small terminal, seconds in large digits where there is room."""
 
     def __init__(self, clock: Clock) -> None:
-        super().__init__(classes=clock_tone(clock.state).value)
+        super().__init__()
         self._clock = clock
+        self._class()
 
     def show(self, clock: Clock) -> None:
         """Draw the clock; nothing happens within the same whole second."""
         if _drawn_facts(clock) != _drawn_facts(self._clock):
-            self.remove_class(clock_tone(self._clock.state).value).add_class(clock_tone(clock.state).value)
+            self.remove_class(clock_tone(self._clock.state).value)
             self._clock = clock
+            self._class()
             self.refresh()
+
+    def _class(self) -> None:
+        """Its tone, and whether it has a second answer to make room for."""
+        self.add_class(clock_tone(self._clock.state).value)
+        self.set_class(len(self._clock.answers) > 1, "two-answers")
 
     def render(self) -> RenderResult:
         """The clock in as many lines as the dial has."""
@@ -38,18 +45,16 @@ class Dial(Widget):
         """One line; a clock past its limit has a full bar, so its answers get that room."""
         clock = self._clock
         figures = f"{clock.elapsed_seconds:3.0f} s {clock.state}"
-        if len(clock.answers) > 1:
-            return Content.assemble(f"{clock.name} {figures}  ", *_caps(clock)).truncate(width, ellipsis=True)
-        lead = f"{clock.name:<14.14} {_bar(clock, _BAR_CELLS)} {figures:<18}"
-        return Content.assemble(lead, *_caps(clock)).truncate(width, ellipsis=True)
+        parts = [Content(f"{clock.name} {figures}"), *_caps(clock)]
+        if len(clock.answers) == 1:
+            parts[0] = Content(f"{clock.name:<14.14} {_bar(clock, _BAR_CELLS)} {figures:<16}")
+        return Content("  ").join(parts).truncate(width, ellipsis=True)
 
     def _stacked(self, width: int) -> Content:
         """Words, bar and keys below one another, where the side is narrow and clocks are many."""
         clock = self._clock
-        words = f"{clock.name} {clock.elapsed_seconds:.0f} s {clock.state}"
-        return Content("\n").join(
-            [Content(words), Content(_bar(clock, width)), Content.assemble(*_caps(clock))]
-        )
+        words = Content(f"{clock.name} {clock.elapsed_seconds:.0f} s {clock.state}")
+        return Content("\n").join([words, Content(_bar(clock, width)), *_caps(clock)])
 
     def _tall(self, width: int) -> Content:
         clock = self._clock
@@ -60,7 +65,7 @@ class Dial(Widget):
         words = (clock.name, str(clock.state), *figures)
         rows = [f"{line:<{column}}{word}" for line, word in zip(digits, words, strict=False)]
         drawn = [Content.styled(row, "bold") for row in rows]
-        return Content("\n").join([*drawn, Content(_bar(clock, width)), Content.assemble(*_caps(clock))])
+        return Content("\n").join([*drawn, Content(_bar(clock, width)), *_caps(clock)])
 
 
 def _bar(clock: Clock, width: int) -> str:
@@ -68,8 +73,8 @@ def _bar(clock: Clock, width: int) -> str:
     return bar(clock.elapsed_seconds / limit, width, (clock.advise_seconds / limit,))
 
 
-def _caps(clock: Clock) -> list[str | tuple[str, str]]:
-    return [part for answer in clock.answers for part in (keycap(answer.key), f" {_short(clock, answer)}  ")]
+def _caps(clock: Clock) -> list[Content]:
+    return [Content.assemble(keycap(answer.key), f" {_short(clock, answer)}") for answer in clock.answers]
 
 
 def _short(clock: Clock, answer: Answer) -> str:

@@ -44,6 +44,10 @@ class Lettering(Widget):
 class Pane(Vertical):
     """Marks, the challenge, number entry and the answers, from top to bottom."""
 
+    def __init__(self, first: View) -> None:
+        super().__init__(id="pane")
+        self._view = first
+
     def compose(self) -> ComposeResult:
         """The parts from top to bottom."""
         yield Band("marks")
@@ -52,8 +56,13 @@ class Pane(Vertical):
         yield Band("answers")
         yield Band("refusal")
 
+    def on_resize(self) -> None:
+        """Fit the sizes of everything into the new room."""
+        self.show(self._view)
+
     def show(self, view: View) -> None:
         """Draw the item in force, with tall digits and keys where the challenge leaves room."""
+        self._view = view
         width, spare = self._room(view)
         entry = _entry(view, width, spare)
         answers = arranged(view.answers, wording.leave(view), width, spare - len(entry.plain.splitlines()))

@@ -31,7 +31,7 @@ class Side(Vertical):
         await self._show_clocks(view.clocks)
         tone = Tone.CAUTION if view.battery.is_warned else Tone.PLAIN
         self.query_one("#battery", Band).show(_battery(view, self.size.width), tone)
-        later = ", ".join(view.put_off)
+        later = " · ".join(view.put_off)
         self.query_one("#put-off", Band).show(f"put off: {later}" if later else "")
 
     async def _show_clocks(self, clocks: tuple[Clock, ...]) -> None:

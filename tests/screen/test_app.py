@@ -23,6 +23,7 @@ from tests.screen.sample import (
     LEFT,
     NOTING,
     READING,
+    STUCK,
     VIEWS,
     WAITING,
 )
@@ -41,7 +42,6 @@ def app_at(view: View) -> tuple[EyesoutApp, list[Intent]]:
     ("view", "keys", "intent"),
     [
         *((ASKING, [answer.key], given(answer, ASKING)) for answer in LAMPS),
-        *((ASKING, [key], Given(9, Command(word), word.value)) for key, word in WORD_KEYS.items()),
         (
             READING,
             [*"24", "full_stop", "6", "enter"],
@@ -66,6 +66,14 @@ async def test_keys_alone_hand_on_every_intent(view: View, keys: list[str], inte
     async with app.run_test(size=SMALL) as pilot:
         await pilot.press(*keys)
     assert intents == [intent]
+
+
+async def test_every_standard_word_has_its_key() -> None:
+    """All that may be said can be keyed."""
+    app, intents = app_at(ASKING)
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press(*WORD_KEYS)
+    assert intents == [Given(9, Command(word), word.value) for word in WORD_KEYS.values()]
 
 
 @SIZES
@@ -141,6 +149,18 @@ async def test_a_view_posted_before_the_start_is_the_first_one_drawn() -> None:
         assert "HOLDING" in text_of(app)
 
 
+async def test_a_screen_can_be_closed_from_another_thread() -> None:
+    """When the session ends first."""
+    app, intents = app_at(ASKING)
+    async with app.run_test(size=SMALL) as pilot:
+        closer = threading.Thread(target=app.close)
+        closer.start()
+        closer.join()
+        await pilot.pause()
+        assert not app.is_running or app._exit
+    assert intents == []
+
+
 async def test_dials_come_and_go_with_their_clocks() -> None:
     """None left of a clock that ended."""
     app, _ = app_at(READING)
@@ -157,12 +177,14 @@ async def test_dials_come_and_go_with_their_clocks() -> None:
 
 async def test_three_clocks_still_fit_beside_a_large_item() -> None:
     """In three lines each, with bar and key."""
-    third = replace(LEFT, name="standby gyro")
+    third = replace(STUCK, name="standby gyro")
     app, _ = app_at(replace(READING, clocks=(*READING.clocks, third)))
     async with app.run_test(size=LARGE) as pilot:
         await pilot.pause()
         text = text_of(app)
-    assert all(name in text for name in ("left gyro", "right gyro", "standby gyro"))
+    assert all(words in text for words in ("left gyro 22 s running", "standby gyro 121 s PAST LIMIT"))
+    keys = ("g flag pulled", "y right gyro, flag pulled", "k right gyro stuck")
+    assert all(words in text for words in keys)
 
 
 async def test_the_same_view_draws_nothing_again(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -29,3 +29,12 @@ async def test_the_screen_looks_as_it_did(name: str, size: tuple[int, int]) -> N
         kept.parent.mkdir(exist_ok=True)
         kept.write_text(drawn, encoding="utf-8")
     assert strokes_of(drawn) == strokes_of(kept.read_text(encoding="utf-8"))
+
+
+def test_the_picture_for_readers_is_one_that_the_screen_draws() -> None:
+    """demo/screen.svg stands in the README; it is the reading with its two clocks, at 120 x 34."""
+    shown = Path(__file__).parents[2] / "demo" / "screen.svg"
+    kept = PICTURES / "reading-120x34.svg"
+    if os.environ.get("EYESOUT_DRAW"):
+        shown.write_bytes(kept.read_bytes())
+    assert strokes_of(shown.read_text(encoding="utf-8")) == strokes_of(kept.read_text(encoding="utf-8"))
