@@ -82,12 +82,12 @@ def report_exchange(perform: Callable[[Tell], PilotResult], out: TextIO, *, as_j
     told: list[Told] = []
 
     def tell(line: Told) -> None:
+        if not told and not as_json:
+            print(f"{STANDING_CAUTION}\n", file=out)
         told.append(line)
         if not as_json:
             print(f"{_stamp(line.at)}  {line.who:<8} {line.text}", file=out, flush=True)
 
-    if not as_json:
-        print(f"{STANDING_CAUTION}\n", file=out)
     result = perform(tell)
     if as_json:
         print(json.dumps(_as_json(result, told), indent=2), file=out)
