@@ -1,13 +1,14 @@
 """What is asked next: the item in force, the state that a record stands for, and what it still owes.
 
-Items come in the order of the check. Before the first item that restores the selector, and before the
-completion call, items put off come back and open clocks are waited for. A spin-up item applies once
-its gyro has power; it is not asked in turn, its clock's phrase is in force from power-on.
+Items come in the order of the check. Before the selector is moved, away or back, and before the completion
+call, items put off come back and open clocks are waited for: what they ask about may be dead in the next
+position. A spin-up item applies once its gyro has power; it is not asked in turn, its clock's phrase is in
+force from power-on.
 """
 
 from collections.abc import Iterator
 
-from runner.checklist.model import Call, Condition, Item, Outcome, Reading, SpinUp
+from runner.checklist.model import Action, Call, Condition, Item, Outcome, Reading, SpinUp
 from runner.core.clock import Clock
 from runner.core.entry import AnswerRecorded, ClockStarted, Entry, RunAbandoned, RunCompleted
 from runner.core.progress import Progress
@@ -143,7 +144,9 @@ def _unsettled(progress: Progress) -> Iterator[Item]:
 
 
 def _is_barrier(item: Item) -> bool:
-    return item.restores or isinstance(item.body, Call)
+    """Nothing may be open when this item is asked: it moves the selector, or ends the check."""
+    moves_selector = isinstance(item.body, Action) and item.body.selects is not None
+    return moves_selector or item.restores or isinstance(item.body, Call)
 
 
 def passed_clocks(progress: Progress, last: str, following: str) -> tuple[Clock, ...]:

@@ -109,15 +109,16 @@ class Machine:
         return prompt.sentences(reply.preface, passed, prompt.question(self.progress))
 
     def _next_turn(self, reply: Reply, text: str) -> Turn:
-        """A question that is asked again keeps the time of its first asking and what it read back."""
+        """A question that is asked again keeps the time of its first asking and what may still be denied."""
         question = _question(self.progress)
         is_same = question == self._turn.question
+        is_deniable = is_same and self._turn.reads_back == self.progress.last_done
         return Turn(
             number=self.turn + 1,
             question=question,
             text=text,
             asked_at=self._turn.asked_at if is_same else None,
-            reads_back=reply.reads_back or (self._turn.reads_back if is_same and not reply.entries else ""),
+            reads_back=reply.reads_back or (self._turn.reads_back if is_deniable else ""),
         )
 
     def _listen(self) -> Listen:

@@ -82,15 +82,16 @@ def declare_unable(moment: Moment, event: Answered, word: Word) -> Reply:
 
 
 def put_off(moment: Moment, event: Answered, word: Word) -> Reply:
-    """The item comes back later, once; refused for a critical one."""
+    """The item comes back later; refused for a critical one, and where nothing else can be asked first."""
     item = item_at_hand(moment.progress)
     if item is None:
         return Reply(preface=prompt.CLOCKS_END)
     if is_critical(item):
         return Reply(preface=prompt.refusal(item, word))
-    if item.name in moment.progress.put_off:
-        return Reply(preface=prompt.LAST_CHANCE)
-    return Reply((PutOff(event.at, item.name),), prompt.put_off(item))
+    entry = PutOff(event.at, item.name)
+    if item_in_force(moment.progress.after(entry)) == item:
+        return Reply(preface=prompt.NOTHING_ELSE)
+    return Reply((entry,), prompt.put_off(item))
 
 
 def read_back(moment: Moment, _event: Answered, _word: Word) -> Reply:

@@ -39,10 +39,32 @@ def test_a_choice_decides_which_items_apply() -> None:
 
 
 def test_a_choice_that_is_put_off_brings_its_items_when_it_is_answered() -> None:
-    """They are asked before the restoration."""
-    run = begun().say(Word.PUT_OFF).pick("reserve", "reserve").read("24.6").pick("lamps", "both")
-    assert run.pick("radio", "dead").said == "FIT."
+    """They are asked as soon as they apply."""
+    chain = (
+        item("fit", Choice((response("new"), response("old")))),
+        item("horn", Action((response("heard"),)), when=Condition("fit", ("old",))),
+        item("hatch", Action((response("closed"),))),
+    )
+    run = Run(plan_of(*chain)).start().say(Word.CONTINUE).say(Word.PUT_OFF)
+    assert run.said == "Put off, FIT. HATCH."
+    assert run.pick("hatch", "closed").said == "FIT."
     assert run.pick("fit", "old").said == "HORN."
+    assert run.pick("horn", "heard").said == "CALL."
+
+
+def test_every_move_of_the_selector_waits_for_the_clocks() -> None:
+    """The next position may take the gyro's power away."""
+    chain = (
+        item("reserve", Action((response("reserve"),), "reserve")),
+        gyro("left", 30, 60),
+        item("lamps", Action((response("on"),))),
+        item("normal", Action((response("normal"),), "normal")),
+    )
+    run = Run(plan_of(*chain)).start().say(Word.CONTINUE).pick("reserve", "reserve")
+    assert run.said.endswith("LAMPS.")
+    run.pick("lamps", "on")
+    assert run.said == "Waiting for left gyro."
+    assert run.pulled("left flag").said.endswith("NORMAL.")
 
 
 def test_a_choice_that_cannot_be_made_leaves_its_items_out() -> None:

@@ -87,6 +87,18 @@ def test_a_read_back_may_be_denied_after_a_failure_to_hear_the_denial() -> None:
     assert run.new == [Reopened(run.at, "volts")]
 
 
+def test_a_read_back_may_be_denied_after_a_reminder() -> None:
+    """A gyro was asked about between the read-back and its denial."""
+    run = powered().read("24.6").tick(40).say(Word.NEGATIVE)
+    assert run.new == [Reopened(run.at, "volts")]
+
+
+def test_a_denial_does_not_reopen_twice() -> None:
+    """The gyro's clock runs on already."""
+    run = powered().pulled("left flag").say(Word.NEGATIVE).say(Word.NEGATIVE)
+    assert run.new == []
+
+
 def test_a_read_back_is_settled_by_the_next_answer() -> None:
     """After that a bare negative denies nothing."""
     run = powered().read("24.6").pick("lamps", "both").say(Word.NEGATIVE)
@@ -129,10 +141,19 @@ def test_an_item_that_is_put_off_comes_back_before_the_restoration() -> None:
 def test_an_item_that_has_come_back_is_not_put_off_again() -> None:
     """It can be answered, or declared unable."""
     run = powered().read("24.6").say(Word.PUT_OFF).pick("radio", "dead").say(Word.PUT_OFF)
-    assert (run.new, run.said) == ([], "It was put off before. Answer it, or say unable. LAMPS.")
+    assert (run.new, run.said) == (
+        [],
+        "Nothing else can be asked before it. Answer it, or say unable. LAMPS.",
+    )
     run.say(Word.UNABLE)
     assert kinds(run.new) == ["DeclaredUnable"]
     assert run.machine.progress.put_off == ()
+
+
+def test_an_item_is_not_put_off_over_a_move_of_the_selector() -> None:
+    """What it asks about may be dead in the next position."""
+    run = begun().say(Word.PUT_OFF)
+    assert (run.new, run.said) == ([], "Nothing else can be asked before it. Answer it, or say unable. FIT.")
 
 
 def test_an_item_put_off_after_the_restoration_comes_back_before_the_call() -> None:
