@@ -1,0 +1,105 @@
+"""`eyesout endurance AIRPLANE`: minutes on the battery, in phases, with the low case and what to shed."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TextIO
+
+from runner.airplane.capacity import Conditions
+from runner.airplane.charge import NoCharge, charge_from_volts
+from runner.airplane.load import load_airplane
+from runner.airplane.model import Airplane, EndurancePlan
+from runner.cli import STANDING_CAUTION
+from runner.errors import UsageError
+from runner.report.endurance_chart import draw_endurance
+from runner.report.endurance_report import TARGETS, endurance_dict, endurance_report
+from runner.report.endurance_text import endurance_text
+from runner.session.parts import find_airplane
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The airplane, the state of its battery, the flight, and the form of the answer."""
+    parser.add_argument("airplane", help="a shipped airplane's name, or a YAML file")
+    battery = parser.add_argument_group("the battery (default: as the airplane's file plans)")
+    battery.add_argument("--charge", type=float, metavar="PERCENT", help="percent of what it can hold")
+    battery.add_argument("--volts", type=float, help="open-circuit volts of a rested lead-acid battery")
+    battery.add_argument("--rested", type=float, metavar="HOURS", help="with --volts: hours at rest")
+    battery.add_argument("--celsius", type=float, help="its temperature")
+    battery.add_argument(
+        "--on", type=_day, metavar="DATE", help="day of the flight, 2026-03-31 (default: today)"
+    )
+    flight = parser.add_argument_group("the flight")
+    flight.add_argument("--recognise", type=float, metavar="MINUTES", help="until loads are shed")
+    flight.add_argument("--approach", type=float, metavar="MINUTES", help="for approach and landing")
+    flight.add_argument(
+        "--reach",
+        type=float,
+        action="append",
+        metavar="MINUTES",
+        help="what to shed for this (default: 30, 60)",
+    )
+    form = parser.add_argument_group("the answer")
+    form.add_argument("--chart", type=Path, metavar="FILE", help="write a chart as well: .svg or .png")
+    form.add_argument("--json", action="store_true", help="print the report as JSON")
+
+
+def run(arguments: argparse.Namespace, out: TextIO) -> int:
+    """Print the report; FileError or UsageError for whatever is wrong with what was asked."""
+    airplane = load_airplane(find_airplane(arguments.airplane))
+    charge, told = _charge(airplane, arguments)
+    conditions = Conditions(
+        on=arguments.on or datetime.now(UTC).date(),
+        charge_percent=charge,
+        celsius=airplane.battery.celsius if arguments.celsius is None else arguments.celsius,
+    )
+    plan = _plan(airplane, arguments)
+    report = endurance_report(airplane, conditions, plan, tuple(arguments.reach or TARGETS))
+    if arguments.chart is not None:
+        draw_endurance(report, arguments.chart)
+    if arguments.json:
+        out.write(json.dumps(endurance_dict(report), indent=2) + "\n")
+    else:
+        out.write(f"{endurance_text(report)}{told}\n{STANDING_CAUTION}\n")
+    return 0
+
+
+def _charge(airplane: Airplane, arguments: argparse.Namespace) -> tuple[float, str]:
+    """Percent of charge, and what to say about where it comes from."""
+    if arguments.volts is None:
+        charge = airplane.battery.charge_percent if arguments.charge is None else arguments.charge
+        return _within(charge, 0, 100, "--charge"), ""
+    if arguments.charge is not None:
+        raise UsageError("--charge and --volts both give the charge; use one of them")
+    if arguments.rested is None:
+        raise UsageError("--volts says nothing without --rested HOURS; give both")
+    answer = charge_from_volts(airplane.battery, arguments.volts, arguments.rested)
+    if isinstance(answer, NoCharge):
+        raise UsageError(f"{answer.cause}; give --charge instead")
+    band = f"{answer.low:.0f} to {answer.high:.0f} % of charge"
+    return answer.low, f"- {arguments.volts:g} V at rest means {band}; the low end is used.\n"
+
+
+def _plan(airplane: Airplane, arguments: argparse.Namespace) -> EndurancePlan:
+    plan = airplane.endurance
+    if arguments.recognise is not None:
+        plan = replace(plan, recognise_minutes=_within(arguments.recognise, 0, 600, "--recognise"))
+    if arguments.approach is not None:
+        plan = replace(plan, approach_minutes=_within(arguments.approach, 0, 600, "--approach"))
+    return plan
+
+
+def _within(number: float, low: float, high: float, option: str) -> float:
+    if not low <= number <= high:
+        raise UsageError(f"{option} {number:g} is out of range; write {low:g} to {high:g}")
+    return number
+
+
+def _day(words: str) -> date:
+    try:
+        return date.fromisoformat(words)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f'"{words}" is not a date; write it as 2026-03-31') from None
