@@ -51,6 +51,16 @@ COMMANDS: Final[dict[str, Listing]] = {
     "mic": Listing(
         "runner.command.mic", "the microphone's level, the noise floor and what is heard", "eyesout mic"
     ),
+    "lint": Listing(
+        "runner.command.lint",
+        "hold a check against its airplane and against published checklist rules",
+        "eyesout lint merlow-reserve",
+    ),
+    "derive": Listing(
+        "runner.command.derive",
+        "write a reserve-bus check from an airplane file, to be edited",
+        "eyesout derive tarn-t1 --to my-check.yaml",
+    ),
     "devices": Listing("runner.command.devices", "list the sound devices", "eyesout devices --json"),
 }
 

@@ -9,13 +9,16 @@ from pathlib import Path
 from typing import Final
 
 from runner.airplane.fact import electrical_facts
-from runner.airplane.load import parse_airplane
+from runner.airplane.load import load_airplane, parse_airplane
 from runner.airplane.model import Airplane
+from runner.checklist.consistency import contradictions
+from runner.checklist.finding import Grade
 from runner.checklist.load import parse_check
 from runner.checklist.model import Check
 from runner.core.plan import Plan
 from runner.document import read_words
-from runner.errors import UsageError
+from runner.errors import FileError, UsageError
+from runner.language.clash import clashes
 from runner.logbook.store import Logbook
 from runner.place import data_folder
 
@@ -56,7 +59,14 @@ def load_parts(name: str, on: datetime | None = None) -> Parts:
     check_text = read_words(path)
     check = parse_check(check_text, path)
     airplane_path = find_airplane(check.airplane, path)
-    return assemble(check_text, path, read_words(airplane_path), airplane_path, on)
+    parts = assemble(check_text, path, read_words(airplane_path), airplane_path, on)
+    _refuse_contradictions(parts)
+    return parts
+
+
+def read_airplane_of(check: Check, path: Path) -> Airplane:
+    """The airplane of a check that was read from `path`."""
+    return load_airplane(find_airplane(check.airplane, path))
 
 
 def recorded_parts(logbook: Logbook, run: str) -> Parts:
@@ -82,6 +92,16 @@ def assemble(
         warn_share=facts.warn_share,
     )
     return Parts(check, check_text, airplane, airplane_text, plan)
+
+
+def _refuse_contradictions(parts: Parts) -> None:
+    """A check that contradicts its airplane, or says one thing for two, is not run: FileError."""
+    check = parts.check
+    for finding in contradictions(check, parts.airplane):
+        if finding.grade is Grade.ERROR:
+            raise FileError(finding.place, finding.message)
+    for clash in clashes(check):
+        raise FileError(check.item(clash.item).place, clash.message)
 
 
 def _find(name: str, folder: Path, noun: str) -> Path:
