@@ -12,18 +12,20 @@ from runner.checklist.model import Body, Item, Reading, Response, SpinUp
 from runner.errors import FileError
 
 PULLED_LETTERS = "ghjkf"
-STUCK_LETTERS = "vnmxz"
+STUCK_LETTERS = "vbmxz"
+WORD_LETTERS = frozenset("acn")
+"""Affirm, continue and negative, while a question waits; clocks do without them, since they run on then."""
 
 
 def with_keys(items: Sequence[Item]) -> tuple[Item, ...]:
     """The same items, each answer with a letter that is its own; FileError when letters run out."""
     written = {response.key for item in items for response in item.responses} - {""}
     clocks: dict[str, SpinUp] = {}
-    taken = set(written)
+    taken = written | WORD_LETTERS
     for item in items:
         if isinstance(item.body, SpinUp):
             clocks[item.name] = _clock(item, item.body, taken)
-    held = taken - written
+    held = taken - written - WORD_LETTERS
     return tuple(
         replace(item, body=clocks[item.name] if item.name in clocks else _body(item, held)) for item in items
     )

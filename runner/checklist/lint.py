@@ -10,6 +10,7 @@ from runner.checklist.caution import judge_cautions
 from runner.checklist.finding import Finding, Grade, found
 from runner.checklist.model import Check
 from runner.checklist.shape import judge_shape
+from runner.checklist.vocabulary import judge_vocabulary
 from runner.checklist.wording import judge_wording
 
 
@@ -33,15 +34,20 @@ class Confusion(Protocol):
 
 
 def lint(
-    check: Check, confusions: Callable[[Check], Iterable[Confusion]] | None = None
+    check: Check,
+    confusions: Callable[[Check], Iterable[Confusion]] | None = None,
+    is_known: Callable[[str], bool] | None = None,
 ) -> tuple[Finding, ...]:
     """Everything to look at, in the order of the file.
 
-    `confusions` finds phrases that clash or sound alike: it needs a language, which a check does not know.
+    `confusions` finds phrases that clash or sound alike, and `is_known` tells whether a dictionary has a
+    word: both need a language, which a check does not know.
     """
     findings = [*judge_cautions(check), *judge_shape(check), *judge_wording(check)]
     if confusions is not None:
         findings += _confused(check, confusions(check))
+    if is_known is not None:
+        findings += judge_vocabulary(check, is_known)
     return tuple(sorted(findings, key=lambda finding: (finding.place.line, finding.place.column)))
 
 

@@ -226,3 +226,17 @@ def test_confused_phrases_are_found_by_a_language() -> None:
         'section "Bus": item "selector": same',
         'section "Bus": item "fit": alike',
     ]
+
+
+def test_words_that_no_dictionary_has_are_told_once() -> None:
+    """Where they come first, unless the check says how they sound."""
+
+    def is_known(word: str) -> bool:
+        return word not in ("reserve", "display")
+
+    text = TIDY.replace("sections:", "pronounce:\n  reserve: R IH Z ER V\nsections:")
+    (finding,) = lint(parse_check(text, Path("x.yaml")), is_known=is_known)
+    assert finding.grade is Grade.ADVICE
+    assert finding.message == (
+        'section "Bus": item "new radio": no dictionary has "display"; add it to "pronounce", or use another word'
+    )
