@@ -51,6 +51,16 @@ COMMANDS: Final[dict[str, Listing]] = {
     "mic": Listing(
         "runner.command.mic", "the microphone's level, the noise floor and what is heard", "eyesout mic"
     ),
+    "bus": Listing(
+        "runner.command.bus",
+        "what lives and what dies when the selector moves or something fails",
+        "eyesout bus merlow-ml2 --selector reserve",
+    ),
+    "endurance": Listing(
+        "runner.command.endurance",
+        "for how many minutes the battery carries the airplane",
+        "eyesout endurance merlow-ml2",
+    ),
     "lint": Listing(
         "runner.command.lint",
         "hold a check against its airplane and against published checklist rules",
