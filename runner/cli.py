@@ -10,11 +10,7 @@ from dataclasses import dataclass
 from typing import Final, Protocol, TextIO, cast
 
 from runner.errors import EyesoutError
-
-STANDING_CAUTION: Final = (
-    "Advisory only, for use on the ground: the approved flight manual, the placards and the pilot in "
-    "command decide; local rules and licensed maintenance govern repairs and deferrals."
-)
+from runner.report.caution import STANDING_CAUTION
 
 
 class Command(Protocol):

@@ -3,6 +3,7 @@
 import pytest
 
 from runner import cli
+from runner.report.caution import STANDING_CAUTION
 
 
 def _run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
@@ -16,7 +17,7 @@ def test_without_a_command_it_lists_them_and_the_caution(capsys: pytest.CaptureF
     code, out, _ = _run(capsys)
     assert code == 2
     assert all(name in out for name in cli.COMMANDS)
-    assert cli.STANDING_CAUTION in out
+    assert STANDING_CAUTION in out
     assert _run(capsys, "--help")[0] == 0
 
 

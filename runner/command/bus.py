@@ -13,10 +13,10 @@ from runner.airplane.load import load_airplane
 from runner.airplane.model import Airplane
 from runner.airplane.neighbour import loads_behind, neighbours_of
 from runner.airplane.situation import Situation
-from runner.cli import STANDING_CAUTION
 from runner.errors import UsageError
 from runner.report.bus_report import BusReport, bus_dict, bus_report
 from runner.report.bus_text import bus_text, path_text
+from runner.report.caution import STANDING_CAUTION
 from runner.report.diagram import diagram_svg
 from runner.session.parts import find_airplane
 

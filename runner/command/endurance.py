@@ -13,8 +13,8 @@ from runner.airplane.capacity import Conditions
 from runner.airplane.charge import NoCharge, charge_from_volts
 from runner.airplane.load import load_airplane
 from runner.airplane.model import Airplane, EndurancePlan
-from runner.cli import STANDING_CAUTION
 from runner.errors import UsageError
+from runner.report.caution import STANDING_CAUTION
 from runner.report.endurance_chart import draw_endurance
 from runner.report.endurance_report import TARGETS, endurance_dict, endurance_report
 from runner.report.endurance_text import endurance_text

@@ -12,11 +12,11 @@ from typing import Any, Final, TextIO
 
 import numpy as np
 
-from runner.cli import STANDING_CAUTION
 from runner.core.event import Answered
 from runner.core.state import State
 from runner.logbook.store import Logbook
 from runner.place import prompt_folder
+from runner.report.caution import STANDING_CAUTION
 from runner.session.clip import ClipFolder
 from runner.session.engine import make_recogniser
 from runner.session.mouth import make_mouth
