@@ -14,7 +14,7 @@ from runner.core.outlook import OpenClock, Outlook, look_out
 from runner.core.progress import Progress
 from runner.core.state import State
 from runner.language.meaning import Command, Word
-from runner.screen.keycap import BRIEFING, CONFIRMING, HOLDING, clock_answers, item_answers
+from runner.screen.keycap import AFFIRM, CONTINUE, NEGATIVE, keyed
 from runner.screen.view import Answer, Battery, Clock, Gauge, Heard, Sound, Verdict, View
 
 _KINDS: Final[MappingProxyType[type[Body], str]] = MappingProxyType(
@@ -43,7 +43,11 @@ _STANDING: Final = MappingProxyType(
 """What stands large where no item is asked."""
 
 _WORD_ANSWERS: Final = MappingProxyType(
-    {State.BRIEFING: BRIEFING, State.HOLDING: HOLDING, State.CONFIRMING: CONFIRMING}
+    {
+        State.BRIEFING: (CONTINUE,),
+        State.HOLDING: (CONTINUE,),
+        State.CONFIRMING: (AFFIRM, NEGATIVE),
+    }
 )
 
 
@@ -77,7 +81,7 @@ def build_view(
         question=_question(progress, outlook),
         answers=_answers(outlook),
         gauge=_gauge(outlook),
-        clocks=_clocks(progress, outlook, now),
+        clocks=tuple(_clock(each, now) for each in outlook.clocks),
         battery=_battery(progress, now),
         put_off=tuple(each.challenge for each in outlook.put_off),
         squawks=outlook.squawks,
@@ -122,11 +126,7 @@ def _words(outlook: Outlook) -> tuple[Word, ...]:
 
 def _answers(outlook: Outlook) -> tuple[Answer, ...]:
     """The words that a state waits for, or the answers of the item in force."""
-    if outlook.state in _WORD_ANSWERS:
-        return _WORD_ANSWERS[outlook.state]
-    if not outlook.answers or outlook.item is None:
-        return ()
-    return item_answers(outlook.item)
+    return _WORD_ANSWERS.get(outlook.state) or keyed(outlook.answers)
 
 
 def _gauge(outlook: Outlook) -> Gauge | None:
@@ -137,19 +137,13 @@ def _gauge(outlook: Outlook) -> Gauge | None:
     return Gauge(outlook.item.name, unit, step, plausible.low, plausible.high)
 
 
-def _clocks(progress: Progress, outlook: Outlook, now: float) -> tuple[Clock, ...]:
-    keys = clock_answers(progress.plan.check) if outlook.clocks else {}
-    return tuple(_clock(each, keys[each.item.name], now) for each in outlook.clocks)
-
-
-def _clock(one: OpenClock, answers: tuple[Answer, Answer], now: float) -> Clock:
-    in_force = {possible.meaning for possible in one.answers}
+def _clock(one: OpenClock, now: float) -> Clock:
     return Clock(
         name=one.body.gyro,
         elapsed_seconds=one.clock.elapsed(now),
         advise_seconds=one.body.advise_seconds,
         limit_seconds=one.body.limit_seconds,
-        answers=tuple(answer for answer in answers if answer.meaning in in_force),
+        answers=keyed(one.answers),
     )
 
 

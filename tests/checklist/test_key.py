@@ -36,10 +36,16 @@ def test_initials_are_chosen_where_they_are_free() -> None:
 def test_a_clock_s_letters_answer_nothing_else() -> None:
     """A clock can be ended at any item, so no item shares its letters."""
     gyro, other, lamps = with_keys(
-        [clock("one"), clock("two"), state("lamps", "green", "horizon", "violet", "no")]
+        [clock("one"), clock("two"), state("lamps", "green", "horizon", "violet", "blue")]
     )
-    assert [keys(gyro), keys(other)] == [["g", "v"], ["h", "n"]]
-    assert keys(lamps) == ["r", "o", "i", "a"]
+    assert [keys(gyro), keys(other)] == [["g", "v"], ["h", "b"]]
+    assert keys(lamps) == ["r", "o", "i", "l"]
+
+
+def test_a_clock_leaves_the_letters_of_the_words_that_a_question_waits_for() -> None:
+    """Affirm, negative and continue are keyed a, n and c while clocks run on."""
+    clocks = with_keys([clock(str(number)) for number in range(11)])
+    assert not {key for each in clocks for key in keys(each)} & {"a", "c", "n"}
 
 
 def test_a_key_that_was_written_is_kept() -> None:

@@ -3,13 +3,26 @@
 from dataclasses import replace
 from decimal import Decimal
 
+from runner.checklist.key import with_keys
 from runner.core.event import Channel, MicLost
 from runner.core.state import State
 from runner.language.meaning import Word
 from runner.screen.build import build_view
 from runner.screen.keys import Given, Typed, key_to_intent
 from runner.screen.view import ClockState, Sound, Verdict, View
-from tests.core.sample import Run, before_restoration, begun, completed, powered
+from tests.core.sample import CHECK, PLAN, Run, before_restoration, begun, completed, powered
+
+KEYED = iter(with_keys(CHECK.items))
+WITH_KEYS = replace(
+    PLAN,
+    check=replace(
+        CHECK,
+        sections=tuple(
+            replace(each, items=tuple(next(KEYED) for _ in each.items)) for each in CHECK.sections
+        ),
+    ),
+)
+"""The sample with a letter for every answer, as a check that was loaded has them."""
 
 EAR = Sound(engine="built-in", dbfs=-40.0)
 
@@ -37,7 +50,7 @@ def test_the_briefing_shows_the_cautions_and_waits_for_continue() -> None:
 
 def test_an_item_is_shown_with_its_place_and_answers() -> None:
     """Section, number, kind, keys."""
-    view = view_of(begun())
+    view = view_of(Run(WITH_KEYS).start().say(Word.CONTINUE))
     assert (view.section, view.number, view.kind, view.is_critical) == ("Power", 1, "choice", False)
     assert (view.challenge, [answer.key for answer in view.answers]) == ("FIT", ["n", "o"])
     assert (view.airplane, view.registration, view.check) == ("Sample", "QQ-ABC", "Sample reserve check")
@@ -163,9 +176,9 @@ class Keyboard:
 
 def test_a_whole_check_runs_by_keys_alone() -> None:
     """Every key is one that the view shows; a squawk, a stuck gyro and the restoration among them."""
-    run = Run().start()
+    run = Run(WITH_KEYS).start()
     keyboard = Keyboard(run)
-    keyboard.press("c", "n", "r", *"24.6", "enter", "l", "d", "p")
+    keyboard.press("c", "n", "r", *"24.6", "enter", "l", "d", "g")
     run.tick(120)
     (clock,) = view_of(run).clocks
     keyboard.press(clock.answers[-1].key, "n", "c")
