@@ -238,5 +238,6 @@ def test_words_that_no_dictionary_has_are_told_once() -> None:
     (finding,) = lint(parse_check(text, Path("x.yaml")), is_known=is_known)
     assert finding.grade is Grade.ADVICE
     assert finding.message == (
-        'section "Bus": item "new radio": no dictionary has "display"; add it to "pronounce", or use another word'
+        'section "Bus": item "new radio": no dictionary has "display"; '
+        'add it to "pronounce", or use another word'
     )
