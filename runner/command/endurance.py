@@ -54,10 +54,13 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     conditions = Conditions(
         on=arguments.on or datetime.now(UTC).date(),
         charge_percent=charge,
-        celsius=airplane.battery.celsius if arguments.celsius is None else arguments.celsius,
+        celsius=_within(
+            airplane.battery.celsius if arguments.celsius is None else arguments.celsius, -60, 80, "--celsius"
+        ),
     )
     plan = _plan(airplane, arguments)
-    report = endurance_report(airplane, conditions, plan, tuple(arguments.reach or TARGETS))
+    targets = tuple(_within(each, 1, 600, "--reach") for each in arguments.reach or TARGETS)
+    report = endurance_report(airplane, conditions, plan, targets)
     if arguments.chart is not None:
         draw_endurance(report, arguments.chart)
     if arguments.json:
