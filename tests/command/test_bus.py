@@ -30,10 +30,8 @@ def test_by_default_it_shows_the_reserve_on_the_battery_alone() -> None:
 
 def test_lost_sources_and_pulled_breakers_change_the_answer() -> None:
     """With one generator lost in normal the other carries all; a pulled breaker kills its radio."""
-    words = asked(
-        "merlow-ml2", "--selector", "normal", "--lost", "left generator", "--pulled", "comm 2", "--json"
-    )
-    plain = json.loads(words)
+    situation = ("--selector", "normal", "--lost", "left generator", "--pulled", "comm 2")
+    plain = json.loads(asked("merlow-ml2", *situation, "--json"))
     assert plain["sources_amps"]["left generator"] == 0
     assert plain["sources_amps"]["right generator"] > 100
     assert plain["loads"]["communication 2"]["breaks"] == ['breaker "comm 2" is out']

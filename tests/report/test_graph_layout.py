@@ -1,7 +1,7 @@
 """Where boxes and wires go."""
 
 import sys
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 
@@ -35,7 +35,7 @@ def test_wires_run_downward_at_right_angles_from_box_to_box() -> None:
         below = placed.corners[wire.start][1] + sizes[wire.start].height
         assert route[0][1] == pytest.approx(below)
         assert route[-1][1] == pytest.approx(placed.corners[wire.end][1])
-        for (x1, y1), (x2, y2) in zip(route, route[1:], strict=False):
+        for (x1, y1), (x2, y2) in pairwise(route):
             assert x1 == pytest.approx(x2) or y1 == pytest.approx(y2)
 
 
