@@ -25,14 +25,14 @@ def arranged(answers: Sequence[Answer], closing: str, width: int, spare: int) ->
     """
     last = [Content(closing)] if closing else []
     for draw in (_lettered, _stacked, _abreast):
-        lines = draw(answers)
+        lines = draw(answers, width)
         if lines and len(lines) + len(last) <= spare and all(line.cell_length <= width for line in lines):
             return Content("\n").join([*lines, *last])
     flat = [Content.assemble(keycap(one.key), " ") + _words(one) for one in answers]
     return packed([*flat, *last], width, _GAP)
 
 
-def _lettered(answers: Sequence[Answer]) -> list[Content]:
+def _lettered(answers: Sequence[Answer], _width: int) -> list[Content]:
     """Keys and labels in large letters, below one another; nothing when a letter has no form."""
     lines: list[Content] = []
     for answer in answers:
@@ -47,15 +47,22 @@ def _lettered(answers: Sequence[Answer]) -> list[Content]:
     return lines
 
 
-def _stacked(answers: Sequence[Answer]) -> list[Content]:
+def _stacked(answers: Sequence[Answer], _width: int) -> list[Content]:
     """Tall keys below one another."""
     return [line for answer in answers for line in _tall(answer)]
 
 
-def _abreast(answers: Sequence[Answer]) -> list[Content]:
-    """Tall keys side by side."""
-    columns = [_tall(answer) for answer in answers]
-    return [Content(_GAP).join(row) for row in zip(*columns, strict=True)]
+def _abreast(answers: Sequence[Answer], width: int) -> list[Content]:
+    """Tall keys side by side, in as many rows as the width asks for."""
+    lines: list[Content] = []
+    for cap in map(_tall, answers):
+        if lines and lines[-1].cell_length + len(_GAP) + cap[0].cell_length <= width:
+            lines[-len(cap) :] = [
+                line + _GAP + part for line, part in zip(lines[-len(cap) :], cap, strict=True)
+            ]
+        else:
+            lines += cap
+    return lines
 
 
 def _tall(answer: Answer) -> list[Content]:
