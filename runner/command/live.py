@@ -10,9 +10,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TextIO
 
+from runner.command.closing import finding_lines
 from runner.core.entry import Entry
 from runner.core.machine import Machine
 from runner.core.state import State
+from runner.core.summary import summarise
 from runner.errors import UsageError
 from runner.logbook.history import find_run, unfinished
 from runner.logbook.store import Logbook, RunHandle
@@ -207,7 +209,9 @@ def _is_dumb() -> bool:
 
 def _closing(live: LiveRun) -> list[str]:
     state = live.machine.state
-    lines = [f"{live.parts.check.title}: {state.value}", f"record  {live.record.run}"]
+    summary = summarise(live.machine.progress, live.room.clock.now())
+    lines = [f"{live.parts.check.title}: {state.value}", *finding_lines(live.parts, summary)]
+    lines += ["", f"record  {live.record.run}"]
     if state not in (State.COMPLETE, State.ABANDONED):
         lines.append(f"not over; go on with: eyesout run --resume {live.record.run}")
     return lines

@@ -12,6 +12,7 @@ from typing import Any, Final, TextIO
 
 import numpy as np
 
+from runner.command.closing import finding_lines, value_of
 from runner.core.event import Answered
 from runner.core.state import State
 from runner.logbook.store import Logbook
@@ -130,25 +131,16 @@ def _closing(result: PilotResult) -> list[str]:
     summary, heard = result.scripted.summary, result.scripted.heard
     taken = sum(isinstance(event, Answered) for event in heard)
     seconds = (summary.ended_at or 0.0) - (summary.started_at or 0.0)
-    lines = ["", f"{result.parts.check.title}: {result.scripted.state.value}"]
-    lines += [f"  squawk   {answer.item}: {_value(answer)}" for answer in summary.squawks]
-    lines += [f"  caution  {answer.item}: {_value(answer)}" for answer in summary.cautions]
-    lines += [f"  spin-up  {clock.item}: {clock.seconds:.1f} s" for clock in summary.clocks]
-    lines += [
-        f"  battery  {summary.ampere_hours:.2f} Ah of {result.parts.plan.usable_ampere_hours:.1f} Ah usable",
+    return [
+        "",
+        f"{result.parts.check.title}: {result.scripted.state.value}",
+        *finding_lines(result.parts, summary),
         f"  ear      {result.engine}: {taken} answers taken, {len(heard) - taken} asked again",
         f"  time     {_stamp(seconds)} of check, run in {result.wall_seconds:.1f} s",
         "",
         f"record  {result.run} in {result.logbook}",
         f"sound   {result.exchange}",
     ]
-    return lines
-
-
-def _value(answer: Any) -> str:  # noqa: ANN401 - an answer or a clock's end
-    if hasattr(answer, "seconds"):
-        return f"{answer.seconds:.1f} s"
-    return f"{answer.answer} {answer.unit}".strip()
 
 
 def _as_json(result: PilotResult, told: list[Told]) -> dict[str, Any]:
@@ -160,8 +152,8 @@ def _as_json(result: PilotResult, told: list[Told]) -> dict[str, Any]:
         "engine": result.engine,
         "state": result.scripted.state.value,
         "wall_seconds": round(result.wall_seconds, 2),
-        "squawks": [{"item": answer.item, "value": _value(answer)} for answer in summary.squawks],
-        "cautions": [{"item": answer.item, "value": _value(answer)} for answer in summary.cautions],
+        "squawks": [{"item": answer.item, "value": value_of(answer)} for answer in summary.squawks],
+        "cautions": [{"item": answer.item, "value": value_of(answer)} for answer in summary.cautions],
         "spin_ups": {clock.item: round(clock.seconds, 2) for clock in summary.clocks},
         "ampere_hours": round(summary.ampere_hours, 3),
         "told": [{"at": round(line.at, 2), "who": line.who, "text": line.text} for line in told],

@@ -1,0 +1,27 @@
+"""What is printed of a run at its end: squawks with their neighbours, cautions, spin-ups, battery."""
+
+from runner.core.entry import AnswerRecorded, ClockEnded
+from runner.core.summary import Summary
+from runner.session.parts import Parts
+from runner.session.suspect import shared_feeds
+
+
+def finding_lines(parts: Parts, summary: Summary) -> list[str]:
+    """Lines for a terminal; the first words name what kind of line each is."""
+    lines: list[str] = []
+    for squawk in summary.squawks:
+        lines.append(f"  squawk   {squawk.item}: {value_of(squawk)}")
+        lines += [f"           {line}" for line in shared_feeds(parts, squawk.item)]
+    lines += [f"  caution  {caution.item}: {value_of(caution)}" for caution in summary.cautions]
+    lines += [f"  not done {item}" for item in summary.unable]
+    lines += [f"  spin-up  {clock.item}: {clock.seconds:.1f} s" for clock in summary.clocks]
+    usable = parts.plan.usable_ampere_hours
+    lines.append(f"  battery  {summary.ampere_hours:.2f} Ah used of {usable:.1f} Ah usable")
+    return lines
+
+
+def value_of(answer: AnswerRecorded | ClockEnded) -> str:
+    """The answer, the number with its unit, or the clock's seconds."""
+    if isinstance(answer, ClockEnded):
+        return f"{answer.seconds:.1f} s" if answer.is_pulled else f"stuck after {answer.seconds:.1f} s"
+    return f"{answer.answer} {answer.unit}".strip()
