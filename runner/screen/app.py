@@ -135,12 +135,14 @@ class EyesoutApp(App[None]):
         self.theme = NIGHT_THEME.name if is_day else DAY_THEME.name
 
     async def _show(self) -> None:
+        """Draw the latest view, changed parts only."""
         view = self.view
         self._show_frame(view)
         self.query_one(Pane).show(view)
         await self.query_one(Side).show(view)
 
     def _show_frame(self, view: View) -> None:
+        """Draw everything around the item."""
         width, tone = self.size.width - 2, view_tone(view)
         drawn: dict[str, tuple[Content | str, Tone]] = {
             "state": (frame.state_words(view), tone),

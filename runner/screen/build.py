@@ -98,6 +98,7 @@ def _number(progress: Progress, item: Item) -> int:
 
 
 def _challenge(outlook: Outlook) -> str:
+    """What stands large: the challenge, or what goes on where none is asked."""
     if outlook.state in _STANDING:
         return _STANDING[outlook.state]
     if outlook.state is State.WAITING:
@@ -130,6 +131,7 @@ def _answers(outlook: Outlook) -> tuple[Answer, ...]:
 
 
 def _gauge(outlook: Outlook) -> Gauge | None:
+    """What number entry needs to know of the reading at hand."""
     if outlook.gauge is None or outlook.item is None:
         return None
     plausible = outlook.gauge.plausible
@@ -138,6 +140,7 @@ def _gauge(outlook: Outlook) -> Gauge | None:
 
 
 def _clock(one: OpenClock, now: float) -> Clock:
+    """An open clock at this time of day."""
     return Clock(
         name=one.body.gyro,
         elapsed_seconds=one.clock.elapsed(now),
@@ -148,11 +151,13 @@ def _clock(one: OpenClock, now: float) -> Clock:
 
 
 def _battery(progress: Progress, now: float) -> Battery:
+    """What the run has used so far."""
     plan = progress.plan
     return Battery(ampere_hours(progress, now), plan.usable_ampere_hours, plan.warn_share)
 
 
 def _sound(machine: Machine, outlook: Outlook, sound: Sound, reason: str) -> Sound:
+    """The session's facts with what the machine heard and said."""
     last = machine.last_heard
     heard = None
     if last is not None:

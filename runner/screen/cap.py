@@ -86,6 +86,7 @@ def _verdict(answer: Answer) -> Content:
 
 
 def _toned(answer: Answer, words: str) -> Content:
+    """The words in the colour of what the answer means."""
     tone = outcome_tone(answer.outcome)
     if tone is Tone.PLAIN:
         return Content(words)

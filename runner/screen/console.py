@@ -46,12 +46,14 @@ class Console:
         self._act(Left())
 
     def _print(self, view: View) -> None:
+        """Write the whole view; the lock is held."""
         self._shown = view
         closing = ("press enter to close",) if view.state in FINAL else ()
         self._write.write("\n".join(("", *plain_lines(view), *closing, PROMPT)))
         self._write.flush()
 
     def _refuse(self, reason: str) -> None:
+        """Say why a line gave nothing."""
         with self._lock:
             self._write.write(f"not taken: {reason}\n{PROMPT}")
             self._write.flush()
@@ -65,6 +67,7 @@ def _still(view: View) -> View:
 
 
 def _still_clock(clock: Clock) -> Clock:
+    """The clock at the start of where it stands."""
     passed = {
         ClockState.RUNNING: 0.0,
         ClockState.ADVISE: clock.advise_seconds,
@@ -74,4 +77,5 @@ def _still_clock(clock: Clock) -> Clock:
 
 
 def _still_battery(battery: Battery) -> Battery:
+    """The battery at one figure on each side of its warning."""
     return replace(battery, ampere_hours=battery.usable_ampere_hours if battery.is_warned else 0.0)

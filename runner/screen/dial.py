@@ -57,6 +57,7 @@ class Dial(Widget):
         return Content("\n").join([words, Content(_bar(clock, width)), *_caps(clock)])
 
     def _tall(self, width: int) -> Content:
+        """Seconds in large digits beside the words, then bar and keys."""
         clock = self._clock
         seconds = f"{int(clock.elapsed_seconds)} s"
         digits = letter(seconds, width, ROWS) or (seconds,)
@@ -69,11 +70,13 @@ class Dial(Widget):
 
 
 def _bar(clock: Clock, width: int) -> str:
+    """Elapsed up to the limit, with the advise time marked."""
     limit = clock.limit_seconds or 1.0
     return bar(clock.elapsed_seconds / limit, width, (clock.advise_seconds / limit,))
 
 
 def _caps(clock: Clock) -> list[Content]:
+    """Each answer with its key."""
     return [Content.assemble(keycap(answer.key), f" {_short(clock, answer)}") for answer in clock.answers]
 
 
@@ -83,4 +86,5 @@ def _short(clock: Clock, answer: Answer) -> str:
 
 
 def _drawn_facts(clock: Clock) -> tuple[object, ...]:
+    """What a dial shows, to tell whether it must be drawn again."""
     return (clock.name, int(clock.elapsed_seconds), clock.state, clock.limit_seconds, clock.answers)

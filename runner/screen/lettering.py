@@ -66,6 +66,7 @@ def _evened(rows: list[str], text: str) -> tuple[str, ...]:
 
 
 def _draw(row: str) -> tuple[str, ...]:
+    """One row of letters: two rows of the forms to a line."""
     pixels = tuple(".".join(letterforms()[character][y] for character in row) for y in range(2 * ROWS))
     return tuple(
         "".join(

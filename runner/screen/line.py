@@ -26,6 +26,7 @@ def line_to_intent(line: str, view: View) -> Intent | Refused:
 
 
 def _number(words: str, view: View) -> Given | Refused | None:
+    """The line as the reading in force; None when it is no number or none is asked."""
     number = words.replace(",", ".")
     if view.gauge is None or not number.lstrip("-").replace(".", "").isdecimal():
         return None
@@ -33,6 +34,7 @@ def _number(words: str, view: View) -> Given | Refused | None:
 
 
 def _keyed(words: str, view: View) -> Intent | Refused | None:
+    """The line as one key; None when it is longer."""
     if len(words) != 1:
         return None
     intent = key_to_intent(words, view)
@@ -40,6 +42,7 @@ def _keyed(words: str, view: View) -> Intent | Refused | None:
 
 
 def _spoken(words: str, view: View) -> Given | Refused:
+    """The line as the words of an answer."""
     open_answers = (answer for clock in view.clocks for answer in clock.answers)
     for answer in (*view.answers, *open_answers):
         if answer.label.lower() == words:

@@ -34,11 +34,13 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
 
 
 def _progress(view: View) -> str:
+    """How far the check is, as a bar and in numbers."""
     share = view.done / view.total if view.total else 0.0
     return f"{bar(share, 40).replace(FULL, '#').replace(EMPTY, '.')} {view.done} of {view.total} done"
 
 
 def _answering(view: View) -> list[str]:
+    """What can be answered, and why the last key was not taken."""
     lines = [f"item: {view.challenge}"] if view.question else []
     if view.gauge is not None:
         lines.append(f"number: {wording.entry(view)}")
@@ -50,12 +52,15 @@ def _answering(view: View) -> list[str]:
 
 
 def _clock(clock: Clock) -> str:
+    """One open clock with the keys that end it."""
     return f"clock: {wording.clock(clock)}; keys: {_keys(clock.answers)}"
 
 
 def _keys(answers: tuple[Answer, ...]) -> str:
+    """Keys with what they answer."""
     return ", ".join(f"{one.key} {wording.answer(one)}" for one in answers)
 
 
 def _words(view: View) -> str:
+    """Standard words in force with their keys."""
     return ", ".join(f"{key} {word}" for key, word in wording.word_keys(view)) or "none"

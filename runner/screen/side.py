@@ -35,6 +35,7 @@ class Side(Vertical):
         self.query_one("#put-off", Band).show(f"put off: {later}" if later else "")
 
     async def _show_clocks(self, clocks: tuple[Clock, ...]) -> None:
+        """A dial for each open clock."""
         room = self.query_one("#dials", Vertical)
         dials = list(room.query(Dial))
         for dial, clock in zip(dials, clocks, strict=False):

@@ -16,6 +16,7 @@ def variables(palette: Mapping[Tone, Pair]) -> dict[str, str]:
 
 
 def _theme(name: str, palette: Mapping[Tone, Pair], *, is_dark: bool) -> Theme:
+    """A Textual theme made of one palette."""
     plain = palette[Tone.PLAIN]
     return Theme(
         name=name,

@@ -193,6 +193,7 @@ async def test_the_same_view_draws_nothing_again(monkeypatch: pytest.MonkeyPatch
     update = Static.update
 
     def counted(self: Static, content: object = "", *, layout: bool = True) -> None:
+        """Note who draws, and draw."""
         drawn.append(self.id or "")
         update(self, content, layout=layout)  # type: ignore[arg-type]
 

@@ -1,3 +1,5 @@
+"""Bars: width, filling, marks."""
+
 from hypothesis import given
 from hypothesis import strategies as st
 

@@ -1,3 +1,5 @@
+"""Answers drawn in the largest form that fits."""
+
 from collections.abc import Sequence
 
 import pytest

@@ -1,3 +1,5 @@
+"""The plain terminal: lines in, views out."""
+
 import io
 from dataclasses import replace
 

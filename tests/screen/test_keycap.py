@@ -1,3 +1,5 @@
+"""Which key gives which answer."""
+
 from runner.checklist.model import Outcome, Response
 from runner.core.outlook import Possible
 from runner.language.meaning import Picked, Pulled, Stuck

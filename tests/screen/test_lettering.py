@@ -61,4 +61,5 @@ def test_rows_of_letters_are_kept_apart_where_there_is_room() -> None:
 
 
 def _rows(text: str) -> tuple[str, ...]:
+    """One word as it is drawn."""
     return letter(text, 100, ROWS) or ()

@@ -1,3 +1,5 @@
+"""What a typed line means."""
+
 from dataclasses import replace
 from decimal import Decimal
 

@@ -1,3 +1,5 @@
+"""The plain text: complete, narrow enough, and free of verdicts on the airplane."""
+
 from dataclasses import replace
 
 import pytest

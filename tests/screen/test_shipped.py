@@ -74,6 +74,7 @@ async def test_every_answer_is_on_the_smallest_screen(path: Path, seconds: float
 
 
 def _is_drawn(label: str, text: str) -> bool:
+    """In plain words or in large letters."""
     large = letter(label, PANE_CELLS, 4)
     return label in text or (large is not None and all(line.strip() in text for line in large))
 

@@ -1,3 +1,5 @@
+"""What a view knows about its own figures."""
+
 from dataclasses import replace
 
 import pytest
