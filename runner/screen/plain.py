@@ -13,7 +13,7 @@ WIDTH: Final = 80
 def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
     """Every fact of the view, one to a line, none longer than `width`."""
     lines = [
-        f"[{view.state}] {wording.position(view)}: {wording.marks(view)}".rstrip(": "),
+        f"[{view.state}] " + ": ".join(filter(None, (wording.position(view), wording.marks(view)))),
         f"{view.registration}, {view.airplane}: {view.check}",
         _progress(view),
         *(f"caution: {caution}" for caution in view.briefing),

@@ -106,6 +106,13 @@ def test_a_question_stands_largest_and_names_its_item() -> None:
     assert "item: Reserve bus volts?" in lines
 
 
+def test_the_first_line_says_where_the_run_stands() -> None:
+    """With the item's place where there is one."""
+    assert plain_lines(HOLDING)[0] == "[holding] item 9 of 24: Reserve bus · state"
+    assert plain_lines(WAITING)[0] == "[waiting] Reserve bus"
+    assert plain_lines(BRIEFING)[0] == "[briefing]"
+
+
 def test_what_was_not_taken_says_why() -> None:
     """Roger does not answer."""
     assert 'heard "roger", 99% sure, not taken: roger does not answer' in plain_lines(WAITING)
