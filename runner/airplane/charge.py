@@ -16,6 +16,8 @@ from runner.airplane.source import Battery, Chemistry
 
 RESTED_HOURS: Final = 3.0
 """Table B-6 holds after at least three hours at rest."""
+MOST_VOLTS_PER_CELL: Final = 2.2
+"""Above it nothing is at rest: a full cell shows 2.12 to 2.15 V (BCI), a sealed one a little more."""
 METER_VOLTS: Final = 0.05
 """Half a step of a meter that shows tenths."""
 BCI: Final = ((11.89, 0), (12.06, 25), (12.24, 50), (12.45, 75), (12.65, 100))
@@ -59,6 +61,8 @@ def charge_from_volts(battery: Battery, volts: float, rested_hours: float) -> Ch
         return NoCharge(
             f"rested {rested_hours:g} h; voltage shows charge only after {RESTED_HOURS:g} h or more"
         )
+    if volts > MOST_VOLTS_PER_CELL * battery.cells:
+        return NoCharge(f"{volts:g} V is no battery at rest; something charges it")
     for_12_volts = 6 / battery.cells
     low, high = (volts - METER_VOLTS) * for_12_volts, (volts + METER_VOLTS) * for_12_volts
     return ChargeBand(min(_percents(low)), max(_percents(high)))

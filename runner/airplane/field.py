@@ -3,9 +3,12 @@
 from collections.abc import Iterable, Mapping
 from datetime import date
 from enum import StrEnum
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from runner.document import Node
+
+LARGEST: Final = 100_000.0
+"""No figure of an airplane is larger, whatever its unit."""
 
 Word = TypeVar("Word", bound=StrEnum)
 
@@ -13,8 +16,9 @@ Word = TypeVar("Word", bound=StrEnum)
 def amount(node: Node, *, at_least: str = "0", at_most: float | None = None) -> float:
     """A number within its limits, both included."""
     number = float(node.number(at_least=at_least))
-    if at_most is not None and number > at_most:
-        node.fail(f"{node.text()} is too large; write {at_most:g} or less")
+    most = LARGEST if at_most is None else at_most
+    if number > most:
+        node.fail(f"{node.text()} is too large; write {most:.10g} or less")
     return number
 
 

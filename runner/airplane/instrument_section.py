@@ -70,6 +70,8 @@ def _drive(node: Node, powers: Powers) -> Drive:
         return AirDrive("pitot and static")
     if node.value == "itself":
         return SelfDrive()
+    if isinstance(node.value, str):
+        node.fail(f'"{node.value}" drives nothing; write air, itself, or {{{DRIVES[0]}: ...}} and the like')
     fields = node.mapping(optional=DRIVES[:3])
     if len(fields) != 1:
         node.fail(f"{len(fields)} powers in one entry; write one of {', '.join(DRIVES)} in each")

@@ -59,3 +59,16 @@ def test_the_meter_s_half_step_widens_the_band(tarn: Airplane) -> None:
     assert isinstance(band, ChargeBand)
     assert band.low == pytest.approx(25 + 25 * (24.2 - METER_VOLTS - 24.12) / (24.48 - 24.12), abs=0.5)
     assert band.high == pytest.approx(52.5, abs=0.1)
+
+
+@pytest.mark.parametrize("volts", [26.5, 28.0])
+def test_a_charging_voltage_gives_no_charge(tarn: Airplane, volts: float) -> None:
+    """BCI: a full cell rests at 2.12 to 2.15 V, so 28 V (2.33 V a cell) comes from a generator or charger."""
+    answer = charge_from_volts(tarn.battery, volts, 8)
+    assert isinstance(answer, NoCharge)
+    assert "something charges it" in answer.cause
+
+
+def test_a_flat_battery_is_empty_not_unknown(tarn: Airplane) -> None:
+    """BCI: 1.75 V a cell and less is flat."""
+    assert charge_from_volts(tarn.battery, 21.0, 8) == ChargeBand(0, 0)

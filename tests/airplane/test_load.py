@@ -1,9 +1,12 @@
 """Airplane files: what is read, and what a mistake gets."""
 
+import contextlib
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from runner.airplane.instrument import LoadDrive, OwnBatteryDrive, Seat, Sense
 from runner.airplane.load import load_airplane
@@ -72,6 +75,11 @@ MISTAKES = {
         '16:19: source "battery": 0 is too small; write a number above 0',
     ),
     "capacity in words": ("ampere_hours: 30", "ampere_hours: thirty", '"thirty" is not a number'),
+    "a number beyond all sense": (
+        "ampere_hours: 30",
+        "ampere_hours: 1e400",
+        "1e400 is too large; write 100000 or less",
+    ),
     "an exponent under one": ("peukert: 1.1", "peukert: 0.9", "0.9 is too small; write 1 or more"),
     "an exponent over two": ("peukert: 1.1", "peukert: 2.5", "2.5 is too large; write 2 or less"),
     "a date in another order": (
@@ -188,6 +196,11 @@ MISTAKES = {
         "{vacuum: air pump, own_battery_minutes: 3}",
         "2 powers in one entry; write one of loads, own_battery_minutes, vacuum, air, itself in each",
     ),
+    "a drive that is none": (
+        "driven_by: itself}\n      digits",
+        "driven_by: vacuum}\n      digits",
+        '"vacuum" drives nothing; write air, itself, or {loads: ...} and the like',
+    ),
     "one part only": (
         "      digits: {senses: engine, driven_by: {loads: heater}}\n",
         "",
@@ -274,6 +287,25 @@ def test_a_mistake_gets_its_place_and_its_cure(
         airplane_of(small_yaml.replace(old, new, 1))
     assert str(caught.value).startswith("quill.yaml:")
     assert message in str(caught.value)
+
+
+@given(data=st.data())
+def test_no_damage_to_a_file_raises_anything_else(
+    airplane_of: AirplaneOf, small_yaml: str, data: st.DataObject
+) -> None:
+    """Lines lost, doubled or overwritten with odd values: an airplane or a FileError, never a traceback."""
+    lines = small_yaml.splitlines()
+    for _ in range(data.draw(st.integers(1, 3))):
+        at = data.draw(st.integers(0, len(lines) - 1))
+        key = lines[at].partition(":")[0]
+        odd = data.draw(
+            st.sampled_from(
+                ("", "[]", "{}", "[a, a]", "{a: b}", "-1", "1e400", "NaN", "{x: [1", "~", "&a *a")
+            )
+        )
+        lines[at : at + 1] = data.draw(st.sampled_from(([], [lines[at]] * 2, [f"{key}: {odd}"])))
+    with contextlib.suppress(FileError):
+        airplane_of("\n".join(lines))
 
 
 def test_a_missing_file_is_a_file_error(tmp_path: Path) -> None:
