@@ -40,7 +40,7 @@ def check_meaning(line: Line, kind: str) -> None:
 
 def new_lines(known_length: int, known_digest: str, lines: Sequence[Line]) -> Sequence[Line]:
     """The lines that go beyond a known beginning; RecordError when they are not its continuation."""
-    if lines[known_length - 1].digest != known_digest:
+    if known_length and lines[known_length - 1].digest != known_digest:
         raise fork_error(lines[known_length - 1])
     return lines[known_length:]
 
@@ -48,7 +48,7 @@ def new_lines(known_length: int, known_digest: str, lines: Sequence[Line]) -> Se
 def fork_error(line: Line) -> RecordError:
     """Two versions of one chain: neither may overwrite the other."""
     return RecordError(
-        f"{line.chain} line {line.sequence} is not the one that is here; "
+        f"{line.chain} line {line.sequence} is not the one already recorded; "
         "one of the two was changed, or a copied logbook was written in both copies"
     )
 

@@ -18,6 +18,11 @@ def clip_name(content: bytes, suffix: str = ".wav") -> str:
     return name
 
 
+def is_clip(name: str) -> bool:
+    """True when an attachment's name is a clip's, False when it is a text's."""
+    return "." in name
+
+
 def keep_clip(folder: Path, content: bytes, suffix: str = ".wav") -> str:
     """Put a clip into the folder, whole and on disk when this returns; gives its name for the record."""
     name = clip_name(content, suffix)

@@ -11,7 +11,7 @@ from typing import Final, Protocol
 
 from runner.errors import RecordError
 from runner.logbook.chain import Line, canonical
-from runner.logbook.clip import read_clip
+from runner.logbook.clip import is_clip, read_clip
 from runner.logbook.header import KIND, read_header
 from runner.logbook.maintenance import KIND as MAINTENANCE
 from runner.logbook.maintenance import chains_about
@@ -100,7 +100,7 @@ def _package(records: Iterable[Sequence[Line]], attachments: Attachments, *, may
     seen: set[str] = set()
     count = 0
     for lines in records:
-        for name in _named_in(lines):
+        for name in named_in(lines):
             if name not in seen:
                 seen.add(name)
                 yield _attachment(name, attachments, may_lose=may_lose)
@@ -110,7 +110,8 @@ def _package(records: Iterable[Sequence[Line]], attachments: Attachments, *, may
     yield canonical({"end": count})
 
 
-def _named_in(lines: Sequence[Line]) -> Iterator[str]:
+def named_in(lines: Sequence[Line]) -> Iterator[str]:
+    """The attachments that a chain names: its files' texts by SHA-256, its clips by name."""
     if lines[0].body.get("kind") == KIND:
         header = read_header(lines[0].body)
         yield header.check_sha256
@@ -122,7 +123,7 @@ def _named_in(lines: Sequence[Line]) -> Iterator[str]:
 
 def _attachment(name: str, attachments: Attachments, *, may_lose: bool) -> str:
     try:
-        if "." in name:
+        if is_clip(name):
             return canonical({"clip": name, "base64": base64.b64encode(attachments.clip(name)).decode()})
         return canonical({"snapshot": name, "text": attachments.text(name)})
     except RecordError:

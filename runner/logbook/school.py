@@ -1,0 +1,86 @@
+"""A school's shared records in PostgreSQL, over all airplanes: a shelf that grows by `eyesout sync`."""
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import TYPE_CHECKING, Any, Final, Self
+
+from runner.errors import RecordError, UsageError
+
+if TYPE_CHECKING:
+    from sqlalchemy import Connection, Engine
+
+SCHEMES: Final = ("postgresql://", "postgres://", "postgresql+psycopg://")
+"""How the address of a school's records starts."""
+
+_TURN: Final = 0x45594F54
+"""Advisory lock: laptops write one after the other, so that they never wait for each other crosswise."""
+
+
+class School:
+    """The shared records at an address. It is a Shelf."""
+
+    def __init__(self, engine: "Engine") -> None:
+        self._engine = engine
+
+    @classmethod
+    def open(cls, url: str) -> Self:
+        """Connect, making the tables when there are none; RecordError when the server does not answer."""
+        try:
+            from sqlalchemy import create_engine  # noqa: PLC0415 - an optional extra
+            from sqlalchemy.engine import make_url  # noqa: PLC0415
+            from sqlalchemy.exc import ArgumentError  # noqa: PLC0415
+
+            from runner.logbook.shared_table import METADATA  # noqa: PLC0415
+        except ImportError:
+            raise UsageError('a shared logbook needs more libraries: pip install "eyesout[school]"') from None
+        try:
+            address = make_url(url).set(drivername="postgresql+psycopg")
+        except (ArgumentError, ValueError):
+            raise UsageError("not an address of a database; write postgresql://USER@HOST/DATABASE") from None
+        engine = create_engine(address, connect_args={"application_name": "eyesout", "connect_timeout": 10})
+        school = cls(engine)
+        with school.writing() as connection:
+            METADATA.create_all(connection)
+        return school
+
+    @property
+    def place(self) -> str:
+        """The server's address without its password."""
+        return self._engine.url.render_as_string(hide_password=True).replace("+psycopg", "")
+
+    @contextmanager
+    def transaction(self) -> Iterator["Connection"]:
+        """All or nothing, committed when it ends; RecordError when the server refuses or goes away."""
+        from sqlalchemy.exc import DBAPIError  # noqa: PLC0415 - an optional extra
+
+        try:
+            with self._engine.begin() as connection:
+                yield connection
+        except DBAPIError as error:
+            first = str(error.orig).strip().partition("\n")[0]
+            raise RecordError(f"{self.place}: {first}; nothing is lost, try again") from None
+
+    @contextmanager
+    def writing(self) -> Iterator["Connection"]:
+        """A transaction that no other laptop writes beside."""
+        from sqlalchemy import text  # noqa: PLC0415 - an optional extra
+
+        with self.transaction() as connection:
+            connection.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _TURN})
+            yield connection
+
+    def rows(self, query: str, parameters: Sequence[object] = ()) -> list[tuple[Any, ...]]:
+        """All rows of a query with `?` for each parameter."""
+        with self.transaction() as connection:
+            found = connection.exec_driver_sql(query.replace("?", "%s"), tuple(parameters))
+            return [tuple(row) for row in found]
+
+    def close(self) -> None:
+        """Let go of the server."""
+        self._engine.dispose()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
