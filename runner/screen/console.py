@@ -24,6 +24,7 @@ class Console:
         self._lock = threading.Lock()
         self._latest = first
         self._shown: View | None = None
+        self._is_closed = False
 
     def post_view(self, view: View) -> None:
         """Print the view when more than its moving figures has changed. May be called from any thread."""
@@ -36,6 +37,8 @@ class Console:
         """Read lines until the pilot leaves or the input ends; what ends last is the intent to leave."""
         self.post_view(self._latest)
         for line in self._read:
+            if self._is_closed:
+                return
             intent = line_to_intent(line, self._latest)
             if isinstance(intent, Refused):
                 self._refuse(intent.reason)
@@ -44,6 +47,13 @@ class Console:
             if isinstance(intent, Left):
                 return
         self._act(Left())
+
+    def close(self) -> None:
+        """End with the next line: a read that waits for the pilot cannot be called back."""
+        with self._lock:
+            self._is_closed = True
+            self._write.write("the run has stopped; press enter to close\n")
+            self._write.flush()
 
     def _print(self, view: View) -> None:
         """Write the whole view; the lock is held."""

@@ -3,8 +3,10 @@
 import io
 from dataclasses import replace
 
+from runner.screen.app import EyesoutApp
 from runner.screen.console import Console
 from runner.screen.keys import Given, Intent, Left, given
+from runner.screen.port import Screen
 from runner.screen.view import ADVISORY
 from tests.screen.sample import ASKING, COMPLETE, LAMPS, LEFT, READING
 
@@ -57,6 +59,22 @@ def test_a_clock_that_passes_its_advise_time_prints() -> None:
     ours.post_view(READING)
     ours.post_view(replace(READING, clocks=(replace(LEFT, elapsed_seconds=60.0), READING.clocks[1])))
     assert "left gyro 60 s past advise" in written.getvalue()
+
+
+def test_a_closed_console_takes_no_more_answers() -> None:
+    """The line that was being waited for only ends it."""
+    ours, intents, written = console("b\n")
+    ours.close()
+    ours.run()
+    assert intents == []
+    assert "press enter to close" in written.getvalue()
+
+
+def test_app_and_console_are_both_screens() -> None:
+    """A session needs to know no more than the port."""
+    ours, _, _ = console()
+    screens: list[Screen] = [ours, EyesoutApp(ASKING, lambda _: None)]
+    assert len(screens) == 2
 
 
 def test_after_the_end_one_line_closes() -> None:
