@@ -1,5 +1,6 @@
 """Every sentence that a run speaks: plain words of our own, numbers digit by digit as they are read back."""
 
+from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
@@ -33,6 +34,9 @@ NO_REASON: Final = "No reason is given"
 NO_MIC: Final = "No microphone for a note"
 RESTORE_FIRST: Final = "The check is abandoned. The selector comes first"
 CORRECTION: Final = "Correction"
+ABANDON: Final = "Abandon the check?"
+PAST_LIMIT: Final = "past the limit. Pulled, or stuck?"
+AFFIRM: Final = "Affirm or negative"
 
 
 def sentences(*parts: str) -> str:
@@ -49,7 +53,7 @@ def question(progress: Progress) -> str:
     if state is State.CONFIRMING and progress.pending is not None:
         return _confirmation(progress, progress.pending)
     if state is State.WAITING:
-        return f"waiting for {' and '.join(gyro(progress, clock.item) for clock in progress.open_clocks)}"
+        return waiting([gyro(progress, clock.item) for clock in progress.open_clocks])
     if state in (State.COMPLETE, State.ABANDONED):
         return completion(progress)
     item = item_in_force(progress)
@@ -69,6 +73,11 @@ def challenge(progress: Progress, name: str) -> str:
     return progress.plan.check.item(name).challenge
 
 
+def waiting(gyros: Sequence[str]) -> str:
+    """Names the gyros that are waited for."""
+    return f"waiting for {' and '.join(gyros)}"
+
+
 def gyro(progress: Progress, name: str) -> str:
     """The gyro that a spin-up item is about; the item's challenge where it is no spin-up."""
     item = progress.plan.check.item(name)
@@ -83,15 +92,24 @@ def cautions(progress: Progress) -> str:
 
 def read_back(progress: Progress, answer: AnswerRecorded) -> str:
     """A value in full; a named answer where it is a caution or a squawk, with that word; else nothing."""
-    verdict = "" if answer.outcome is Outcome.PASS else answer.outcome.value
-    said = _answer(progress, answer) if answer.unit or verdict else ""
-    return sentences(", ".join(part for part in (verdict, said) if part))
+    if not answer.unit and answer.outcome is Outcome.PASS:
+        return ""
+    return judged(answer.outcome, _answer(progress, answer))
 
 
 def clock_ended(progress: Progress, ended: ClockEnded) -> str:
     """A gyro's time, with the word caution or squawk where it is one."""
-    verdict = "" if ended.outcome is Outcome.PASS else f"{ended.outcome.value}, "
-    return sentences(f"{verdict}{gyro(progress, ended.item)}, {_clock_answer(progress, ended)}")
+    return judged(ended.outcome, f"{gyro(progress, ended.item)}, {_clock_answer(progress, ended)}")
+
+
+def judged(outcome: Outcome, said: str) -> str:
+    """What is read back, behind the word caution or squawk where it is one."""
+    return sentences(said if outcome is Outcome.PASS else f"{outcome.value}, {said}")
+
+
+def in_question(outcome: Outcome, value: str) -> str:
+    """A value out of its band, to be confirmed."""
+    return f"{value} is a {outcome.value}. {AFFIRM}"
 
 
 def last_completed(progress: Progress) -> str:
@@ -124,7 +142,7 @@ def advice(progress: Progress, clock: Clock, at: float) -> str:
     """Said at the advise time, and when the limit has passed."""
     name = gyro(progress, clock.item)
     if clock.is_limit_passed:
-        return f"{name}: past the limit. Pulled, or stuck?"
+        return f"{name}: {PAST_LIMIT}"
     return sentences(f"{name}: {seconds(clock.elapsed(at))}", challenge(progress, clock.item))
 
 
@@ -174,10 +192,10 @@ def completion(progress: Progress) -> str:
 
 def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
     if pending.number is None:
-        return "abandon the check? Affirm or negative"
+        return f"{ABANDON} {AFFIRM}"
     body = reading_of(progress, pending.item)
     value = readback(pending.number, body.unit, body.resolution)
-    return f"{value} is a {body.outcome(pending.number).value}. Affirm or negative"
+    return in_question(body.outcome(pending.number), value)
 
 
 def _completion_of(progress: Progress, name: str) -> str:
