@@ -8,7 +8,7 @@ import sys
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any, TextIO
+from typing import TextIO
 
 from runner.command.closing import finding_lines
 from runner.core.entry import Entry
@@ -22,6 +22,7 @@ from runner.place import prompt_folder
 from runner.screen.build import build_view
 from runner.screen.console import Console
 from runner.screen.keys import Given, Intent, NoteClosed
+from runner.screen.port import Screen
 from runner.screen.view import Noise, Sound, View
 from runner.session.clip import ClipFolder
 from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
@@ -54,6 +55,7 @@ class LiveRun:
             airplane=self.parts.airplane.title,
             registration=self.parts.airplane.registration,
             sound=self._sound(),
+            reason=self.room.refusal,
         )
 
     def show(self) -> None:
@@ -178,7 +180,7 @@ def _run_screen(live: LiveRun, *, is_plain: bool) -> None:
         loop.join()
 
 
-def _loop(live: LiveRun, screen: Any) -> None:  # noqa: ANN401 - the app or the console
+def _loop(live: LiveRun, screen: Screen) -> None:
     session = Session(live.machine, live.record.append, live.room)
     try:
         run_live(session, live.room)
@@ -188,13 +190,13 @@ def _loop(live: LiveRun, screen: Any) -> None:  # noqa: ANN401 - the app or the 
         screen.close()
 
 
-def _full_screen(live: LiveRun) -> Any:  # noqa: ANN401 - the framework's app
+def _full_screen(live: LiveRun) -> Screen:
     from runner.screen.app import EyesoutApp  # noqa: PLC0415 - takes time to load
 
     return EyesoutApp(live.view(), live.act)
 
 
-def _plain_screen(live: LiveRun) -> Console:
+def _plain_screen(live: LiveRun) -> Screen:
     def act(intent: Intent) -> None:
         live.act(intent)
         live.room.settle()

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Final
 
-from runner.core.event import Answered, Channel, Event, NoteEnded, PlaybackEnded, Started, Ticked
+from runner.core.event import Answered, Channel, Event, Misheard, NoteEnded, PlaybackEnded, Started, Ticked
 from runner.core.machine import Machine
 from runner.language.force import InForce
 from runner.language.meaning import Meaning
@@ -53,7 +53,8 @@ class Room:
     speaker: Speaker | None = None
     hearing: Hearing | None = None
     events: queue.SimpleQueue[Event | _Stop | _Mark] = field(default_factory=queue.SimpleQueue)
-    _last_turn_ended: int = 0
+    refusal: str = ""
+    """Why the last thing heard was not taken; empty when it was."""
 
     def put(self, event: Event) -> None:
         """From any thread."""
@@ -132,6 +133,8 @@ def run_live(session: Session, room: Room) -> bool:
         if isinstance(event, _Mark):
             event.is_passed.set()
             continue
+        if isinstance(event, (Answered, Misheard)):
+            room.refusal = event.reason.value if isinstance(event, Misheard) else "answers nothing here"
         session.take(event)
         is_last_word = isinstance(event, PlaybackEnded) and event.turn == room.machine.turn
         if session.is_finished and is_last_word:
