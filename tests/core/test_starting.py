@@ -1,10 +1,23 @@
 import pytest
 
+from runner.checklist.model import Action
 from runner.core.entry import AnswerRecorded, ClockStarted, Interrupted, RunStarted
 from runner.core.event import RoomGrewLoud, Started
 from runner.core.state import State
 from runner.language.meaning import Word
-from tests.core.sample import Run, before_restoration, begun, completed, finish, kinds, powered
+from tests.core.sample import (
+    Run,
+    before_restoration,
+    begun,
+    completed,
+    finish,
+    gyro,
+    item,
+    kinds,
+    plan_of,
+    powered,
+    response,
+)
 
 
 def test_a_new_run_reads_its_cautions_and_waits_for_continue() -> None:
@@ -129,3 +142,17 @@ def test_a_reopened_run_that_waits_for_its_clocks_says_so() -> None:
     run = powered().read("24.6").pick("lamps", "both").pick("radio", "dead").restart()
     assert run.said == "Continuing. RADIO: dead. Waiting for left gyro and right gyro."
     assert before_restoration().restart().said == "Continuing. Right gyro: one three seconds. NORMAL."
+
+
+def test_a_hold_in_an_abandoned_check_reopens_at_its_restoration() -> None:
+    """The selector is still to be put back."""
+    run = powered().say(Word.ABANDON).say(Word.AFFIRM).say(Word.STANDBY).restart()
+    assert (run.state, run.said.endswith("NORMAL.")) == (State.RESTORING, True)
+
+
+def test_a_record_cut_off_before_a_clocks_start_waits_for_that_clock() -> None:
+    """The clock is owed first; then nothing else can be asked."""
+    plan = plan_of(item("on", Action((response("on"),))), gyro("lone", 10, 20, starts_on="on"))
+    run = Run(plan).start().say(Word.CONTINUE).pick("on", "on")
+    again = run.restart(keep=len(run.entries) - 1)
+    assert (again.state, again.said) == (State.WAITING, "Continuing. ON: on. Waiting for lone gyro.")
