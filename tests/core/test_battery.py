@@ -51,6 +51,20 @@ def test_a_restoration_that_failed_leaves_the_reserve_load_on() -> None:
     assert [held.position for held in run.machine.progress.positions] == ["reserve"]
 
 
+def test_a_restoration_that_is_corrected_leaves_the_reserve_load_on() -> None:
+    """A correction never takes the selector to be nearer to normal than it may be."""
+    run = before_restoration().pick("normal", "normal")
+    assert [held.position for held in run.machine.progress.positions] == ["reserve", "normal"]
+    run.say(Word.CORRECTION)
+    assert [held.position for held in run.machine.progress.positions] == ["reserve"]
+
+
+def test_a_move_away_that_is_corrected_still_counts() -> None:
+    """Nobody knows whether the selector moved."""
+    run = powered().say(Word.CORRECTION)
+    assert [held.position for held in run.machine.progress.positions] == ["reserve"]
+
+
 def test_a_position_without_a_figure_counts_nothing() -> None:
     """The plan may not know it."""
     progress = replace(fold(replace(PLAN, battery_amps={}), powered().entries))
