@@ -50,8 +50,13 @@ def read_clip(folder: Path, name: str) -> bytes:
         content = (folder / name).read_bytes()
     except OSError as error:
         raise RecordError(f"clip {name[:12]} in {folder}: {error.strerror}") from None
+    return proven_clip(name, content, str(folder))
+
+
+def proven_clip(name: str, content: bytes, place: str) -> bytes:
+    """The content, if it is what the name says; RecordError when it is not."""
     if hashlib.sha256(content).hexdigest() != name.partition(".")[0]:
-        raise RecordError(f"clip {name[:12]} in {folder} was changed after it was recorded")
+        raise RecordError(f"clip {name[:12]} in {place} was changed after it was recorded")
     return content
 
 

@@ -50,5 +50,13 @@ def registrations_of(shelf: Shelf, airplane: str) -> list[str]:
     return sorted(row[0] for row in found)
 
 
+def one_registration(shelf: Shelf, airplane: str) -> str:
+    """The one tail meant; RecordError when an airplane file's name means several."""
+    found = registrations_of(shelf, airplane)
+    if airplane in found or len(found) == 1:
+        return airplane if airplane in found else found[0]
+    raise RecordError(f'"{airplane}" is several tails: {", ".join(found)}; name one registration')
+
+
 def _select(shelf: Shelf, tail: str, parameters: Sequence[object] = ()) -> tuple[RunSummary, ...]:
     return tuple(summary_of(row) for row in shelf.rows(f"SELECT {RUN_COLUMNS} FROM run {tail}", parameters))  # noqa: S608 - constants of this module

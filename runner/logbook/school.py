@@ -5,6 +5,8 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, Final, Self
 
 from runner.errors import RecordError, UsageError
+from runner.logbook.clip import proven_clip
+from runner.logbook.record import snapshot_text
 
 if TYPE_CHECKING:
     from sqlalchemy import Connection, Engine
@@ -17,7 +19,7 @@ _TURN: Final = 0x45594F54
 
 
 class School:
-    """The shared records at an address. It is a Shelf."""
+    """The shared records at an address. It is a Shelf, and has the Attachments of its records."""
 
     def __init__(self, engine: "Engine") -> None:
         self._engine = engine
@@ -74,6 +76,17 @@ class School:
         with self.transaction() as connection:
             found = connection.exec_driver_sql(query.replace("?", "%s"), tuple(parameters))
             return [tuple(row) for row in found]
+
+    def text(self, sha256: str) -> str:
+        """A check or airplane file's text; RecordError when it is missing or changed."""
+        return snapshot_text(self, sha256)
+
+    def clip(self, name: str) -> bytes:
+        """A note's sound; RecordError when it is missing or changed."""
+        rows = self.rows("SELECT content FROM clip WHERE name = ?", (name,))
+        if not rows:
+            raise RecordError(f"clip {name[:12]} is missing from {self.place}")
+        return proven_clip(name, bytes(rows[0][0]), self.place)
 
     def close(self) -> None:
         """Let go of the server."""

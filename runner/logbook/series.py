@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from runner.checklist.model import Outcome
-from runner.errors import RecordError
-from runner.logbook.history import registrations_of
+from runner.logbook.history import one_registration
 from runner.logbook.shelf import Shelf
 from runner.logbook.standing import AnswerKind
 
@@ -41,7 +40,7 @@ def series_of(shelf: Shelf, airplane: str) -> tuple[Series, ...]:
         "SELECT a.series, a.kind, a.unit, r.id, a.at, a.value, a.outcome, r.oat_celsius, a.answer "
         "FROM answer a JOIN run r ON r.number = a.run "
         "WHERE a.value IS NOT NULL AND a.registration = ? ORDER BY a.series, a.at",
-        (_one_registration(shelf, airplane),),
+        (one_registration(shelf, airplane),),
     )
     grouped: dict[tuple[str, str, str], list[Point]] = {}
     for name, kind, unit, run, at, value, outcome, oat, answer in rows:
@@ -69,16 +68,9 @@ def responses_of(shelf: Shelf, airplane: str) -> Mapping[str, tuple[Response, ..
         "SELECT r.id, a.item, a.at, a.response_seconds, a.is_hasty "
         "FROM run r JOIN answer a ON a.run = r.number "
         "WHERE r.registration = ? AND a.response_seconds IS NOT NULL ORDER BY r.started_at, a.at",
-        (_one_registration(shelf, airplane),),
+        (one_registration(shelf, airplane),),
     )
     grouped: dict[str, list[Response]] = {}
     for run, item, at, seconds, is_hasty in rows:
         grouped.setdefault(item, []).append(Response(run, item, at, seconds, bool(is_hasty)))
     return {item: tuple(responses) for item, responses in grouped.items()}
-
-
-def _one_registration(shelf: Shelf, airplane: str) -> str:
-    found = registrations_of(shelf, airplane)
-    if airplane in found or len(found) == 1:
-        return airplane if airplane in found else found[0]
-    raise RecordError(f'"{airplane}" is several tails: {", ".join(found)}; name one registration')

@@ -100,9 +100,9 @@ def _measure(folder: Path, parts: Parts, count: int) -> list[str]:
         times = [_median(action) for action in actions]
         append = _append_seconds(logbook, parts)
     opened = _open_seconds(folder)
-    print(
+    sys.stdout.write(
         f"{count:>7} runs, {lines} lines, {size / 1e6:.0f} MB, {points} points of one airplane, "
-        f"written in {filled:.1f} s"
+        f"written in {filled:.1f} s\n"
     )
     return [f"{count}", *(f"{seconds * 1e3:.1f}" for seconds in (opened, *times, append))]
 
@@ -116,9 +116,9 @@ def main(words: list[str]) -> None:
     for count in counts:
         with tempfile.TemporaryDirectory(prefix="eyesout-bench-") as folder:
             rows.append(_measure(Path(folder), parts, count))
-    print("\nmilliseconds, median")
+    sys.stdout.write("\nmilliseconds, median\n")
     for row in rows:
-        print("  ".join(f"{cell:>10}" for cell in row))
+        sys.stdout.write("  ".join(f"{cell:>10}" for cell in row) + "\n")
 
 
 if __name__ == "__main__":

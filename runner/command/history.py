@@ -1,0 +1,49 @@
+"""`eyesout history [AIRPLANE]`: the runs, newest first, with their times and results."""
+
+import argparse
+from dataclasses import asdict
+from typing import TextIO
+
+from runner.command.record_option import add_json, add_logbook, write_json
+from runner.logbook.history import runs
+from runner.logbook.opening import open_shelf
+from runner.logbook.summary import RunSummary
+from runner.logbook.wording import moment
+from runner.report.table import table
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """Which airplane, how many, which logbook."""
+    parser.add_argument("airplane", nargs="?", help="a registration, or an airplane file's name (all)")
+    parser.add_argument("--limit", type=int, default=30, metavar="N", help="the newest N (30); 0 for all")
+    add_logbook(parser)
+    add_json(parser)
+
+
+def run(arguments: argparse.Namespace, out: TextIO) -> int:
+    """Print the list; RecordError when there is no logbook or no such airplane."""
+    with open_shelf(arguments.logbook) as shelf:
+        found = runs(shelf, airplane=arguments.airplane, limit=arguments.limit or None)
+    if arguments.json:
+        write_json([asdict(one) for one in found], out)
+        return 0
+    if not found:
+        out.write("no runs yet\n")
+        return 0
+    heads = ("started, UTC", "registration", "result", "took", "squawks", "cautions", "run")
+    out.write("\n".join(table([heads, *map(_row, found)], indent="")) + "\n")
+    return 0
+
+
+def _row(one: RunSummary) -> tuple[str, ...]:
+    took = "" if one.ended_at is None else f"{(one.ended_at - one.started_at) / 60:.1f} min"
+    name = f"{one.run} (invented)" if one.is_invented else one.run
+    return (
+        moment(one.started_at),
+        one.registration,
+        one.state,
+        took,
+        str(one.squawks or "-"),
+        str(one.cautions or "-"),
+        name,
+    )
