@@ -1,8 +1,9 @@
-"""Sound clips of spoken notes, kept beside the logbook under names that sort by time."""
+"""Sound clips of spoken notes, kept beside the logbook under names that the record proves."""
 
 from dataclasses import dataclass
 from pathlib import Path
 
+from runner.logbook.clip import keep_clip
 from runner.voice.port import RATE, Samples, Sound
 from runner.voice.sound import write_sound
 
@@ -13,14 +14,12 @@ class ClipFolder:
 
     folder: Path
     run: str
-    count: int = 0
 
     def keep(self, samples: Samples) -> str:
-        """Write the sound and give the clip's name; AudioError when it cannot be written."""
-        self.count += 1
-        name = f"{self.run}-note-{self.count}.wav"
-        while (self.folder / name).exists():
-            self.count += 1
-            name = f"{self.run}-note-{self.count}.wav"
-        write_sound(self.folder / name, Sound(samples, RATE))
-        return name
+        """Write the sound and give the clip's name; AudioError or RecordError when it cannot be written."""
+        path = self.folder / f".{self.run}-note.wav"
+        write_sound(path, Sound(samples, RATE))
+        try:
+            return keep_clip(self.folder, path.read_bytes())
+        finally:
+            path.unlink()
