@@ -1,0 +1,53 @@
+import random
+from typing import Any
+
+import pytest
+
+from runner.errors import RecordError
+from runner.logbook.header import RunHeader, header_body, read_header, run_id
+
+HEADER = RunHeader(
+    run="2025-11-25-0920-lark-7k3f",
+    started_at=1_764_062_400.0,
+    check="lark-reserve",
+    airplane="lark",
+    registration="X-LARK",
+    pilot="A. Invented",
+    oat_celsius=None,
+    check_sha256="c" * 64,
+    airplane_sha256="a" * 64,
+    series={"left_flag": "left gyro"},
+    is_invented=True,
+)
+
+
+def test_a_header_comes_back_from_its_json() -> None:
+    """Every field, the absent temperature as well."""
+    assert read_header(header_body(HEADER)) == HEADER
+
+
+@pytest.mark.parametrize(
+    ("change", "why"),
+    [
+        ({"kind": "maintenance"}, "fields missing or unknown: run"),
+        ({"odd": 1}, "fields missing or unknown: odd"),
+        ({"started_at": "yesterday"}, "started_at has the wrong type"),
+        ({"started_at": True}, "started_at has the wrong type"),
+        ({"is_invented": 0}, "is_invented has the wrong type"),
+        ({"oat_celsius": "4"}, "oat_celsius has the wrong type"),
+        ({"series": {"left_flag": 1}}, "series has the wrong type"),
+    ],
+)
+def test_a_header_that_does_not_fit_is_refused(change: dict[str, Any], why: str) -> None:
+    """It may come from another computer."""
+    with pytest.raises(RecordError, match=why):
+        read_header({**header_body(HEADER), **change})
+
+
+def test_run_ids_sort_by_time_and_rarely_meet() -> None:
+    """A thousand runs of one minute have a thousand ids; a later minute sorts later."""
+    dice = random.Random(1)  # noqa: S311 - reproducible test
+    ids = [run_id(1_764_062_400.0, "lark", dice.choice) for _ in range(1000)]
+    assert len(set(ids)) >= 999
+    assert max(ids) < run_id(1_764_062_460.0, "ant")
+    assert ids[0].startswith("2025-11-25-0920-lark-")
