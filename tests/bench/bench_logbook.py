@@ -19,6 +19,7 @@ from runner.logbook.series import series_of
 from runner.logbook.squawk import squawks
 from runner.logbook.store import Logbook
 from runner.logbook.synthetic import Airplane, Recipe, Story, write_history
+from runner.logbook.verify import audit_folder
 from runner.session.parts import Parts, load_parts
 
 AIRPLANES = 25
@@ -100,9 +101,10 @@ def _measure(folder: Path, parts: Parts, count: int) -> list[str]:
         times = [_median(action) for action in actions]
         append = _append_seconds(logbook, parts)
     opened = _open_seconds(folder)
+    verified = _median(lambda: audit_folder(folder), times=1)
     sys.stdout.write(
         f"{count:>7} runs, {lines} lines, {size / 1e6:.0f} MB, {points} points of one airplane, "
-        f"written in {filled:.1f} s\n"
+        f"written in {filled:.1f} s, verified in {verified:.1f} s\n"
     )
     return [f"{count}", *(f"{seconds * 1e3:.1f}" for seconds in (opened, *times, append))]
 
