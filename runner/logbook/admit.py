@@ -1,5 +1,6 @@
 """Takes in chains that were written elsewhere: new ones whole, known ones from where this logbook stops."""
 
+import re
 import sqlite3
 from collections.abc import Sequence
 from typing import Final
@@ -18,9 +19,14 @@ from runner.logbook.summary import write_summary
 
 KINDS: Final = (KIND, MAINTENANCE)
 
+_ID: Final = re.compile(r"[\w][\w.+ -]*")
+"""A name from another computer becomes a lock file's name here, and must not reach elsewhere."""
+
 
 def kind_of(header: Line) -> str:
     """What a chain with this first line is; RecordError when it is nothing known."""
+    if not _ID.fullmatch(header.chain):
+        raise RecordError(f"{header.chain!r} is no name of a record")
     kind = header.body.get("kind")
     if kind not in KINDS:
         raise RecordError(f"{header.chain} is neither a run nor maintenance records, but {kind!r}")

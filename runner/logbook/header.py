@@ -1,5 +1,6 @@
 """The header of a run: what was run, on which airplane, by whom, from which exact files."""
 
+import re
 import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field
@@ -11,6 +12,9 @@ from runner.errors import RecordError
 KIND: Final = "run"
 _SUFFIX_LETTERS: Final = "23456789abcdefghjkmnpqrstvwxyz"
 """No letter or digit that can be taken for another (0/o, 1/l/i, u/v)."""
+
+_ODD: Final = re.compile(r"[^A-Za-z0-9._-]+")
+"""What an id may not hold: it is typed, and it names a lock file."""
 
 _TEXT: Final = (str,)
 _NUMBER: Final = (float, int)
@@ -60,7 +64,7 @@ def run_id(started_at: float, airplane: str, choose: Callable[[str], str] = secr
     """A new id such as `2026-11-25-0920-lark-7k3f`; the time is UTC, `choose` draws the suffix's letters."""
     stamp = datetime.fromtimestamp(started_at, UTC).strftime("%Y-%m-%d-%H%M")
     suffix = "".join(choose(_SUFFIX_LETTERS) for _ in range(4))
-    return f"{stamp}-{airplane}-{suffix}"
+    return f"{stamp}-{_ODD.sub('-', airplane)}-{suffix}"
 
 
 def header_body(header: RunHeader) -> Mapping[str, Any]:

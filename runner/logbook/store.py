@@ -17,7 +17,15 @@ from runner.logbook.database import as_record_error, connect, transaction
 from runner.logbook.header import KIND, RunHeader, header_body, run_id
 from runner.logbook.ledger import add_line, add_snapshot, start_chain
 from runner.logbook.lock import RunLock
-from runner.logbook.record import Snapshots, entries_of, header_of, read_whole, run_chain, snapshots_of
+from runner.logbook.record import (
+    Snapshots,
+    entries_of,
+    find_chain,
+    header_of,
+    read_whole,
+    run_chain,
+    snapshots_of,
+)
 from runner.logbook.standing import end_in
 from runner.logbook.summary import add_entry, add_run
 from runner.logbook.writeahead import WriteAhead
@@ -145,7 +153,7 @@ class Logbook:
         (a spin-up item's gyro). `started_at` is seconds since the epoch.
         """
         header = RunHeader(
-            run=run_id(started_at, airplane),
+            run=self._new_id(started_at, airplane),
             started_at=started_at,
             check=check,
             airplane=airplane,
@@ -164,6 +172,11 @@ class Logbook:
                 number = start_chain(connection, header.run, KIND, header_body(header))
                 add_run(connection, number, header)
             return self._handle(header, lock)
+
+    def _new_id(self, started_at: float, airplane: str) -> str:
+        while find_chain(self, run := run_id(started_at, airplane)) is not None:
+            pass
+        return run
 
     def resume(self, run: str) -> RunHandle:
         """Open an unfinished run for writing; refused when it has ended, is damaged, or is open elsewhere."""

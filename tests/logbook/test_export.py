@@ -1,13 +1,16 @@
 import hashlib
 import json
+import random
+import re
 from pathlib import Path
 
 import pytest
 
 from runner.core.entry import NoteRecorded
 from runner.errors import RecordError
+from runner.logbook.chain import header_line
 from runner.logbook.clip import keep_clip
-from runner.logbook.export import Kept, Rescued, export, export_salvage
+from runner.logbook.export import FIRST, Kept, Rescued, export, export_salvage
 from runner.logbook.intake import intake
 from runner.logbook.maintenance import Closed, Serviced, file_record, filed_about
 from runner.logbook.record import chains
@@ -164,6 +167,44 @@ def test_a_line_left_out_is_refused(filled: Path, tmp_path: Path, gone: int) -> 
     file.write_text("".join(lines[: gone - 1] + lines[gone:]))
     with Logbook.open(tmp_path / "other") as other, pytest.raises(RecordError, match=r"all\.jsonl:\d+: "):
         intake(other, file)
+
+
+@pytest.mark.parametrize("name", ["../../x", "/etc/x", ".x", "a\x00b", ""])
+def test_a_record_whose_name_reaches_elsewhere_is_refused(tmp_path: Path, name: str) -> None:
+    """Well chained and hashed, but made by someone with other plans."""
+    line = header_line(name, {"kind": "maintenance", "subject": "x", "writer": "y"})
+    file = tmp_path / "odd.jsonl"
+    file.write_text(f'{FIRST}\n{{"digest":"{line.digest}","line":{line.text}}}\n{{"end":1}}\n')
+    with (
+        Logbook.open(tmp_path / "other") as other,
+        pytest.raises(RecordError, match="is no name of a record"),
+    ):
+        intake(other, file)
+
+
+def _refusal(logbook: Logbook, file: Path) -> str:
+    try:
+        intake(logbook, file)
+    except RecordError as error:
+        return str(error)
+    return ""
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_any_changed_character_is_refused_or_changes_nothing(filled: Path, tmp_path: Path, seed: int) -> None:
+    """Random places of the file; what is taken in is what was exported, or nothing is."""
+    chance = random.Random(seed)  # noqa: S311 - places to damage, no secret
+    file = _export(filled, tmp_path / "all.jsonl")
+    text = file.read_text()
+    at = chance.randrange(len(text))
+    file.write_text(text[:at] + chance.choice('0aZ"{}:, \n') + text[at + 1 :])
+    with Logbook.open(tmp_path / "other") as other:
+        refusal = _refusal(other, file)
+        if refusal:
+            assert re.search(r"all\.jsonl:\d+: ", refusal)
+            assert chains(other, "run") == chains(other, "maintenance") == ()
+            return
+    assert _export(tmp_path / "other", tmp_path / "again.jsonl").read_text() == text
 
 
 @pytest.mark.parametrize("content", [b"", b"\xff\xfe", b"{}", b'{"eyesout":"logbook","format":1}\n[1]\n'])

@@ -51,3 +51,10 @@ def test_run_ids_sort_by_time_and_rarely_meet() -> None:
     assert len(set(ids)) >= 999
     assert max(ids) < run_id(1_764_062_460.0, "ant")
     assert ids[0].startswith("2025-11-25-0920-lark-")
+
+
+def test_an_odd_file_name_gives_an_id_that_can_be_typed() -> None:
+    """Letters, digits, dot, dash and underline; anything else becomes a dash."""
+    assert run_id(1_764_062_400.0, "my lark/../x+y", lambda letters: letters[0]) == (
+        "2025-11-25-0920-my-lark-..-x-y-2222"
+    )
