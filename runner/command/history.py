@@ -22,8 +22,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Print the list; RecordError when there is no logbook or no such airplane."""
+    limit = arguments.limit or None
     with open_shelf(arguments.logbook) as shelf:
-        found = runs(shelf, airplane=arguments.airplane, limit=arguments.limit or None)
+        found = runs(shelf, airplane=arguments.airplane, limit=limit and limit + 1)
+    has_more = limit is not None and len(found) > limit
+    found = found[:limit]
     if arguments.json:
         write_json([asdict(one) for one in found], out)
         return 0
@@ -32,6 +35,8 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
         return 0
     heads = ("started, UTC", "registration", "result", "took", "squawks", "cautions", "run")
     out.write("\n".join(table([heads, *map(_row, found)], indent="")) + "\n")
+    if has_more:
+        out.write("older runs are left out; --limit 0 lists all\n")
     return 0
 
 

@@ -69,7 +69,6 @@ def _written(writer: _Writer) -> Iterator[Entry]:
             continue
         if item.restores or item is last:
             yield from _ended_clocks(writer, wait=True)
-        yield from _ended_clocks(writer, wait=False)
         yield from _answered(writer, item)
     yield RunCompleted(writer.now)
 
@@ -83,6 +82,7 @@ def _answered(writer: _Writer, item: Item) -> Iterator[Entry]:
     waited = writer.dice.lognormvariate(0.6, 0.35)
     onset = writer.now = writer.now + waited
     writer.now += 0.9
+    yield from _ended_clocks(writer, wait=False)
     if isinstance(item.body, Reading):
         yield from _read(writer, item, item.body, onset, waited)
     else:

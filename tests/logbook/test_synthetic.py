@@ -4,6 +4,7 @@ from statistics import fmean
 import pytest
 
 from runner.core.agenda import state_of
+from runner.core.entry import ClockStarted
 from runner.core.fold import fold
 from runner.core.state import State
 from runner.logbook.history import runs
@@ -43,6 +44,8 @@ def test_every_invented_run_folds_to_a_completed_run_of_its_check(
     with Logbook.open(tmp_path) as logbook:
         written = write_history(logbook, parts.check, _airplane(parts), Recipe(story, seed=1, runs=25))
         for run in written:
+            times = [entry.at for entry in entries_of(logbook, run) if not isinstance(entry, ClockStarted)]
+            assert times == sorted(times)
             assert state_of(fold(parts.plan, entries_of(logbook, run))) is State.COMPLETE
     assert audit_folder(tmp_path).is_whole
 
