@@ -1,0 +1,121 @@
+"""The built-in ear: a phone network and a strict search, so that only a phrase in force can come out."""
+
+import time
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+
+from runner.voice.calibration import read_calibration
+from runner.voice.decode import Decoding, decode
+from runner.voice.graph import Graph, phrase_graph
+from runner.voice.lexicon import Lexicon
+from runner.voice.network import Network, frame_seconds
+from runner.voice.port import RATE, Block, Guess, Hearing, Samples
+from runner.voice.store import model_files
+
+_STEP: Final = int(0.18 * RATE)
+"""Samples of new sound after which the utterance so far is heard again."""
+
+_LONGEST: Final = 12 * RATE
+"""Of a longer utterance only the last 12 seconds are heard."""
+
+_QUIET_FRAMES: Final = 7
+"""Frames of silence (0.17 s) after a phrase before it may be settled early."""
+
+_ONSET_LEAD_SECONDS: Final = 0.04
+"""A phone is seen in its middle; it began about so much earlier."""
+
+
+class BuiltinEar:
+    """Implements the port `Recogniser` with the files in `models/ear`."""
+
+    name = "builtin"
+
+    def __init__(self, models: Path, pronounce: Mapping[str, tuple[str, ...]] | None = None) -> None:
+        """Load and verify the files; `pronounce` is the check file's (word to `T UW` spellings)."""
+        files = model_files(models)
+        self._network = Network(files["ear/ear.onnx"].content())
+        self._calibration = read_calibration(files["ear/calibration.json"].content())
+        self._lexicon = Lexicon(pronounce)
+        self._graph_of = lru_cache(maxsize=64)(self._graph_for)
+        self._expected: Graph | None = None
+        self._graph: Graph | None = None
+        self._blocks: list[Block] = []
+        self._heard_samples = 0
+        self._compute_seconds = 0.0
+        self._guess = Guess(None, is_settled=False)
+
+    def missing_words(self, phrases: Sequence[str]) -> tuple[str, ...]:
+        """Words that have no letters to pronounce (figures, signs); every other word can be heard."""
+        words = dict.fromkeys(word for phrase in phrases for word in phrase.split())
+        return tuple(word for word in words if not self._lexicon.pronunciations(word))
+
+    def expect(self, phrases: Sequence[str]) -> None:
+        """From the next utterance on, only these phrases can come out; those with missing words cannot."""
+        self._expected = self._graph_of(tuple(phrases))
+
+    def feed(self, block: Block) -> Guess:
+        """Take in a block; about every fifth of a second the whole utterance so far is heard again."""
+        if not self._blocks:
+            self._graph = self._expected
+        self._blocks.append(block)
+        total = sum(len(taken.samples) for taken in self._blocks)
+        if total - self._heard_samples >= _STEP:
+            self._heard_samples = total
+            self._guess = self._guessed()
+        return self._guess
+
+    def finish(self) -> Hearing:
+        """Hear the utterance a last time and forget it."""
+        started = time.thread_time()
+        samples, started_at = self._utterance()
+        found = self._decoded(samples)
+        self._blocks = []
+        self._heard_samples = 0
+        self._guess = Guess(None, is_settled=False)
+        spent = self._compute_seconds + time.thread_time() - started
+        self._compute_seconds = 0.0
+        if found is None:
+            return Hearing(None, 0.0, started_at, started_at + len(samples) / RATE, spent)
+        probability = self._calibration.probability(found)
+        return Hearing(
+            text=found.text if probability >= self._calibration.threshold else None,
+            confidence=probability,
+            onset_at=started_at + max(0.0, frame_seconds(found.first_frame) - _ONSET_LEAD_SECONDS),
+            ended_at=started_at + frame_seconds(found.last_frame),
+            compute_seconds=spent,
+        )
+
+    def _graph_for(self, phrases: tuple[str, ...]) -> Graph | None:
+        missing = set(self.missing_words(phrases))
+        can_hear = [phrase for phrase in phrases if phrase and not missing & set(phrase.split())]
+        return phrase_graph(can_hear, self._lexicon) if can_hear else None
+
+    def _utterance(self) -> tuple[Samples, float]:
+        """The sound so far, at most the longest that is heard, and when it began."""
+        if not self._blocks:
+            return np.zeros(0, np.float32), 0.0
+        samples = np.concatenate([block.samples for block in self._blocks])[-_LONGEST:]
+        return samples, self._blocks[-1].ended_at - len(samples) / RATE
+
+    def _decoded(self, samples: Samples) -> Decoding | None:
+        if self._graph is None or not len(samples):
+            return None
+        return decode(self._network.posteriors(samples), self._graph)
+
+    def _guessed(self) -> Guess:
+        started = time.thread_time()
+        samples, _ = self._utterance()
+        found = self._decoded(samples)
+        self._compute_seconds += time.thread_time() - started
+        if found is None:
+            return Guess(None, is_settled=False)
+        probability = self._calibration.probability(found)
+        is_over = len(found.shortfalls) - 1 - found.last_frame >= _QUIET_FRAMES
+        return Guess(
+            text=found.text if probability >= self._calibration.threshold else None,
+            is_settled=is_over and not found.is_extendable and probability >= self._calibration.settled,
+        )
