@@ -19,6 +19,10 @@ RISE_DB = 7.0
 STAY_DB = 4.0
 """How far above the noise floor speech goes on, once started."""
 
+UNREST_WEIGHT = 1.5
+MOST_UNREST_DB = 6.0
+"""How much the unrest of the room adds to both."""
+
 
 def get_dbfs(samples: Samples) -> float:
     """RMS level of a block; a full-scale sine is 0 dBFS (AES17, from memory), silence -100."""
@@ -38,9 +42,9 @@ def get_speech_dbfs(samples: Samples) -> float:
     return _to_dbfs(float(2.0 * np.sum(power)) / count**2)
 
 
-def is_speech(dbfs: float, floor_dbfs: float, *, was_speech: bool) -> bool:
+def is_speech(dbfs: float, floor_dbfs: float, unrest_db: float, *, was_speech: bool) -> bool:
     """Whether a block's speech-band level stands out of the room; it takes less to stay than to start."""
-    margin = STAY_DB if was_speech else RISE_DB
+    margin = (STAY_DB if was_speech else RISE_DB) + min(MOST_UNREST_DB, UNREST_WEIGHT * unrest_db)
     return dbfs >= max(floor_dbfs + margin, FAINTEST_SPEECH_DBFS)
 
 

@@ -82,7 +82,7 @@ class Listener:
             self._was_speech = False
             return [self._measure(block, is_gated=True)]
         dbfs, before = get_speech_dbfs(block.samples), self._floor
-        self._was_speech = is_speech(dbfs, before.dbfs, was_speech=self._was_speech)
+        self._was_speech = is_speech(dbfs, before.dbfs, before.unrest_db, was_speech=self._was_speech)
         self._floor = before.after(block.seconds, dbfs)
         results: list[Result] = []
         if self._floor.room is not before.room:

@@ -43,6 +43,8 @@ class NoiseFloor:
     """Total length of `recent`."""
     dbfs: float = SILENCE_DBFS
     """The floor."""
+    unrest_db: float = 0.0
+    """How much the quieter part of the window varies: gusts need more to be told from speech."""
     room: Room = Room.QUIET
 
     def after(self, seconds: float, dbfs: float) -> "NoiseFloor":
@@ -51,16 +53,18 @@ class NoiseFloor:
         while heard - recent[0][0] >= self.limits.window_seconds:
             heard -= recent[0][0]
             recent = recent[1:]
-        floor = _get_quantile(recent, heard * self.limits.share)
+        ranked = sorted(recent, key=lambda block: block[1])
+        floor = _get_quantile(ranked, heard * self.limits.share)
+        unrest = floor - _get_quantile(ranked, heard * self.limits.share / 4.0)
         settled = heard >= self.limits.settle_seconds
         room = _get_room(floor, self.room, self.limits) if settled else self.room
-        return replace(self, recent=recent, heard_seconds=heard, dbfs=floor, room=room)
+        return replace(self, recent=recent, heard_seconds=heard, dbfs=floor, unrest_db=unrest, room=room)
 
 
-def _get_quantile(recent: tuple[tuple[float, float], ...], seconds: float) -> float:
-    """The level that `seconds` of the blocks do not pass."""
+def _get_quantile(ranked: list[tuple[float, float]], seconds: float) -> float:
+    """The level that `seconds` of the blocks, which come quietest first, do not pass."""
     passed, level = 0.0, SILENCE_DBFS
-    for length, level in sorted(recent, key=lambda block: block[1]):
+    for length, level in ranked:
         passed += length
         if passed >= seconds:
             return level

@@ -16,7 +16,7 @@ class PreRoll:
     def after(self, block: Block) -> "PreRoll":
         """With one more block at the end, and without what is too old."""
         blocks = (*self.blocks, block)
-        while sum(kept.seconds for kept in blocks[1:]) >= self.seconds:
+        while len(blocks) > 1 and sum(kept.seconds for kept in blocks[1:]) >= self.seconds:
             blocks = blocks[1:]
         return replace(self, blocks=blocks)
 

@@ -48,9 +48,13 @@ class VoskEar:
         self._unknown = unknown
         self._library, self._model = _load(folder)
         self._phrases: frozenset[str] = frozenset()
+        self._next_phrases = self._phrases
         self._engine: Any = None
         self._next_engine: Any = None
-        self._begin()
+        self._fed = 0
+        self._blocks: list[tuple[int, float]] = []
+        self._words: tuple[_Word, ...] = ()
+        self._last, self._steady, self._compute = "", 0, 0.0
 
     def missing_words(self, phrases: Sequence[str]) -> tuple[str, ...]:
         """Words that the model's dictionary lacks, each once, in their order."""
@@ -102,8 +106,7 @@ class VoskEar:
             self._fed = 0
         elif self._engine is not None:
             self._engine.Reset()
-        self._blocks: list[tuple[int, float]] = []
-        self._words: tuple[_Word, ...] = ()
+        self._blocks, self._words = [], ()
         self._last, self._steady, self._compute = "", 0, 0.0
 
     def _make_engine(self, phrases: frozenset[str]) -> Any:  # noqa: ANN401 - an untyped library

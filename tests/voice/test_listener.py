@@ -50,9 +50,11 @@ class WritingRecogniser:
 class Ramp:
     """A listener with sound poured into it, second after second."""
 
-    def __init__(self, **options: object) -> None:
-        self.recogniser = WritingRecogniser(settles_after=int(str(options.pop("settles_after", 1000))))
-        self.listener = Listener(self.recogniser, **options)  # type: ignore[arg-type] - passed through
+    def __init__(
+        self, *, settles_after: int = 1000, gate: EchoGate | None = None, floor: NoiseFloor | None = None
+    ) -> None:
+        self.recogniser = WritingRecogniser(settles_after=settles_after)
+        self.listener = Listener(self.recogniser, gate=gate, floor=floor)
         self.now = 100.0
 
     def pour(self, seconds: float, amplitude: float) -> list[Result]:
