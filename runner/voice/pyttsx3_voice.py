@@ -18,7 +18,7 @@ from runner.voice.port import RATE, Sound
 from runner.voice.sound import read_sound, trim
 
 RATE_WORDS_A_MINUTE: Final = 150
-"""The default rate of running text; `pace` slows numbers and read-backs further."""
+"""The default rate, as the synthesiser counts; `pace` slows numbers and read-backs further."""
 PATIENCE_SECONDS: Final = 20.0
 """A child that says nothing for so long is ended."""
 
