@@ -1,0 +1,1 @@
+"""What the values of many runs say: control charts, trends on real time, and a verdict in plain words."""

@@ -1,0 +1,47 @@
+"""When a drifting value will reach its limit, with the interval that its slope allows."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from runner.trend.monotone import Slope
+from runner.trend.series import Limits
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """Seconds since the epoch; a value that is there already is reached now."""
+
+    limit: float
+    """The limit that the drift is heading for, in the unit of the value."""
+    about: float
+    earliest: float
+    latest: float | None
+    """None when the slope is not sure enough to put an end to it."""
+
+
+def limit_ahead(limits: Limits, slope: float) -> float | None:
+    """The limit on the side that the slope goes to."""
+    return limits.high if slope > 0 else limits.low
+
+
+def reach(times: Sequence[float], values: Sequence[float], slope: Slope, limits: Limits) -> Reach | None:
+    """When the limit ahead is met by the line through the medians; None when there is none ahead.
+
+    Each end of the slope's interval is a line through the same medians.
+    """
+    limit = limit_ahead(limits, slope.slope)
+    if limit is None or slope.slope == 0:
+        return None
+    middle, level, now = median(times), median(values), max(times)
+
+    def met(steepness: float | None) -> float | None:
+        """When; None for a line that is unknown or goes the other way."""
+        if steepness is None or steepness * slope.slope <= 0:
+            return None
+        return max(now, middle + (limit - level) / steepness)
+
+    about = met(slope.slope) or now
+    steep, flat = (slope.upper, slope.lower) if slope.slope > 0 else (slope.lower, slope.upper)
+    earliest = met(steep)
+    return Reach(limit, about, now if earliest is None else earliest, met(flat))
