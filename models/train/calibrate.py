@@ -1,0 +1,124 @@
+"""Fit the rule from evidence to probability on held-aside people and voices, and write calibration.json.
+
+`python calibrate.py PACK ear.onnx calibration.json`: runs the network and the search
+of the product itself on the calibration part, in noise, with random phrases in force.
+"""
+
+import argparse
+import json
+import multiprocessing
+import random
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+import numpy as np
+import torch
+from augment import augmented
+from recording import Recording, packed
+from vocabulary import all_volts, expected
+
+from runner.voice.calibration import EVIDENCE, evidence
+from runner.voice.decode import decode
+from runner.voice.graph import phrase_graph
+from runner.voice.lexicon import Lexicon
+from runner.voice.network import Network
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A share of the recordings for one process."""
+
+    ear: Path
+    recordings: list[Recording]
+    speech: list[np.ndarray]
+    noises: list[np.ndarray]
+    words: list[str]
+    rounds: int
+    seed: int
+
+
+def cases(work: Work) -> tuple[list[np.ndarray], list[bool]]:
+    """Evidence of each case, and whether the best phrase was the truth."""
+    network = Network(work.ear.read_bytes())
+    rng, noise_rng = random.Random(work.seed), np.random.default_rng(work.seed)
+    lexicon, volts, seen, right = Lexicon(), all_volts(), [], []
+    graph_of = lru_cache(8)(lambda phrases: phrase_graph(phrases, lexicon))
+    for recording in work.recordings * work.rounds:
+        posteriors = network.posteriors(augmented(noise_rng, recording.samples, work.speech, work.noises))
+        for _ in range(3):
+            found = decode(posteriors, graph_of(tuple(expected(rng, recording.text, work.words, volts))))
+            if found is not None:
+                seen.append(evidence(found))
+                right.append(found.text == recording.text)
+    return seen, right
+
+
+def all_cases(ear: Path, recordings: list[Recording], noises: list[np.ndarray], rounds: int, processes: int
+              ) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
+    """Evidence (cases, evidence) and truth (cases) of every recording, in several processes."""
+    words = sorted({word for r in recordings for word in r.text.split() if len(word) > 1})
+    speech = [r.samples for r in recordings][:: max(1, len(recordings) // 300)]
+    shares = [Work(ear, recordings[n::processes], speech, noises, words, rounds, n) for n in range(processes)]
+    with multiprocessing.get_context("spawn").Pool(processes) as pool:
+        found = pool.map(cases, shares)
+    return np.array([x for seen, _ in found for x in seen]), np.array(
+        [y for _, r in found for y in r], np.float64
+    )
+
+
+def fit(seen: np.ndarray, right: np.ndarray, units: int) -> dict[str, list[float] | float]:
+    """Logistic regression with a few tanh units beside it."""
+    centres, spreads = seen.mean(0), seen.std(0) + 1e-6
+    x = torch.tensor((seen - centres) / spreads, dtype=torch.float32)
+    y = torch.tensor(right, dtype=torch.float32)
+    torch.manual_seed(0)
+    hidden, out = torch.nn.Linear(x.shape[1], units), torch.nn.Linear(x.shape[1] + units, 1)
+    parameters = [*hidden.parameters(), *out.parameters()]
+    optimiser = torch.optim.Adam(parameters, lr=0.02, weight_decay=1e-4)
+    for step in range(1500):
+        odds = out(torch.cat([x, torch.tanh(hidden(x))], 1))[:, 0]
+        loss = torch.nn.functional.binary_cross_entropy_with_logits(odds, y)
+        optimiser.zero_grad()
+        loss.backward()
+        optimiser.step()
+        if step % 500 == 499:
+            print(f"step {step} loss {float(loss):.4f}")
+    return {
+        "evidence": list(EVIDENCE),
+        "centres": centres.tolist(),
+        "spreads": spreads.tolist(),
+        "hidden": hidden.weight.detach().double().reshape(-1).tolist(),
+        "hidden_offsets": hidden.bias.detach().double().tolist(),
+        "weights": out.weight.detach().double().reshape(-1).tolist(),
+        "offset": float(out.bias),
+    }  # fmt: skip
+
+
+def main() -> None:
+    """Read the arguments, run, fit, write."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("pack", type=Path, help="folder from pack.py")
+    parser.add_argument("ear", type=Path, help="ear.onnx")
+    parser.add_argument("out", type=Path, help="calibration.json")
+    parser.add_argument("--cases", type=Path, help="also keep the cases here (.npz)")
+    parser.add_argument("--processes", type=int, default=1)
+    parser.add_argument("--rounds", type=int, default=2)
+    parser.add_argument("--threshold", type=float, default=0.8)
+    parser.add_argument("--settled", type=float, default=0.97)
+    options = parser.parse_args()
+    torch.set_num_threads(1)
+    found = list(packed(options.pack))
+    recordings = [r for r in found if r.part == "calibration" and len(r.samples) < 10 * 16_000]
+    noises = [r.samples for r in found if r.kind == "background"]
+    seen, right = all_cases(options.ear, recordings, noises, options.rounds, options.processes)
+    if options.cases:
+        np.savez_compressed(options.cases, seen=seen.astype(np.float32), right=right)
+    fitted = fit(seen, right, 6)
+    fitted |= {"threshold": options.threshold, "settled": options.settled}
+    options.out.write_text(json.dumps(fitted, indent=1) + "\n")
+    print(len(seen), "cases,", f"{right.mean():.3f} right")
+
+
+if __name__ == "__main__":
+    main()

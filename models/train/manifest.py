@@ -1,0 +1,34 @@
+"""Write models/manifest.toml: `python manifest.py MODELS_FOLDER`, after any model file has changed."""
+
+import hashlib
+import sys
+from pathlib import Path
+from typing import Final
+
+FILES: Final = (
+    ("ear/ear.onnx", "MIT", "encoder derived from Moonshine tiny, Copyright (c) 2025 Moonshine AI (ear/LICENSE-moonshine); "
+     "phone head by the eyesout authors, trained on the data named in README.md"),
+    ("ear/calibration.json", "MIT", "the eyesout authors"),
+)  # fmt: skip
+
+
+def main() -> None:
+    """Hash the files and write the manifest."""
+    folder = Path(sys.argv[1])
+    lines = ["# Written by models/train/manifest.py; every file is checked against it when it is loaded."]
+    for path, licence, attribution in FILES:
+        content = (folder / path).read_bytes()
+        lines += [
+            "",
+            "[[file]]",
+            f'path = "{path}"',
+            f"bytes = {len(content)}",
+            f'sha256 = "{hashlib.sha256(content).hexdigest()}"',
+            f'licence = "{licence}"',
+            f'attribution = "{attribution}"',
+        ]
+    (folder / "manifest.toml").write_text("\n".join(lines) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
