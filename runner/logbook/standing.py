@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from runner.checklist.model import Outcome
 from runner.core.entry import (
@@ -15,6 +16,10 @@ from runner.core.entry import (
     RunAbandoned,
     RunCompleted,
 )
+
+PULLED: Final = "flag pulled"
+STUCK: Final = "flag stuck"
+"""What became of a flag, in the record of answers."""
 
 
 class RunState(StrEnum):
@@ -82,7 +87,7 @@ def answer_in(entry: Entry) -> Answer | None:
                 entry.is_hasty,
             )
         case ClockEnded():
-            words = "flag pulled" if entry.is_pulled else "flag stuck"
+            words = PULLED if entry.is_pulled else STUCK
             return Answer(
                 entry.item,
                 AnswerKind.SPIN_UP,
