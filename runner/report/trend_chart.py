@@ -161,6 +161,7 @@ def _draw_sums(trend: Trend, axes: Axes) -> None:
     )
     for edge, words in ((DECISION, "reported beyond"), (-DECISION, "_")):
         axes.axhline(edge, color=INK, linewidth=0.9, linestyle="-.", label=words)
+    axes.set_ylim(-2.1 * DECISION, 1.6 * DECISION)  # room for the legend below the lines
     axes.set_ylabel("cumulative sum,\nstandard deviations", fontsize=8)
     axes.grid(color="#d8d8d8", linewidth=0.5)
     axes.spines[["top", "right"]].set_visible(False)

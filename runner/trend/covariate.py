@@ -84,7 +84,7 @@ class Line:
 def temperatures(celsius: Sequence[float | None]) -> tuple[float, ...]:
     """Temperatures about their mean; a run without one stands at the mean, all at 0 when most lack it."""
     known = [value for value in celsius if value is not None]
-    if len(known) * 4 < len(celsius) * 3:
+    if not known or len(known) * 4 < len(celsius) * 3:
         return (0.0,) * len(celsius)
     middle = fmean(known)
     return tuple(0.0 if value is None else value - middle for value in celsius)

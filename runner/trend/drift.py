@@ -10,7 +10,8 @@ from statistics import fmean, median
 from typing import Final
 
 from runner.trend.monotone import mann_kendall, theil_sen
-from runner.trend.reach import limit_ahead, reach
+from runner.trend.onset import onset
+from runner.trend.reach import level_at, limit_ahead, reach
 from runner.trend.score import Watch
 from runner.trend.series import MONTH, Limits
 from runner.trend.verdict import Sign, State, Verdict
@@ -25,8 +26,6 @@ SOON: Final = 12 * MONTH
 """A slow trend matters when it meets its limit within this time."""
 GROWTH: Final = 0.2
 """A slow trend without a limit matters when it moves the level by this share in a year."""
-CURVE: Final = 3
-"""Times that it takes to tell a rise from a step."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,24 +55,13 @@ def judge(case: Case) -> Verdict:
     return _slow(case)
 
 
-def _moved(case: Case, start: int) -> Verdict:
-    """The level has moved since a run: still on its way, or a step that stays."""
-    off = [value - case.usual for value in case.values[start:]]
-    before = case.times[max(0, start - 1)]
-    if is_ramp([time - before for time in case.times[start:]], off):
-        return _drifting(case, Sign.SUM, start, case.usual)
-    return _out(case, Sign.SUM, case.times[start], median(off))
-
-
-def is_ramp(elapsed: Sequence[float], off: Sequence[float]) -> bool:
-    """Whether a straight rise from nothing leaves less unexplained than a step (least squares)."""
-    square = sum(time * time for time in elapsed)
-    if square == 0 or len(set(elapsed)) < CURVE:
-        return False
-    rise = sum(time * value for time, value in zip(elapsed, off, strict=True)) / square
-    step = fmean(off)
-    left_by_rise = sum((value - rise * time) ** 2 for time, value in zip(elapsed, off, strict=True))
-    return left_by_rise < sum((value - step) ** 2 for value in off)
+def _moved(case: Case, named: int) -> Verdict:
+    """The level has moved since about a run: still on its way, or a step that stays."""
+    off = [value - case.usual for value in case.values]
+    began = onset(case.times, off, named)
+    if began.is_rise:
+        return _drifting(case, Sign.SUM, began.place, case.usual)
+    return _out(case, Sign.SUM, case.times[began.place], median(off[began.place :]))
 
 
 def _out(case: Case, sign: Sign, since: float, moved_by: float) -> Verdict:
@@ -92,7 +80,7 @@ def _drifting(case: Case, sign: Sign, start: int, usual: float | None) -> Verdic
     """A drift since a place; `usual` is the level before, None when it has drifted from the first run on."""
     times, values = case.times[start:], case.values[start:]
     slope = theil_sen(times, values)
-    first, last = (slope.intercept + slope.slope * at for at in (times[0], times[-1]))
+    first, last = (level_at(at, times, values, slope.slope) for at in (times[0], times[-1]))
     low, high = (None if end is None else end * MONTH for end in (slope.lower, slope.upper))
     return Verdict(
         State.DRIFTING,

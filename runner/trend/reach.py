@@ -25,21 +25,26 @@ def limit_ahead(limits: Limits, slope: float) -> float | None:
     return limits.high if slope > 0 else limits.low
 
 
-def reach(times: Sequence[float], values: Sequence[float], slope: Slope, limits: Limits) -> Reach | None:
-    """When the limit ahead is met by the line through the medians; None when there is none ahead.
+def level_at(at: float, times: Sequence[float], values: Sequence[float], steepness: float) -> float:
+    """Where a line of this slope stands at a time when half of the points are above it and half below."""
+    return median(value + steepness * (at - time) for time, value in zip(times, values, strict=True))
 
-    Each end of the slope's interval is a line through the same medians.
+
+def reach(times: Sequence[float], values: Sequence[float], slope: Slope, limits: Limits) -> Reach | None:
+    """When the limit ahead is met by the line that halves the points; None when there is none ahead.
+
+    Each end of the slope's interval is a line of its own that halves the same points.
     """
     limit = limit_ahead(limits, slope.slope)
     if limit is None or slope.slope == 0:
         return None
-    middle, level, now = median(times), median(values), max(times)
+    now = max(times)
 
     def met(steepness: float | None) -> float | None:
         """When; None for a line that is unknown or goes the other way."""
         if steepness is None or steepness * slope.slope <= 0:
             return None
-        return max(now, middle + (limit - level) / steepness)
+        return max(now, now + (limit - level_at(now, times, values, steepness)) / steepness)
 
     about = met(slope.slope) or now
     steep, flat = (slope.upper, slope.lower) if slope.slope > 0 else (slope.lower, slope.upper)
