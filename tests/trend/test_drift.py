@@ -59,7 +59,7 @@ def test_one_run_far_outside_is_out_of_control_and_the_next_is_steady_again() ->
 
 def test_a_drift_too_slow_for_the_sum_shows_over_all_runs_when_its_limit_is_near() -> None:
     """A thirtieth of its scatter a run over two years; a limit out of reach makes it no news."""
-    slow = gyro(100, added=rise(0, 0.03), limit=44.0)
+    slow = gyro(100, added=rise(0, 0.03), limit=43.5)
     verdict = trend_of(slow).verdict
     assert (verdict.state, verdict.sign) == (State.DRIFTING, Sign.TREND)
     assert verdict.per_month == pytest.approx(0.03 * MONTH / WEEK, rel=0.3)
