@@ -5,6 +5,7 @@ of the product itself on the calibration part, in noise, with random phrases in 
 """
 
 import argparse
+import itertools
 import json
 import multiprocessing
 import random
@@ -18,7 +19,7 @@ from augment import augmented
 from recording import Recording, packed
 from vocabulary import all_volts, expected
 
-from runner.voice.calibration import EVIDENCE, evidence
+from runner.voice.calibration import EVIDENCE, evidence, read_calibration
 from runner.voice.decode import decode
 from runner.voice.graph import phrase_graph
 from runner.voice.lexicon import Lexicon
@@ -95,6 +96,21 @@ def fit(seen: np.ndarray, right: np.ndarray, units: int) -> dict[str, list[float
     }  # fmt: skip
 
 
+def print_curve(fitted: dict[str, list[float] | float], seen: np.ndarray, right: np.ndarray) -> None:
+    """How often cases of each probability were right, and what each threshold would take."""
+    rule = read_calibration(json.dumps(fitted).encode())
+    probability = np.array([rule.probability_of(row) for row in seen])
+    for low, high in itertools.pairwise((0, 0.05, 0.2, 0.4, 0.6, 0.8, 0.9, 0.95, 0.98, 0.99, 1.001)):
+        inside = (probability >= low) & (probability < high)
+        if inside.any():
+            said, true = probability[inside].mean(), right[inside].mean()
+            print(f"{low:.2f}-{high:.2f}: {said:.3f} said, {true:.3f} true, {inside.sum()} cases")
+    for threshold in (0.5, 0.7, 0.8, 0.85, 0.9, 0.95):
+        taken = probability >= threshold
+        print(f"threshold {threshold}: takes {(taken * right).sum() / right.sum():.4f} of the right, "
+              f"{(taken * (1 - right)).sum() / (1 - right).sum():.4f} of the wrong")  # fmt: skip
+
+
 def main() -> None:
     """Read the arguments, run, fit, write."""
     parser = argparse.ArgumentParser(description=__doc__)
@@ -117,6 +133,7 @@ def main() -> None:
     fitted = fit(seen, right, 6)
     fitted |= {"threshold": options.threshold, "settled": options.settled}
     options.out.write_text(json.dumps(fitted, indent=1) + "\n")
+    print_curve(fitted, seen, right)
     print(len(seen), "cases,", f"{right.mean():.3f} right")
 
 

@@ -87,9 +87,14 @@ def weathered(clean: Tensor, noise: Bank, generator: torch.Generator, room_spect
     response = torch.where((rand() < 0.4)[:, None], room_spectra[picked], torch.ones((), device=device))
     spectrum = torch.fft.rfft(clean, points) * response
     sound = torch.fft.irfft(spectrum, points)[:, :size]
-    sound = sound + _noise(batch, size, noise, generator, loudness(sound), rand() * 28 - 3, rand() < 0.8)
-    is_second = rand() < 0.25
-    sound = sound + _noise(batch, size, noise, generator, loudness(clean), rand() * 25 + 3, is_second)
+    decibels, is_on = rand() * 28 - 3, rand() < 0.8
+    sound = sound + _noise(
+        noise, generator, size=size, speech=loudness(sound), decibels=decibels, is_on=is_on
+    )
+    decibels, is_on = rand() * 25 + 3, rand() < 0.25
+    sound = sound + _noise(
+        noise, generator, size=size, speech=loudness(clean), decibels=decibels, is_on=is_on
+    )
     gains = microphone(batch, points, generator, str(device))
     sound = torch.fft.irfft(torch.fft.rfft(sound, points) * gains, points)[:, :size]
     hiss = 10 ** (rand() * 2.5 - 5)
@@ -99,15 +104,9 @@ def weathered(clean: Tensor, noise: Bank, generator: torch.Generator, room_spect
 
 
 def _noise(
-    batch: int,
-    size: int,
-    bank: Bank,
-    generator: torch.Generator,
-    speech: Tensor,
-    decibels: Tensor,
-    is_on: Tensor,
+    bank: Bank, generator: torch.Generator, *, size: int, speech: Tensor, decibels: Tensor, is_on: Tensor
 ) -> Tensor:
-    device = speech.device
+    batch, device = len(speech), speech.device
     picked = torch.randint(len(bank.lengths), (batch,), generator=generator, device=device)
     lengths = bank.lengths[picked]
     start = (torch.rand(batch, generator=generator, device=device) * lengths).long()

@@ -109,7 +109,7 @@ def frame_count(samples: int) -> int:
     return (((samples - 127) // 64 + 1 - 7) // 3 + 1 - 3) // 2 + 1
 
 
-def _tensors(graph: Any) -> dict[str, np.ndarray]:
+def _tensors(graph: Any) -> dict[str, np.ndarray]:  # noqa: ANN401 - a flatbuffer class without types
     kinds = {1: np.float32, 2: np.uint8, 3: np.int8, 7: np.int64}
     found = {}
     for i in range(graph.InitializersLength()):
@@ -121,7 +121,7 @@ def _tensors(graph: Any) -> dict[str, np.ndarray]:
     return found
 
 
-def _matrices(graph: Any, tensors: dict[str, np.ndarray]) -> dict[str, np.ndarray]:
+def _matrices(graph: Any, tensors: dict[str, np.ndarray]) -> dict[str, np.ndarray]:  # noqa: ANN401 - as above
     """The 36 dequantised matrices (out, in), by the place in the network that their output names."""
     scale_at = {"DynamicQuantizeMatMul": (1, 2, 3), "MatMulIntegerToFloat": (1, 3, 5)}
     found = {}

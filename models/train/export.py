@@ -1,7 +1,7 @@
-"""Write the trained ear as one small ONNX file: `python export.py --weights FOLDER --encoder E.ort --out ear.onnx`.
+"""Write the trained ear as one small ONNX file: `python export.py --weights W --encoder E --out ear.onnx`.
 
 Matrices become 8-bit integers with a scale for each output (they are multiplied as such); kernels of
-convolutions and the GRU are stored as 16-bit numbers and computed in 32. FOLDER has head.pt and, when
+convolutions and the GRU are stored as 16-bit numbers and computed in 32. W has head.pt and, when
 the encoder was trained too, encoder.pt.
 """
 

@@ -5,11 +5,14 @@ import sys
 from pathlib import Path
 from typing import Final
 
+_EAR: Final = (
+    "encoder derived from Moonshine tiny, Copyright (c) 2025 Moonshine AI (ear/LICENSE-moonshine); "
+    "phone head by the eyesout authors, trained on the data named in README.md"
+)
 FILES: Final = (
-    ("ear/ear.onnx", "MIT", "encoder derived from Moonshine tiny, Copyright (c) 2025 Moonshine AI (ear/LICENSE-moonshine); "
-     "phone head by the eyesout authors, trained on the data named in README.md"),
+    ("ear/ear.onnx", "MIT", _EAR),
     ("ear/calibration.json", "MIT", "the eyesout authors"),
-)  # fmt: skip
+)
 
 
 def main() -> None:

@@ -25,14 +25,35 @@ def wind(rng: np.random.Generator, count: int) -> Sound:
 
 def propeller(rng: np.random.Generator, count: int) -> Sound:
     """Blade passes and their harmonics, slightly unsteady, over broadband slipstream."""
-    return _tones(rng, count, rng.uniform(35, 130), int(rng.integers(8, 40)), rng.uniform(0.6, 1.4), 0.6)
+    return _tones(
+        rng,
+        count,
+        base=rng.uniform(35, 130),
+        harmonics=int(rng.integers(8, 40)),
+        fall=rng.uniform(0.6, 1.4),
+        roar=0.6,
+    )
 
 
 def engine(rng: np.random.Generator, count: int) -> Sound:
     """A turbine's whine or a piston engine's firing tones over a roar."""
     if rng.random() < 0.5:
-        return _tones(rng, count, rng.uniform(400, 3500), int(rng.integers(1, 4)), rng.uniform(0.3, 1.5), 1.2)
-    return _tones(rng, count, rng.uniform(20, 90), int(rng.integers(10, 50)), rng.uniform(0.5, 1.2), 0.5)
+        return _tones(
+            rng,
+            count,
+            base=rng.uniform(400, 3500),
+            harmonics=int(rng.integers(1, 4)),
+            fall=rng.uniform(0.3, 1.5),
+            roar=1.2,
+        )
+    return _tones(
+        rng,
+        count,
+        base=rng.uniform(20, 90),
+        harmonics=int(rng.integers(10, 50)),
+        fall=rng.uniform(0.5, 1.2),
+        roar=0.5,
+    )
 
 
 def babble(rng: np.random.Generator, count: int, speech: Sequence[npt.NDArray[np.int16]]) -> Sound:
@@ -59,7 +80,7 @@ def any_noise(rng: np.random.Generator, count: int, speech: Sequence[npt.NDArray
 
 
 def _tones(
-    rng: np.random.Generator, count: int, base: float, harmonics: int, fall: float, roar: float
+    rng: np.random.Generator, count: int, *, base: float, harmonics: int, fall: float, roar: float
 ) -> Sound:
     wobble = 1 + 0.02 * (_drift(rng, count, rng.uniform(0.3, 6)) - 0.5)
     phase = 2 * np.pi * np.cumsum(base * wobble) / RATE

@@ -17,7 +17,7 @@ import numpy as np
 import soundfile
 from listen import read_sound
 from num2words import num2words
-from recording import Recording, clean_text, part_of, real, synthetic
+from recording import Recording, clean_text, real, synthetic
 
 from runner.voice.lexicon import Lexicon
 

@@ -1,4 +1,4 @@
-"""The recordings and synthetic speech that the network is trained, calibrated and judged on, split by speaker."""
+"""The speech that the network is trained, calibrated and judged on, split by speaker."""
 
 import csv
 import hashlib
@@ -51,7 +51,7 @@ def clean_text(text: str) -> str:
     """Lower case words only; nothing for what is no transcript."""
     if text.startswith(("intent:", "noise:")):
         return ""
-    kept = "".join(c if c.isalpha() or c in "' " else " " for c in text.lower().replace("’", "'"))
+    kept = "".join(c if c.isalpha() or c in "' " else " " for c in text.lower().replace("\u2019", "'"))
     return " ".join(kept.split())
 
 

@@ -4,33 +4,191 @@ import random
 from collections.abc import Callable
 from typing import Final
 
-DIGITS: Final = "zero one two three four five six seven eight nine".split()
-TEENS: Final = "ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen".split()
-TENS: Final = "twenty thirty forty fifty sixty seventy eighty ninety".split()
-UNITS: Final = "volts amps seconds degrees percent minutes".split()
+DIGITS: Final = [
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+]
+TEENS: Final = [
+    "ten",
+    "eleven",
+    "twelve",
+    "thirteen",
+    "fourteen",
+    "fifteen",
+    "sixteen",
+    "seventeen",
+    "eighteen",
+    "nineteen",
+]
+TENS: Final = [
+    "twenty",
+    "thirty",
+    "forty",
+    "fifty",
+    "sixty",
+    "seventy",
+    "eighty",
+    "ninety",
+]
+UNITS: Final = [
+    "volts",
+    "amps",
+    "seconds",
+    "degrees",
+    "percent",
+    "minutes",
+]
 SHORT: Final = ("yes no up down left right on off stop go " + " ".join(DIGITS)).split()
-STANDARD: Final = (
-    "say again|standby|continue|correction|disregard|negative|affirm|confirm|unable|read back|roger|"
-    "put off|why|note|abandon check|check complete|wilco|affirmative|monitor|cancel|verify|acknowledge"
-).split("|")
+STANDARD: Final = [
+    "say again",
+    "standby",
+    "continue",
+    "correction",
+    "disregard",
+    "negative",
+    "affirm",
+    "confirm",
+    "unable",
+    "read back",
+    "roger",
+    "put off",
+    "why",
+    "note",
+    "abandon check",
+    "check complete",
+    "wilco",
+    "affirmative",
+    "monitor",
+    "cancel",
+    "verify",
+    "acknowledge",
+]
 
 _SIDES: Final = (
     "left right both standby pilot copilot main reserve number one|number two|upper lower".replace(
         "|", " "
     ).split()
 )
-_THINGS: Final = (
-    "gyro|flag|lamp|light|selector|bus|battery|generator|horizon|attitude indicator|compass|radio|com one|"
-    "com two|nav|transponder|altimeter|airspeed|turn needle|ammeter|voltmeter|annunciator|breaker|dimmer|"
-    "panel light|heater|pump|fan|clock|master|inverter|alternator|avionics|stall warning|gear lights|flaps|"
-    "trim|beacon|needle|display|screen|caution|warning|switch|heading|course|marker|audio|intercom"
-).split("|")
-_STATES: Final = (
-    "pulled|lit|out|on|off|dead|alive|no movement|normal|reserve|emergency|essential|open|closed|up|down|"
-    "steady|flashing|dark|dim|bright|stuck|erect|spinning|complete|set|armed|in|tested|failed|moving|zero|"
-    "green|amber|red|white|blank|stable|toppled|flag pulled|flag in view|out of view|running|stopped|cold|"
-    "hot|low|high|full|empty|clear|free|locked|released|in|centred|level|silent|loud"
-).split("|")
+_THINGS: Final = [
+    "gyro",
+    "flag",
+    "lamp",
+    "light",
+    "selector",
+    "bus",
+    "battery",
+    "generator",
+    "horizon",
+    "attitude indicator",
+    "compass",
+    "radio",
+    "com one",
+    "com two",
+    "nav",
+    "transponder",
+    "altimeter",
+    "airspeed",
+    "turn needle",
+    "ammeter",
+    "voltmeter",
+    "annunciator",
+    "breaker",
+    "dimmer",
+    "panel light",
+    "heater",
+    "pump",
+    "fan",
+    "clock",
+    "master",
+    "inverter",
+    "alternator",
+    "avionics",
+    "stall warning",
+    "gear lights",
+    "flaps",
+    "trim",
+    "beacon",
+    "needle",
+    "display",
+    "screen",
+    "caution",
+    "warning",
+    "switch",
+    "heading",
+    "course",
+    "marker",
+    "audio",
+    "intercom",
+]
+_STATES: Final = [
+    "pulled",
+    "lit",
+    "out",
+    "on",
+    "off",
+    "dead",
+    "alive",
+    "no movement",
+    "normal",
+    "reserve",
+    "emergency",
+    "essential",
+    "open",
+    "closed",
+    "up",
+    "down",
+    "steady",
+    "flashing",
+    "dark",
+    "dim",
+    "bright",
+    "stuck",
+    "erect",
+    "spinning",
+    "complete",
+    "set",
+    "armed",
+    "in",
+    "tested",
+    "failed",
+    "moving",
+    "zero",
+    "green",
+    "amber",
+    "red",
+    "white",
+    "blank",
+    "stable",
+    "toppled",
+    "flag pulled",
+    "flag in view",
+    "out of view",
+    "running",
+    "stopped",
+    "cold",
+    "hot",
+    "low",
+    "high",
+    "full",
+    "empty",
+    "clear",
+    "free",
+    "locked",
+    "released",
+    "in",
+    "centred",
+    "level",
+    "silent",
+    "loud",
+]
 
 
 def _below_hundred(rng: random.Random) -> str:

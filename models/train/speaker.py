@@ -14,13 +14,85 @@ import soxr
 RATE: Final = 16_000
 Say = Callable[[str, random.Random], np.ndarray]
 
-_ESPEAK_VARIANTS: Final = (
-    "adam Alex Alicia Andrea Andy Annie antonio aunty belinda benjamin boris caleb david Denis Diogo Ed edward "
-    "edward2 Gene Gene2 Gustave Henrique Hugo iven iven2 iven3 iven4 Jacky john Lee linda marcelo Marco Mario Max "
-    "Michael michel miguel mike Mr Nguyen pablo paul pedro quincy rob robert steph steph2 steph3 Storm travis "
-    "victor Zac anika f1 f2 f3 f4 f5 m1 m2 m3 m4 m5 m6 m7 m8 grandma grandpa klatt klatt2 klatt3 klatt4 norbert "
-    "sandro shelby"
-).split()
+_ESPEAK_VARIANTS: Final = [
+    "adam",
+    "Alex",
+    "Alicia",
+    "Andrea",
+    "Andy",
+    "Annie",
+    "antonio",
+    "aunty",
+    "belinda",
+    "benjamin",
+    "boris",
+    "caleb",
+    "david",
+    "Denis",
+    "Diogo",
+    "Ed",
+    "edward",
+    "edward2",
+    "Gene",
+    "Gene2",
+    "Gustave",
+    "Henrique",
+    "Hugo",
+    "iven",
+    "iven2",
+    "iven3",
+    "iven4",
+    "Jacky",
+    "john",
+    "Lee",
+    "linda",
+    "marcelo",
+    "Marco",
+    "Mario",
+    "Max",
+    "Michael",
+    "michel",
+    "miguel",
+    "mike",
+    "Mr",
+    "Nguyen",
+    "pablo",
+    "paul",
+    "pedro",
+    "quincy",
+    "rob",
+    "robert",
+    "steph",
+    "steph2",
+    "steph3",
+    "Storm",
+    "travis",
+    "victor",
+    "Zac",
+    "anika",
+    "f1",
+    "f2",
+    "f3",
+    "f4",
+    "f5",
+    "m1",
+    "m2",
+    "m3",
+    "m4",
+    "m5",
+    "m6",
+    "m7",
+    "m8",
+    "grandma",
+    "grandpa",
+    "klatt",
+    "klatt2",
+    "klatt3",
+    "klatt4",
+    "norbert",
+    "sandro",
+    "shelby",
+]
 _ESPEAK_ACCENTS: Final = ("en-us", "en-us", "en-us", "en-gb", "en-gb-x-rp", "en-gb-scotland")
 HELD: Final = {
     "calibration": {"Andy", "belinda", "Gene2", "iven3", "Michael", "quincy", "f3", "m4", "klatt3"},
@@ -105,7 +177,7 @@ def hibari_say() -> Say:
 
 def voices(part: str) -> dict[str, Say]:
     """The voices of `train`, `calibration` or `test` by name; no voice is in two of them."""
-    held = HELD["calibration"] | HELD["test"]
+    held = HELD["calibration"] | HELD["test",]
     names = [v for v in _ESPEAK_VARIANTS if v not in held] if part == "train" else sorted(HELD[part])
     found: dict[str, Say] = {
         f"espeak-{name}": lambda text, rng, name=name: espeak(name, text, rng) for name in names

@@ -74,8 +74,8 @@ class Maker:
         self.rng = np.random.default_rng(seed)
         self.generator = torch.Generator(device).manual_seed(seed)
         self._rooms: dict[int, Tensor] = {}
-        real = [i for i, s in enumerate(spoken) if s.kind not in {"synthetic"}]
-        made = [i for i, s in enumerate(spoken) if s.kind in {"synthetic"}]
+        real = [i for i, s in enumerate(spoken) if s.kind != "synthetic"]
+        made = [i for i, s in enumerate(spoken) if s.kind == "synthetic"]
         self.real, self.made = np.array(real), np.array(made)
         self.seconds = np.array([len(s.sound) / RATE for s in spoken])
 

@@ -1,5 +1,6 @@
-"""Train a phone head on the frozen encoder, on a CPU: `python train_head.py --encoder E --real R --synthetic S... --out O`.
+"""Train a small phone head on the frozen encoder, on a CPU, in less than an hour.
 
+`python train_head.py --encoder E --real R --synthetic S... --out O`.
 Writes O/head.pt and O/head.onnx. About an hour on one core with 20,000 utterances and two passes of
 augmentation; the features are computed once per pass and kept in memory as half precision.
 """

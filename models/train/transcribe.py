@@ -1,8 +1,9 @@
-"""Write down what recordings say with the whole Moonshine tiny model, for those that came without a transcript.
+"""Write down what recordings say with the whole Moonshine tiny model, where they came without a transcript.
 
 `python transcribe.py ASSETS_FOLDER OUT.tsv FILE...`: one line a file, `path<TAB>confidence<TAB>text`.
 """
 
+import itertools
 import sys
 from pathlib import Path
 
@@ -54,6 +55,39 @@ class Transcriber:
             tokens.append(token)
         text = b"".join(self._pieces[t] for t in tokens[1:]).replace("\u2581".encode(), b" ")
         return text.decode("utf-8", "replace").strip(), float(np.mean(scores))
+
+    def scores(self, samples: np.ndarray, texts: list[str]) -> list[float]:
+        """Log probability of each text, as the whole of what is said."""
+        batch = samples[None].astype(np.float32)
+        mask = np.ones(batch.shape, np.int64)
+        frames = self._encoder.run(None, {"input_values": batch, "attention_mask": mask})[0]
+        return [self._score(self._encoded(text), frames, len(samples)) for text in texts]
+
+    def _score(self, tokens: list[int], frames: np.ndarray, samples: int) -> float:
+        given = {
+            "input_ids": np.array([[_BEGIN, *tokens]], np.int64),
+            "encoder_hidden_states": frames,
+            "encoder_attention_mask": np.ones((1, samples), np.int64),
+            "use_cache_branch": np.array([False]),
+        }
+        past = [i.name for i in self._decoder.get_inputs() if i.name.startswith("past")]
+        logits = self._decoder.run(
+            ["logits"], given | {n: np.zeros((1, 8, 0, 36), np.float32) for n in past}
+        )[0][0]
+        logits = logits - logits.max(1, keepdims=True)
+        logits -= np.log(np.exp(logits).sum(1, keepdims=True))
+        return float(sum(logits[n, token] for n, token in enumerate([*tokens, _END])))
+
+    def _encoded(self, text: str) -> list[int]:
+        """Byte-pair encoding: of all neighbours that may merge, those with the lowest number first."""
+        numbers = {piece: number for number, piece in enumerate(self._pieces)}
+        pieces = [character.encode() for character in "\u2581" + text.replace(" ", "\u2581")]
+        while True:
+            pairs = [(numbers.get(a + b, 1 << 30), n) for n, (a, b) in enumerate(itertools.pairwise(pieces))]
+            best, at = min(pairs, default=(1 << 30, 0))
+            if best == 1 << 30:
+                return [numbers[piece] for piece in pieces]
+            pieces[at : at + 2] = [pieces[at] + pieces[at + 1]]
 
     def _next(
         self,

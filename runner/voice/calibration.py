@@ -66,7 +66,11 @@ class Calibration:
 
     def probability(self, decoding: Decoding) -> float:
         """Between 0 and 1."""
-        seen = (evidence(decoding) - self.centres) / self.spreads
+        return self.probability_of(evidence(decoding))
+
+    def probability_of(self, numbers: npt.NDArray[np.float64]) -> float:
+        """The same, from a decoding's evidence."""
+        seen = (numbers - self.centres) / self.spreads
         units = np.tanh(self.hidden @ seen + self.hidden_offsets) if len(self.hidden) else np.empty(0)
         log_odds = float(np.concatenate([seen, units]) @ self.weights) + self.offset
         return float(1 / (1 + np.exp(-np.clip(log_odds, -30, 30))))

@@ -1,0 +1,109 @@
+"""What the ears are judged on: clips with the truth and the phrases in force, by set."""
+
+import random
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+import numpy.typing as npt
+
+from runner.checklist.load import load_check
+from runner.checklist.model import Check, Reading
+from runner.language.force import in_force, pulled_meanings, word_meanings
+from runner.language.meaning import Meaning, Value
+
+ROOT = Path(__file__).parents[3]
+sys.path.insert(0, str(ROOT / "models" / "train"))  # no package
+
+from recording import Recording, real, synthetic  # noqa: E402 - after the path
+from sentence import DIGITS, SHORT  # noqa: E402
+
+Samples16 = npt.NDArray[np.int16]
+
+
+@dataclass(frozen=True, slots=True)
+class Clip:
+    """One utterance for an ear."""
+
+    set_name: str
+    samples: Samples16
+    truth: frozenset[str]
+    """Every phrase that counts as right; empty when nothing in force was said."""
+    phrases: tuple[str, ...]
+    """What is in force."""
+
+
+def real_clips(folder: Path) -> Iterator[Clip]:
+    """The test speakers' short words and digits, and what they said that was not in force."""
+    short = (*SHORT, *word_meanings())
+    digits = (*DIGITS, *word_meanings())
+    for r in real(folder, ("commands", "digits", "words", "requests")):
+        if r.part != "test":
+            continue
+        if r.kind == "digits":
+            yield Clip("real digits", r.samples, frozenset({r.text}), digits)
+        elif r.kind == "commands" and r.text in SHORT:
+            yield Clip("real words", r.samples, frozenset({r.text}), short)
+        elif r.kind == "commands" and r.text != "tree":  # "tree" is how radio says three
+            yield Clip("unknown short words", r.samples, frozenset(), short)
+        else:
+            yield Clip("unknown phrases", r.samples, frozenset(), short)
+
+
+def check_texts(checks: list[Check]) -> list[str]:
+    """Every phrase of the checks that is no number, and of readings some numbers: for a voice to speak."""
+    rng = random.Random(5)  # noqa: S311 - picks samples
+    texts: set[str] = set()
+    for check in checks:
+        for item in check.items:
+            phrases = item_phrases(check, item.name)
+            meanings = in_force(item, words=()).meanings
+            texts |= set(rng.sample(sorted(meanings), min(12, len(meanings)))) if phrases else set()
+            texts |= set(pulled_meanings(item)) if _is_spin_up(check, item.name) else set()
+    return sorted(texts | set(word_meanings()))
+
+
+def item_phrases(check: Check, name: str) -> dict[str, Meaning]:
+    """What is in force at an item, with the first spin-up's phrase beside it."""
+    clocks = [item for item in check.items if _is_spin_up(check, item.name)][:1]
+    item = check.item(name)
+    return dict(in_force(item, pulled=[c for c in clocks if c.name != name]).meanings)
+
+
+def _is_spin_up(check: Check, name: str) -> bool:
+    return type(check.item(name).body).__name__ == "SpinUp"
+
+
+def spoken_clips(folder: Path, checks: list[Check]) -> Iterator[Clip]:
+    """Synthetic test voices, each at an item where what they say is in force."""
+    places = [(check, item.name, item_phrases(check, item.name)) for check in checks for item in check.items]
+    rng = random.Random(9)  # noqa: S311 - picks samples
+    for r in synthetic(folder):
+        fitting = [(name, phrases) for _, name, phrases in places if r.text in phrases]
+        if r.part == "test" and fitting:
+            _, phrases = rng.choice(fitting)
+            meaning = phrases[r.text]
+            same = frozenset(text for text, other in phrases.items() if other == meaning)
+            kind = "volts, spoken" if isinstance(meaning, Value) else "phrases, spoken"
+            yield Clip(kind, r.samples, same, tuple(phrases))
+
+
+def checks_in(folder: Path) -> list[Check]:
+    """The shipped checks."""
+    return [load_check(path) for path in sorted(folder.glob("*.yaml"))]
+
+
+def reading_items(check: Check) -> list[str]:
+    """Names of items that take a number."""
+    return [item.name for item in check.items if isinstance(item.body, Reading)]
+
+
+def long_sound(folder: Path, kinds: tuple[str, ...]) -> Samples16:
+    """The test speakers' recordings of these kinds end to end."""
+    parts: list[Samples16] = []
+    found: list[Recording] = [r for r in real(folder, kinds) if r.part == "test" or r.kind == "reading"]
+    for r in found:
+        parts += [r.samples, np.zeros(8_000, np.int16)]
+    return np.concatenate(parts)
