@@ -36,7 +36,7 @@ class Watch:
     high: tuple[float, ...]
     low: tuple[float, ...]
     line: Line
-    """What is normal, by the runs that were learned."""
+    """What is normal, by the runs that were learned, as distance from the first value."""
     moved_from: int | None
     """Place of the run from which the values have been off, when they are now."""
     learned: tuple[int, ...]
@@ -69,7 +69,9 @@ class _Watcher:
     """The state of one pass over a series."""
 
     def __init__(self, values: Sequence[float], degrees: Sequence[float], floor: float) -> None:
-        self._values, self._degrees, self._floor = values, degrees, floor
+        origin = values[0] if values else 0.0  # sums of squares keep their digits about the first value
+        self._values = [value - origin for value in values]
+        self._degrees, self._floor = degrees, floor
         self._line = Line()
         self._learned: dict[int, float] = {}
         self._sums = [Sums()]

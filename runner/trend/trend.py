@@ -78,6 +78,6 @@ def _limits(normal: Sequence[float]) -> Individuals | None:
 
 
 def rounding(values: Sequence[float]) -> float:
-    """The standard deviation that rounding to the smallest step seen makes (a uniform error)."""
+    """The least scatter to believe in: half of the smallest step seen, so that a last digit is no news."""
     steps = [round(abs(after - before), 6) for before, after in pairwise(sorted(set(values)))]
-    return min(steps, default=0.0) / 12**0.5
+    return min(steps, default=0.0) / 2

@@ -1,4 +1,5 @@
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -62,7 +63,23 @@ def test_only_recent_runs_are_looked_at() -> None:
     assert trend_of(long).points == long.points[50:]
 
 
-def test_rounding_is_that_of_the_smallest_step_seen() -> None:
-    """A uniform error has the step over the root of twelve for its standard deviation."""
-    assert rounding([24.6, 24.8, 24.7, 24.6]) == pytest.approx(0.1 / math.sqrt(12))
+def test_the_least_scatter_is_half_of_the_smallest_step_seen() -> None:
+    """A gauge that shows tenths is believed to a twentieth."""
+    assert rounding([24.6, 24.8, 24.7, 24.6]) == pytest.approx(0.05)
     assert rounding([24.6, 24.6]) == 0.0
+
+
+def test_a_last_digit_that_turns_over_is_no_news() -> None:
+    """Twenty runs at 24.6 volts, then four at 24.5."""
+    turned = [24.6] * 20 + [24.5] * 4
+    series = gyro(24)
+    points = tuple(replace(point, value=value) for point, value in zip(series.points, turned, strict=True))
+    assert trend_of(replace(series, points=points)).verdict.state is State.STEADY
+
+
+def test_runs_that_are_all_alike_are_steady() -> None:
+    """At any size and date: no rounding error of ours becomes a verdict."""
+    for value in (21.4, 0.1, 30.5, 123456.7):
+        series = gyro(40)
+        points = tuple(replace(point, value=value, celsius=4.0) for point in series.points)
+        assert trend_of(replace(series, points=points)).verdict.state is State.STEADY
