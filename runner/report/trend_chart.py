@@ -29,8 +29,8 @@ Days = NDArray[np.datetime64]
 FORMATS: Final = (".svg", ".png")
 INK: Final = "#000000"
 GREY: Final = "#595959"
-RED: Final = "#b00020"
-"""Only for the limit, a warning in the sense of 14 CFR 25.1322; it is dash-dotted and named as well."""
+AMBER: Final = "#a05a00"
+"""Only for a limit: caution in the sense of 14 CFR 25.1322; it is dash-dotted and named as well."""
 NEAR: Final = 1.5
 """A limit further away than this many times the spread of the runs is told in words, not drawn."""
 WIDEST: Final = 110
@@ -124,7 +124,7 @@ def _draw_lines(trend: Trend, axes: Axes, days: Days) -> None:
     spread = max(trend.levelled) - min(trend.levelled)
     for limit in (trend.series.limits.low, trend.series.limits.high):
         if limit is not None and _is_near(limit, trend, spread):
-            axes.axhline(limit, color=RED, linewidth=1.8, linestyle="-.", label=f"limit {limit:g}")
+            axes.axhline(limit, color=AMBER, linewidth=1.8, linestyle="-.", label=f"limit {limit:g}")
 
 
 def _is_near(limit: float, trend: Trend, spread: float) -> bool:
