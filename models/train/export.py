@@ -20,7 +20,7 @@ from onnxruntime.quantization import QuantType, quantize_dynamic
 class Plain(torch.nn.Module):
     """The ear without the argument that only batches need."""
 
-    def __init__(self, ear: Ear) -> None:
+    def __init__(self, ear: torch.nn.Module) -> None:
         super().__init__()
         self.ear = ear
 
@@ -41,7 +41,7 @@ def load_ear(weights: Path, encoder_file: Path) -> Ear:
     return Ear(encoder, head).eval()
 
 
-def write_plain(ear: Ear, path: Path) -> None:
+def write_plain(ear: torch.nn.Module, path: Path) -> None:
     """32-bit ONNX."""
     axes = {"sound": {0: "batch", 1: "samples"}, "phones": {0: "batch", 1: "frames"}}
     torch.onnx.export(
@@ -67,7 +67,7 @@ def halved(model: onnx.ModelProto) -> onnx.ModelProto:
     return model
 
 
-def write(ear: Ear, out: Path) -> None:
+def write(ear: torch.nn.Module, out: Path) -> None:
     """Plain, then 8-bit matrices, then 16-bit kernels."""
     out.parent.mkdir(parents=True, exist_ok=True)
     plain, quantised = out.with_suffix(".plain.onnx"), out.with_suffix(".int8.onnx")

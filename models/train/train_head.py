@@ -1,8 +1,9 @@
 """Train a small phone head on the frozen encoder, on a CPU, in less than an hour.
 
 `python train_head.py --encoder E --real R --synthetic S... --out O`.
-Writes O/head.pt and O/head.onnx. About an hour on one core with 20,000 utterances and two passes of
-augmentation; the features are computed once per pass and kept in memory as half precision.
+Writes O/head.pt and O/ear.onnx, which the product can use. Fourteen minutes on one core with 8,600
+utterances, two passes of augmentation and six epochs; the encoder's frames are computed once per pass
+and kept in memory as half precision.
 """
 
 import argparse
@@ -14,8 +15,11 @@ import numpy as np
 import onnxruntime
 import torch
 from augment import augmented
+from encoder import Encoder, load_encoder
+from export import write
 from head import Head
 from recording import Recording, real, synthetic
+from torch import Tensor, nn
 
 from runner.voice.lexicon import Lexicon
 
@@ -88,14 +92,17 @@ def step(head: Head, chosen: list[Example], optimiser: torch.optim.Optimizer) ->
     return float(loss)
 
 
-def export(head: Head, path: Path) -> None:
-    """Write the head as ONNX: input `frames`, output `phones`."""
-    head.eval()
-    axes = {"frames": {0: "batch", 1: "time"}, "phones": {0: "batch", 1: "time"}}
-    torch.onnx.export(
-        head, (torch.zeros(1, 40, 288),), str(path), input_names=["frames"], output_names=["phones"],
-        dynamic_axes=axes, opset_version=17, dynamo=False,
-    )  # fmt: skip
+class SmallEar(nn.Module):
+    """The released encoder with a small head on it."""
+
+    def __init__(self, encoder: Encoder, head: Head) -> None:
+        super().__init__()
+        self.encoder = encoder
+        self.head = head
+
+    def forward(self, sound: Tensor) -> Tensor:
+        """Sound (batch, samples) to log probabilities (batch, frames, 40)."""
+        return self.head(self.encoder(sound))
 
 
 def main() -> None:
@@ -131,7 +138,7 @@ def main() -> None:
     train(head, examples, options.epochs, 2e-3)
     options.out.mkdir(parents=True, exist_ok=True)
     torch.save(head.state_dict(), options.out / "head.pt")
-    export(head, options.out / "head.onnx")
+    write(SmallEar(load_encoder(options.encoder), head).eval(), options.out / "ear.onnx")
 
 
 if __name__ == "__main__":

@@ -33,6 +33,7 @@ from noise import babble, engine, propeller, wind
 from sentence import SHORT
 
 BLOCK = 480
+BABBLE = 3
 
 
 def say(line: str) -> None:
@@ -95,15 +96,17 @@ def bench_clips(ears: list[Recogniser], clips: list[Clip], levels: tuple[int | N
         for number, clip in enumerate(clips):
             for level in levels:
                 sound = weathered(clip, number, level, speech)
-                hear(ear, sound, clip, tallies[f"{clip.set_name}, {_level_name(level)}"])
+                hear(ear, sound, clip, tallies[f"{clip.set_name}, {_noise_name(number, level)}"])
         table[ear.name] = {name: tally.row() for name, tally in tallies.items()}
         for name, row in sorted(table[ear.name].items()):
             say(f"{ear.name:13} {name:32} " + " ".join(f"{cell:>7}" for cell in row))
     return table
 
 
-def _level_name(level: int | None) -> str:
-    return "quiet" if level is None else f"{level} dB"
+def _noise_name(number: int, level: int | None) -> str:
+    if level is None:
+        return "quiet"
+    return f"{level} dB " + ("babble" if number % 4 == BABBLE else "noise")  # noise: engine, propeller, wind
 
 
 def false_answers(ear: Recogniser, sound: np.ndarray, phrases: tuple[str, ...]) -> tuple[int, float]:
