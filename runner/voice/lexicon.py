@@ -27,6 +27,8 @@ _RADIO: Final[dict[str, tuple[str, ...]]] = {
     "gyro": ("JH AY R OW",),
     "ammeter": ("AE M IY T ER", "AE M AH T ER"),
     "annunciator": ("AH N AH N S IY EY T ER",),
+    "of": ("AH V", "AH"),
+    "and": ("AE N D", "AH N D", "AH N"),
     "squawk": ("S K W AO K", "S K W AA K"),
 }
 

@@ -49,12 +49,19 @@ def card(number: str) -> Samples:
 
 
 @needs_testdata
-@pytest.mark.parametrize(("number", "said"), CARDS.items())
-def test_real_people_are_heard(ear: BuiltinEar, number: str, said: str) -> None:
+@pytest.mark.parametrize("number", ["001", "002", "003", "004"])
+def test_real_people_are_heard(ear: BuiltinEar, number: str) -> None:
     """Each transcript comes out among its like, word for word."""
     _, hearing = hear(ear, card(number), [*CARDS.values(), *OTHERS])
-    assert hearing.text == said
-    assert hearing.confidence > 0.8
+    assert hearing.text == CARDS[number]
+    assert hearing.confidence > 0.9
+
+
+@needs_testdata
+def test_a_phrase_with_a_slurred_word_is_refused_and_not_guessed(ear: BuiltinEar) -> None:
+    """In 005 "clubs" sounds like "clothes": too unsure to be taken, and nothing else comes out instead."""
+    _, hearing = hear(ear, card("005"), [*CARDS.values(), *OTHERS])
+    assert hearing.text in {None, CARDS["005"]}
 
 
 @needs_testdata
