@@ -120,7 +120,7 @@ def main() -> None:
     parser.add_argument("--cases", type=Path, help="also keep the cases here (.npz)")
     parser.add_argument("--processes", type=int, default=1)
     parser.add_argument("--rounds", type=int, default=2)
-    parser.add_argument("--threshold", type=float, default=0.8)
+    parser.add_argument("--threshold", type=float, default=0.75)
     parser.add_argument("--settled", type=float, default=0.97)
     options = parser.parse_args()
     torch.set_num_threads(1)

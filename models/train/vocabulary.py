@@ -54,7 +54,7 @@ def expected(rng: random.Random, truth: str, words: list[str], volts: list[str])
         phrases = [cockpit(rng) for _ in range(rng.randint(1, 5))] + STANDARD
     else:
         phrases = rng.sample(words, rng.randint(2, 12)) + rng.sample(SHORT, 4)
-    if truth and rng.random() < 0.5:
+    if truth and rng.random() < 0.3:
         phrases = [*phrases, *(near_miss(rng, truth, words) for _ in range(3))]
     if rng.random() < 0.65 and truth:
         return [*phrases, truth]
