@@ -39,6 +39,29 @@ COMMANDS: Final[dict[str, Listing]] = {
     "demo": Listing(
         "runner.command.demo", "a whole spoken check with a scripted pilot, no microphone", "eyesout demo"
     ),
+    "history": Listing("runner.command.history", "the runs and their results", "eyesout history merlow-ml2"),
+    "show": Listing("runner.command.show", "one run from its record", "eyesout show last"),
+    "trend": Listing(
+        "runner.command.trend",
+        "what gyros, volts and response times do over the runs, and when a limit is near",
+        "eyesout trend merlow-ml2 --graph",
+    ),
+    "squawk": Listing(
+        "runner.command.squawk", "list, note, defer and close squawks", "eyesout squawk list --all"
+    ),
+    "maintenance": Listing(
+        "runner.command.maintenance",
+        "work done on an airplane: trends start anew from there",
+        'eyesout maintenance merlow-ml2 --done "battery replaced" --by NAME',
+    ),
+    "verify": Listing("runner.command.verify", "say which records are whole", "eyesout verify"),
+    "export": Listing("runner.command.export", "records as JSON Lines", "eyesout export last --to run.jsonl"),
+    "import": Listing("runner.command.intake", "take exported records in", "eyesout import run.jsonl"),
+    "sync": Listing(
+        "runner.command.sync",
+        "push new records to a school's shared ones",
+        "eyesout sync postgresql://USER@HOST/DATABASE",
+    ),
     "hear": Listing(
         "runner.command.hear",
         "what the ear makes of recordings, one JSON line each",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import os
 import sys
 import threading
@@ -31,6 +32,7 @@ from runner.session.parts import Parts, load_parts, recorded_parts
 from runner.session.session import Session
 from runner.voice.clock import Clock, start_clock
 from runner.voice.endpoint import Patience
+from runner.voice.stray import keep_stray_lines_off
 
 
 @dataclass(slots=True)
@@ -90,11 +92,14 @@ def run_room(arguments: argparse.Namespace, out: TextIO) -> int:
     with Logbook.open(arguments.logbook) as logbook:
         parts, record, entries = _begin(arguments, logbook, clock)
         with record:
+            _tell(*logbook.notices)
             live = _assemble(arguments, logbook, (parts, record, entries), clock)
-            try:
-                _run_screen(live, is_plain=arguments.plain or _is_dumb())
-            finally:
-                live.equipment.close()
+            is_plain = arguments.plain or _is_dumb()
+            with contextlib.nullcontext() if is_plain else keep_stray_lines_off():
+                try:
+                    _run_screen(live, is_plain=is_plain)
+                finally:
+                    live.equipment.close()
             if live.failure is not None:
                 raise live.failure
     print("\n".join(_closing(live)), file=out)
@@ -145,12 +150,16 @@ def _assemble(
     if not arguments.keys:
         ends = Ends(room.put, ClipFolder(logbook.clips, record.run).keep)
         equipment = open_equipment(_wanted(arguments), parts, clock, ends)
-    for notice in equipment.notices:
-        sys.stderr.write(f"eyesout: {notice}; answering by keys\n")
+    _tell(*(f"{notice}; answering by keys" for notice in equipment.notices))
     room.mouth, room.speaker, room.hearing = equipment.mouth, equipment.speaker, equipment.hearing
     live = LiveRun(parts, record, machine, room, equipment)
     room.show_run = live.show
     return live
+
+
+def _tell(*notices: str) -> None:
+    for notice in notices:
+        sys.stderr.write(f"eyesout: {notice}\n")
 
 
 def _wanted(arguments: argparse.Namespace) -> Wanted:

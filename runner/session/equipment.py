@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from runner.core.ahead import prompts_ahead
 from runner.core.event import Event
 from runner.errors import AudioError, EyesoutError, ModelError, VoiceError
 from runner.session.engine import make_recogniser
@@ -104,7 +105,7 @@ def _open_mouth(equipment: Equipment, wanted: Wanted, parts: Parts, audio: PortA
 def _prepare(mouth: Mouth, parts: Parts) -> None:
     """Render the check's sentences ahead of time; what fails now is told when it is needed."""
     try:
-        mouth.prepare(f"{item.challenge}." for item in parts.check.items)
+        mouth.prepare(prompts_ahead(parts.plan))
     except EyesoutError:
         return
 

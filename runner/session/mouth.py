@@ -51,4 +51,4 @@ def get_sentences(text: str) -> tuple[str, ...]:
 def make_mouth(folder: Path, voice: str = "", rate: int = RATE_WORDS_A_MINUTE) -> tuple[Mouth, Pyttsx3Voice]:
     """A mouth over the system's voice with its cache in `folder`, and the voice to close after use."""
     spoken = Pyttsx3Voice(voice, rate)
-    return Mouth(CachedVoice(PacedVoice(spoken), folder)), spoken
+    return Mouth(CachedVoice(PacedVoice(CachedVoice(spoken, folder)), folder)), spoken

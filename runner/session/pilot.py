@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict, deque
+from collections import Counter, defaultdict, deque
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
@@ -44,10 +44,20 @@ class Pilot:
         for line in script.lines:
             self._lines[line.on, line.is_clock].append(line)
         self._open: _Said | None = None
+        self._misses: Counter[Line] = Counter()
 
-    def was_heard(self) -> None:
-        """The ear made something of the last line, right or wrong: it is not said again unasked."""
-        self._open = None
+    def was_heard(self, *, is_taken: bool) -> None:
+        """The ear made something of the last line.
+
+        One that was not taken is said again, unless the script goes on with another line there.
+        """
+        said, self._open = self._open, None
+        if said is None or is_taken:
+            return
+        waiting = self._lines[said.line.on, said.line.is_clock]
+        self._misses[said.line] += 1
+        if not waiting and self._misses[said.line] < TRIES:
+            waiting.append(said.line)
 
     def next_line(self, moment: Moment) -> Line | None:
         """The line to begin now, if any. UsageError when the script has nothing to say here."""

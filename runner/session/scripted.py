@@ -88,7 +88,7 @@ def run_scripted(parts: Parts, cast: Cast, record: RunHandle, tell: Callable[[To
     def take(event: Event) -> None:
         if isinstance(event, (Answered, Misheard)):
             heard.append(event)
-            world.pilot.was_heard()
+            world.pilot.was_heard(is_taken=isinstance(event, Answered))
             told.heard(event)
         session.take(event)
         told.said(machine, event.at)

@@ -112,7 +112,7 @@ class Watched(Session):
         super().take(event)
         if isinstance(event, (Answered, Misheard)):
             self.heard.append(event)
-            self.pilot.was_heard()
+            self.pilot.was_heard(is_taken=isinstance(event, Answered))
         if isinstance(event, PlaybackEnded) and event.turn == self.machine.turn:
             self.silent_since = event.at
         elif self.machine.turn != turn:

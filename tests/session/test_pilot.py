@@ -54,7 +54,7 @@ def test_a_line_that_was_heard_is_not_repeated() -> None:
     """Once the ear made something of it, the script goes on."""
     pilot = _pilot(VOLTS, replace(VOLTS, say="two five"))
     pilot.next_line(replace(AT_VOLTS, now=11.0))
-    pilot.was_heard()
+    pilot.was_heard(is_taken=True)
     again = pilot.next_line(replace(AT_VOLTS, turn=2, now=20.0, silent_since=18.0, spoke_until=12.0))
     assert again is not None
     assert again.say == "two five"
@@ -81,3 +81,24 @@ def test_silence_is_right_while_a_clock_runs() -> None:
     """With a flag still to be called, an empty point is no mistake."""
     waiting = replace(AT_VOLTS, point="waiting", now=35.0, clocks={"gyro": 20.0})
     assert _pilot(CLOCK).next_line(waiting) is None
+
+
+def test_a_line_that_was_not_taken_is_said_again_when_asked_again() -> None:
+    """With nothing else in the script there, the pilot repeats it; not for ever."""
+    pilot = _pilot(VOLTS)
+    now = 11.0
+    for turn in range(1, TRIES + 1):
+        assert pilot.next_line(replace(AT_VOLTS, turn=turn, now=now)) == VOLTS
+        pilot.was_heard(is_taken=False)
+        now += 5.0
+    with pytest.raises(UsageError, match="no line left"):
+        pilot.next_line(replace(AT_VOLTS, turn=9, now=now + PATIENCE_SECONDS))
+
+
+def test_a_flag_that_was_not_taken_is_called_again() -> None:
+    """A clock's line stays due until the ear has it."""
+    pilot = _pilot(CLOCK)
+    due = replace(AT_VOLTS, point="waiting", now=45.0, clocks={"gyro": 10.0})
+    assert pilot.next_line(due) == CLOCK
+    pilot.was_heard(is_taken=False)
+    assert pilot.next_line(replace(due, turn=2, now=50.0, silent_since=49.0, spoke_until=47.0)) == CLOCK

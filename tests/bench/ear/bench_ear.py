@@ -1,6 +1,6 @@
 """How well ears hear, on speakers that neither training nor calibration heard.
 
-`python tests/bench/ear/bench_ear.py --real R --synthetic S... [--engines builtin pocketsphinx]`.
+`python -m tests.bench.ear.bench_ear --real R --synthetic S... [--engines builtin pocketsphinx]`.
 
 Prints, for each engine on the same sound: right, refused and wrong answers, what was taken though it was
 not in force, and compute, by set and noise; then false answers in an hour of talk and of noise. R is a folder
@@ -17,20 +17,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
-from reference import MoonshineEar, SphinxEar
-from sound_set import ROOT, Clip, Samples16, checks_in, long_sound, real_clips, spoken_clips
 
 from runner.voice.builtin import BuiltinEar
 from runner.voice.listener import Listener
-from runner.voice.port import RATE, Block, Recogniser
+from runner.voice.port import RATE, Block, Recogniser, Samples
 from runner.voice.result import Heard
 from runner.voice.vosk_ear import VoskEar
-
-sys.path.insert(0, str(ROOT / "models" / "train"))
-
-from augment import mixed
-from noise import babble, engine, propeller, wind
-from sentence import SHORT
+from tests.bench.ear.reference import MoonshineEar, SphinxEar
+from tests.bench.ear.sound_set import Clip, Samples16, checks_in, long_sound, real_clips, spoken_clips
+from tests.bench.ear.training import ROOT, augment, noise, sentence
 
 BLOCK = 480
 BABBLE = 3
@@ -58,21 +53,21 @@ class Tally:
         return [str(total), *shares, f"{1000 * self.compute_seconds / total:.0f}"]
 
 
-def weathered(clip: Clip, number: int, level: int | None, speech: list[Samples16]) -> np.ndarray:
-    """The clip with half a second of room around it, in the noise that its number gives."""
+def weathered(clip: Clip, number: int, level: int | None, speech: list[Samples16]) -> Samples:
+    """The clip with a quarter second of room before and after, in the noise that its number gives."""
     samples = np.pad(clip.samples.astype(np.float32) / 32768, (RATE // 4, RATE // 4))
     rng = np.random.default_rng((number, level or 99))
     if level is None:
-        return samples + rng.standard_normal(len(samples)).astype(np.float32) * 1e-4
-    kinds = (engine, propeller, wind, lambda r, n: babble(r, n, speech))
-    heard = mixed(samples, kinds[number % 4](rng, len(samples)), level)
-    return heard / max(1.0, float(np.abs(heard).max()))
+        return np.asarray(samples + rng.standard_normal(len(samples)) * 1e-4, np.float32)
+    kinds = (noise.engine, noise.propeller, noise.wind, lambda r, n: noise.babble(r, n, speech))
+    heard = augment.mixed(samples, kinds[number % 4](rng, len(samples)), level)
+    return np.asarray(heard / max(1.0, float(np.abs(heard).max())), np.float32)
 
 
-def hear(ear: Recogniser, samples: np.ndarray, clip: Clip, tally: Tally) -> float:
+def hear(ear: Recogniser, samples: Samples, clip: Clip, tally: Tally) -> float:
     """One clip whole, as at an endpoint; returns the confidence."""
     ear.expect(clip.phrases)
-    ear.feed(Block(samples.astype(np.float32), 0.0))
+    ear.feed(Block(samples, 0.0))
     hearing = ear.finish()
     tally.compute_seconds += hearing.compute_seconds
     if hearing.text is None:
@@ -109,7 +104,7 @@ def _noise_name(number: int, level: int | None) -> str:
     return f"{level} dB " + ("babble" if number % 4 == BABBLE else "noise")  # noise: engine, propeller, wind
 
 
-def false_answers(ear: Recogniser, sound: np.ndarray, phrases: tuple[str, ...]) -> tuple[int, float]:
+def false_answers(ear: Recogniser, sound: Samples, phrases: tuple[str, ...]) -> tuple[int, float]:
     """Answers that the listener gives while this sound runs; and the hours that it lasts."""
     listener = Listener(ear)
     listener.expect(1, phrases)
@@ -124,10 +119,10 @@ def long_runs(ears: list[Recogniser], real: Path, phrases: tuple[str, ...]) -> N
     """Talk of the test speakers, none of it an answer; then noise of each kind."""
     talk = long_sound(real, ("requests", "reading", "words")).astype(np.float32) / 32768
     rng = np.random.default_rng(4)
-    noises: dict[str, Callable[[], np.ndarray]] = {
+    noises: dict[str, Callable[[], Samples]] = {
         "talk": lambda: talk,
         "engine, propeller, wind noise": lambda: np.concatenate([
-            make(rng, 60 * RATE) * 0.05 for make in (engine, propeller, wind) for _ in range(20)
+            make(rng, 60 * RATE) * 0.05 for make in (noise.engine, noise.propeller, noise.wind) for _ in range(20)
         ]).astype(np.float32),
     }  # fmt: skip
     for ear in ears:
@@ -174,7 +169,9 @@ def main() -> None:
     if options.json:
         options.json.write_text(json.dumps(table, indent=1))
     if not options.no_long:
-        long_runs(ears, options.real, (*SHORT, "affirm", "negative", "correction", "standby", "continue"))
+        long_runs(
+            ears, options.real, (*sentence.SHORT, "affirm", "negative", "correction", "standby", "continue")
+        )
 
 
 if __name__ == "__main__":

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 
 from runner.voice.port import Block, Guess, Hearing
+from tests.bench.ear.training import transcribe
 
 
 class SphinxEar:
@@ -67,9 +68,7 @@ class MoonshineEar:
     name = "moonshine"
 
     def __init__(self, folder: Path) -> None:
-        from transcribe import Transcriber  # noqa: PLC0415 - models/train, put on the path by sound_set
-
-        self._transcriber = Transcriber(folder)
+        self._transcriber = transcribe.Transcriber(folder)
         self._phrases: tuple[str, ...] = ()
         self._blocks: list[Block] = []
 

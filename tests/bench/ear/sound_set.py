@@ -1,7 +1,6 @@
 """What the ears are judged on: clips with the truth and the phrases in force, by set."""
 
 import random
-import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,12 +12,7 @@ from runner.checklist.load import load_check
 from runner.checklist.model import Check, Reading
 from runner.language.force import in_force, pulled_meanings, word_meanings
 from runner.language.meaning import Meaning, Value
-
-ROOT = Path(__file__).parents[3]
-sys.path.insert(0, str(ROOT / "models" / "train"))  # no package
-
-from recording import Recording, real, synthetic  # noqa: E402 - after the path
-from sentence import DIGITS, SHORT  # noqa: E402
+from tests.bench.ear.training import recording, sentence
 
 Samples16 = npt.NDArray[np.int16]
 
@@ -37,14 +31,14 @@ class Clip:
 
 def real_clips(folder: Path) -> Iterator[Clip]:
     """The test speakers' short words and digits, and what they said that was not in force."""
-    short = (*SHORT, *word_meanings())
-    digits = (*DIGITS, *word_meanings())
-    for r in real(folder, ("commands", "digits", "words", "requests")):
+    short = (*sentence.SHORT, *word_meanings())
+    digits = (*sentence.DIGITS, *word_meanings())
+    for r in recording.real(folder, ("commands", "digits", "words", "requests")):
         if r.part != "test":
             continue
         if r.kind == "digits":
             yield Clip("real digits", r.samples, frozenset({r.text}), digits)
-        elif r.kind == "commands" and r.text in SHORT:
+        elif r.kind == "commands" and r.text in sentence.SHORT:
             yield Clip("real words", r.samples, frozenset({r.text}), short)
         elif r.kind == "commands" and r.text != "tree":  # "tree" is how radio says three
             yield Clip("unknown short words", r.samples, frozenset(), short)
@@ -80,7 +74,7 @@ def spoken_clips(folder: Path, checks: list[Check]) -> Iterator[Clip]:
     """Synthetic test voices, each at an item where what they say is in force."""
     places = [(check, item.name, item_phrases(check, item.name)) for check in checks for item in check.items]
     rng = random.Random(9)  # noqa: S311 - picks samples
-    for r in synthetic(folder):
+    for r in recording.synthetic(folder):
         fitting = [(name, phrases) for _, name, phrases in places if r.text in phrases]
         if r.part == "test" and fitting:
             _, phrases = rng.choice(fitting)
@@ -103,7 +97,7 @@ def reading_items(check: Check) -> list[str]:
 def long_sound(folder: Path, kinds: tuple[str, ...]) -> Samples16:
     """The test speakers' recordings of these kinds end to end."""
     parts: list[Samples16] = []
-    found: list[Recording] = [r for r in real(folder, kinds) if r.part == "test" or r.kind == "reading"]
+    found = [r for r in recording.real(folder, kinds) if r.part == "test" or r.kind == "reading"]
     for r in found:
         parts += [r.samples, np.zeros(8_000, np.int16)]
     return np.concatenate(parts)
