@@ -117,12 +117,14 @@ def false_answers(ear: Recogniser, sound: Samples, phrases: tuple[str, ...]) -> 
 
 def long_runs(ears: list[Recogniser], real: Path, phrases: tuple[str, ...]) -> None:
     """Talk of the test speakers, none of it an answer; then noise of each kind."""
-    talk = long_sound(real, ("requests", "reading", "words")).astype(np.float32) / 32768
+    talk = np.asarray(long_sound(real, ("requests", "reading", "words")) / 32768, np.float32)
     rng = np.random.default_rng(4)
     noises: dict[str, Callable[[], Samples]] = {
         "talk": lambda: talk,
         "engine, propeller, wind noise": lambda: np.concatenate([
-            make(rng, 60 * RATE) * 0.05 for make in (noise.engine, noise.propeller, noise.wind) for _ in range(20)
+            make(rng, 60 * RATE) * 0.05
+            for make in (noise.engine, noise.propeller, noise.wind)
+            for _ in range(20)
         ]).astype(np.float32),
     }  # fmt: skip
     for ear in ears:

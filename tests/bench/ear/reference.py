@@ -18,7 +18,9 @@ class SphinxEar:
     name = "pocketsphinx"
 
     def __init__(self) -> None:
-        from pocketsphinx import Decoder  # noqa: PLC0415 - only where it is installed
+        from pocketsphinx import (  # type: ignore[import-not-found]  # noqa: PLC0415 - only where it is installed
+            Decoder,
+        )
 
         self._decoder: Any = Decoder(lm=None, loglevel="FATAL")
         self._phrases: tuple[str, ...] = ()
