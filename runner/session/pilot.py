@@ -16,6 +16,9 @@ PATIENCE_SECONDS: Final = 8.0
 BREATH_SECONDS: Final = 1.5
 """Between two lines: nobody answers one question and calls a flag in one breath."""
 
+REPLY_SECONDS: Final = 0.6
+"""After a prompt nobody speaks sooner: finding a word takes so long (Levinson and Indefrey, as quoted)."""
+
 TRIES: Final = 3
 """So often; then the script does not fit the check."""
 
@@ -61,7 +64,9 @@ class Pilot:
 
     def next_line(self, moment: Moment) -> Line | None:
         """The line to begin now, if any. UsageError when the script has nothing to say here."""
-        if moment.silent_since is None or moment.now < moment.spoke_until + BREATH_SECONDS:
+        if moment.silent_since is None or moment.now < moment.silent_since + REPLY_SECONDS:
+            return None
+        if moment.now < moment.spoke_until + BREATH_SECONDS:
             return None
         if self._open is not None and _still_counts(self._open.line, moment):
             return self._again(self._open, moment, moment.silent_since)
