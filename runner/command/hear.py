@@ -8,8 +8,8 @@ from typing import TextIO
 from runner.errors import UsageError
 from runner.language.word import normalise
 from runner.session.engine import BUILTIN, make_recogniser
-from runner.voice.port import RATE, Hearing, Recogniser
-from runner.voice.sound import get_blocks, read_sound, resample
+from runner.voice.port import RATE, Block, Hearing, Recogniser
+from runner.voice.sound import read_sound, resample
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -51,6 +51,5 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
 def hear_file(recogniser: Recogniser, path: Path) -> Hearing:
     """One recording as one utterance, whole; its times count from the file's start."""
     samples = resample(read_sound(path), RATE).samples
-    for block in get_blocks(samples, 0.0):
-        recogniser.feed(block)
+    recogniser.feed(Block(samples, 0.0))
     return recogniser.finish()

@@ -16,14 +16,14 @@ from runner.voice.network import Network, frame_seconds
 from runner.voice.port import RATE, Block, Guess, Hearing, Samples
 from runner.voice.store import model_files
 
-_STEP: Final = int(0.18 * RATE)
+_STEP: Final = int(0.09 * RATE)
 """Samples of new sound after which the utterance so far is heard again."""
 
 _LONGEST: Final = 12 * RATE
 """Of a longer utterance only the last 12 seconds are heard."""
 
-_QUIET_FRAMES: Final = 7
-"""Frames of silence (0.17 s) after a phrase before it may be settled early."""
+_QUIET_FRAMES: Final = 4
+"""Frames of silence (0.1 s) after a phrase before it may be settled early."""
 
 _ONSET_LEAD_SECONDS: Final = 0.04
 """A phone is seen in its middle; it began about so much earlier (measured: median error 0.005 s)."""
@@ -50,6 +50,7 @@ class BuiltinEar:
         self._heard_samples = 0
         self._compute_seconds = 0.0
         self._guess = Guess(None, is_settled=False)
+        self._last: tuple[Decoding | None, float] = (None, 0.0)
 
     def missing_words(self, phrases: Sequence[str]) -> tuple[str, ...]:
         """Words that have no letters to pronounce (figures, signs); every other word can be heard."""
@@ -61,7 +62,7 @@ class BuiltinEar:
         self._expected = self._graph_of(tuple(phrases))
 
     def feed(self, block: Block) -> Guess:
-        """Take in a block; about every fifth of a second the whole utterance so far is heard again."""
+        """Take in a block; about every tenth of a second the whole utterance so far is heard again."""
         if not self._blocks:
             self._graph = self._expected
         self._blocks.append(block)
@@ -72,17 +73,17 @@ class BuiltinEar:
         return self._guess
 
     def finish(self) -> Hearing:
-        """Hear the utterance a last time and forget it."""
-        started = time.thread_time()
-        samples, started_at = self._utterance()
-        found = self._decoded(samples)
-        self._blocks = []
-        self._heard_samples = 0
-        self._guess = Guess(None, is_settled=False)
-        spent = self._compute_seconds + time.thread_time() - started
-        self._compute_seconds = 0.0
+        """Hear the utterance a last time, unless nothing new can have come, and forget it."""
+        total = sum(len(taken.samples) for taken in self._blocks)
+        if total != self._heard_samples and not self._guess.is_settled:
+            self._hear()
+        found, started_at = self._last
+        ended_at = self._blocks[-1].ended_at if self._blocks else 0.0
+        spent, self._compute_seconds = self._compute_seconds, 0.0
+        self._blocks, self._heard_samples = [], 0
+        self._guess, self._last = Guess(None, is_settled=False), (None, 0.0)
         if found is None:
-            return Hearing(None, 0.0, started_at, started_at + len(samples) / RATE, spent)
+            return Hearing(None, 0.0, started_at, ended_at, spent)
         probability = self._calibration.probability(found)
         return Hearing(
             text=found.text if probability >= self._calibration.threshold else None,
@@ -109,11 +110,17 @@ class BuiltinEar:
             return None
         return decode(self._network.posteriors(samples), self._graph)
 
-    def _guessed(self) -> Guess:
+    def _hear(self) -> Decoding | None:
+        """Hear the utterance so far, as a whole."""
         started = time.thread_time()
-        samples, _ = self._utterance()
+        samples, started_at = self._utterance()
         found = self._decoded(samples)
+        self._last = (found, started_at)
         self._compute_seconds += time.thread_time() - started
+        return found
+
+    def _guessed(self) -> Guess:
+        found = self._hear()
         if found is None:
             return Guess(None, is_settled=False)
         probability = self._calibration.probability(found)

@@ -37,7 +37,7 @@ class Pauses:
 
 PAUSES: Final = {
     Patience.RELAXED: Pauses(start=0.09, end=1.0, settled=0.3, longest=12.0),
-    Patience.NORMAL: Pauses(start=0.09, end=0.6, settled=0.15, longest=10.0),
+    Patience.NORMAL: Pauses(start=0.09, end=0.6, settled=0.12, longest=10.0),
     Patience.QUICK: Pauses(start=0.06, end=0.4, settled=0.09, longest=8.0),
 }
 NOTE_PAUSES: Final = Pauses(start=0.09, end=2.0, settled=2.0, longest=60.0)

@@ -13,7 +13,7 @@ from runner.voice.clock import Clock
 
 NO_LIBRARY: Final = "the sound library PortAudio is missing; apt install libportaudio2, or use keys"
 
-LATENCY_SECONDS: Final = 0.05
+LATENCY_SECONDS: Final = 0.03
 """Sound under way in either direction: short enough to answer in time, long enough for a busy computer."""
 
 

@@ -134,14 +134,14 @@ def main(words: list[str]) -> None:
     parts = load_parts(CHECK)
     if "speed" not in words:
         for story in STEADY:
-            print(steady(parts, story), flush=True)  # noqa: T201 - a benchmark prints
+            print(steady(parts, story), flush=True)
         for change in ({}, {"growth_per_month": 0.05}, {"noise_share": 0.05}, {"days_between": 3.5}):
-            print(failing(parts, **change), flush=True)  # noqa: T201 - a benchmark prints
+            print(failing(parts, **change), flush=True)
     if "verdicts" not in words:
         counts = [int(word) for word in words if word.isdigit()] or [1_000, 10_000, 100_000]
         for count in counts:
             for line in speed(parts, count):
-                print(line, flush=True)  # noqa: T201 - a benchmark prints
+                print(line, flush=True)
 
 
 if __name__ == "__main__":

@@ -105,6 +105,7 @@ class Watched(Session):
         self.spoke_until = 0.0
         self.said: list[Line] = []
         self.heard: list[Answered | Misheard] = []
+        self.prompt_ends: list[float] = []
 
     def take(self, event: Event) -> None:
         """Let the run go on, then see whether the pilot has something to say."""
@@ -115,6 +116,7 @@ class Watched(Session):
             self.pilot.was_heard(is_taken=isinstance(event, Answered))
         if isinstance(event, PlaybackEnded) and event.turn == self.machine.turn:
             self.silent_since = event.at
+            self.prompt_ends.append(event.at)
         elif self.machine.turn != turn:
             self.silent_since = None
         self._speak()
@@ -140,6 +142,8 @@ class Outcome:
     state: State
     said: list[Line]
     heard: list[Answered | Misheard]
+    prompt_ends: list[float]
+    """When each prompt ended by the loudspeaker's own word, seconds since the epoch."""
     pilot_sound: npt.NDArray[np.float64]
     prompt_sound: npt.NDArray[np.float64]
 
@@ -157,8 +161,12 @@ def _equipment(room: Room, logbook: Logbook, check: str, prompts: Path) -> Itera
 
 @pytest.fixture(scope="module")
 def outcome(tmp_path_factory: pytest.TempPathFactory) -> Outcome:
-    """Run the short check once, in real time."""
-    folder = tmp_path_factory.mktemp("live")
+    """Run the short check once."""
+    return run_check(tmp_path_factory.mktemp("live"))
+
+
+def run_check(folder: Path) -> Outcome:
+    """Run the short check in real time over the virtual sound card."""
     check = str(FOLDER / "short-reserve.yaml")
     parts = load_parts(check)
     script = load_script(FOLDER / "short-pilot.yaml", noises=())
@@ -196,7 +204,7 @@ def outcome(tmp_path_factory: pytest.TempPathFactory) -> Outcome:
         mouth.close()
     summary = summarise(machine.progress)
     sounds = pilot_side.samples(), tool_side.samples()
-    return Outcome(summary, machine.state, session.said, session.heard, *sounds)
+    return Outcome(summary, machine.state, session.said, session.heard, session.prompt_ends, *sounds)
 
 
 def _onsets(sound: npt.NDArray[np.float64]) -> list[float]:
