@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent / "live"))
 
-from test_whole_check import run_check
+from test_whole_check import run_check  # type: ignore[import-not-found]  # a script beside the tests
 
 from runner.voice.port import RATE
 
