@@ -2,8 +2,8 @@
 
 from runner.core.entry import AnswerRecorded, ClockEnded
 from runner.core.summary import Summary
+from runner.report.suspect import shared_feeds
 from runner.session.parts import Parts
-from runner.session.suspect import shared_feeds
 
 
 def finding_lines(parts: Parts, summary: Summary) -> list[str]:
@@ -11,7 +11,7 @@ def finding_lines(parts: Parts, summary: Summary) -> list[str]:
     lines: list[str] = []
     for squawk in summary.squawks:
         lines.append(f"  squawk   {squawk.item}: {value_of(squawk)}")
-        lines += [f"           {line}" for line in shared_feeds(parts, squawk.item)]
+        lines += [f"           {line}" for line in shared_feeds(parts.check, parts.airplane, squawk.item)]
     lines += [f"  caution  {caution.item}: {value_of(caution)}" for caution in summary.cautions]
     lines += [f"  not done {item}" for item in summary.unable]
     lines += [f"  spin-up  {clock.item}: {clock.seconds:.1f} s" for clock in summary.clocks]

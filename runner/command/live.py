@@ -26,6 +26,7 @@ from runner.screen.keys import Given, Intent, NoteClosed
 from runner.screen.port import Screen
 from runner.screen.view import Noise, Sound, View
 from runner.session.clip import ClipFolder
+from runner.session.engine import made_with
 from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
 from runner.session.live import Room, run_live
 from runner.session.parts import Parts, load_parts, recorded_parts
@@ -124,6 +125,7 @@ def _begin(
         started_at=clock.now(),
         oat_celsius=arguments.oat,
         series=parts.series,
+        made_with=made_with(None if arguments.keys else arguments.engine),
     )
     return parts, record, ()
 

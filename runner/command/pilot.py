@@ -19,7 +19,7 @@ from runner.logbook.store import Logbook
 from runner.place import prompt_folder
 from runner.report.caution import STANDING_CAUTION
 from runner.session.clip import ClipFolder
-from runner.session.engine import make_recogniser
+from runner.session.engine import made_with, make_recogniser
 from runner.session.mouth import make_mouth
 from runner.session.parts import Parts, load_parts
 from runner.session.script import PilotScript, load_script
@@ -108,6 +108,7 @@ def _begun(logbook: Logbook, parts: Parts, script: PilotScript, wanted: PilotRun
         started_at=script.start_at or time.time(),
         series=parts.series,
         is_invented=True,
+        made_with=made_with(wanted.engine),
     )
 
 

@@ -30,7 +30,11 @@ _TYPES: Final[Mapping[str, tuple[type, ...]]] = {
     "airplane_sha256": _TEXT,
     "series": (dict,),
     "is_invented": (bool,),
+    "made_with": _TEXT,
 }
+
+_LATER: Final[Mapping[str, Any]] = {"made_with": ""}
+"""What older records do not have, and what is taken to stand there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +62,8 @@ class RunHeader:
     """Item to the series its value belongs to, such as a gyro's name; others are their own series."""
     is_invented: bool = False
     """Made by the generator of histories or by a demo, not on an airplane."""
+    made_with: str = ""
+    """The tool and the ear that began the run, with their versions; empty in older records."""
 
 
 def run_id(started_at: float, airplane: str, choose: Callable[[str], str] = secrets.choice) -> str:
@@ -74,7 +80,7 @@ def header_body(header: RunHeader) -> Mapping[str, Any]:
 
 def read_header(body: Mapping[str, Any]) -> RunHeader:
     """The header out of its JSON; RecordError when it is none."""
-    given = {key: value for key, value in body.items() if key != "kind"}
+    given = {**_LATER, **{key: value for key, value in body.items() if key != "kind"}}
     odd = given.keys() ^ _TYPES.keys()
     if body.get("kind") != KIND or odd:
         raise RecordError(

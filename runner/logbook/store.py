@@ -146,11 +146,12 @@ class Logbook:
         oat_celsius: float | None = None,
         series: Mapping[str, str] | None = None,
         is_invented: bool = False,
+        made_with: str = "",
     ) -> RunHandle:
         """Begin a run and open it for writing. The texts are the files' exact contents.
 
         `series` names, for an item, the series that its value belongs to where that is not the item itself
-        (a spin-up item's gyro). `started_at` is seconds since the epoch.
+        (a spin-up item's gyro). `started_at` is seconds since the epoch, `made_with` names tool and ear.
         """
         header = RunHeader(
             run=self._new_id(started_at, airplane),
@@ -164,6 +165,7 @@ class Logbook:
             airplane_sha256=digest(airplane_text),
             series=dict(series or {}),
             is_invented=is_invented,
+            made_with=made_with,
         )
         with self._locked(header.run) as lock:
             with self.writing() as connection:

@@ -19,7 +19,8 @@ from runner.core.plan import Plan
 from runner.document import read_words
 from runner.errors import FileError, UsageError
 from runner.language.clash import clashes
-from runner.logbook.store import Logbook
+from runner.logbook.record import header_of, snapshots_of
+from runner.logbook.shelf import Shelf
 from runner.place import data_folder
 
 SUFFIX: Final = ".yaml"
@@ -69,9 +70,9 @@ def read_airplane_of(check: Check, path: Path) -> Airplane:
     return load_airplane(find_airplane(check.airplane, path))
 
 
-def recorded_parts(logbook: Logbook, run: str) -> Parts:
+def recorded_parts(shelf: Shelf, run: str) -> Parts:
     """The parts that a run was begun with, from the texts in its record."""
-    header, texts = logbook.header(run), logbook.snapshots(run)
+    header, texts = header_of(shelf, run), snapshots_of(shelf, run)
     began = datetime.fromtimestamp(header.started_at, UTC)
     check_path, airplane_path = Path(f"{header.check}{SUFFIX}"), Path(f"{header.airplane}{SUFFIX}")
     return assemble(texts.check, check_path, texts.airplane, airplane_path, began)

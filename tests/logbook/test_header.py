@@ -26,6 +26,12 @@ def test_a_header_comes_back_from_its_json() -> None:
     assert read_header(header_body(HEADER)) == HEADER
 
 
+def test_an_older_header_was_made_with_nothing_known() -> None:
+    """It has no such field, and stays whole."""
+    older = {key: value for key, value in header_body(HEADER).items() if key != "made_with"}
+    assert read_header(older).made_with == ""
+
+
 @pytest.mark.parametrize(
     ("change", "why"),
     [
@@ -35,6 +41,7 @@ def test_a_header_comes_back_from_its_json() -> None:
         ({"started_at": True}, "started_at has the wrong type"),
         ({"is_invented": 0}, "is_invented has the wrong type"),
         ({"oat_celsius": "4"}, "oat_celsius has the wrong type"),
+        ({"made_with": None}, "made_with has the wrong type"),
         ({"series": {"left_flag": 1}}, "series has the wrong type"),
     ],
 )

@@ -1,12 +1,17 @@
 """What a squawk shares its breaker and bus with, in the invented Merlow."""
 
+from runner.report.suspect import shared_feeds
 from runner.session.parts import load_parts
-from runner.session.suspect import shared_feeds
+
+
+def _lines(item: str) -> list[str]:
+    parts = load_parts("merlow-reserve")
+    return [str(feed) for feed in shared_feeds(parts.check, parts.airplane, item)]
 
 
 def test_a_load_names_the_others_on_its_bus() -> None:
     """The flood lamps share the reserve bus with the second radio, and no breaker with anything."""
-    lines = shared_feeds(load_parts("merlow-reserve"), "flood lamps")
+    lines = _lines("flood lamps")
     assert len(lines) == 1
     assert lines[0].startswith("reserve bus also feeds ")
     assert "communication 2" in lines[0]
@@ -15,16 +20,16 @@ def test_a_load_names_the_others_on_its_bus() -> None:
 
 def test_a_shared_breaker_is_named_first() -> None:
     """The second radio and its display hang on one breaker."""
-    lines = shared_feeds(load_parts("merlow-reserve"), "new second radio")
+    lines = _lines("new second radio")
     assert lines[0] == "breaker comm 2 also feeds communication 2 display"
 
 
 def test_a_gyro_stands_for_its_load() -> None:
     """A spin-up item names no load itself; its gyro does."""
-    lines = shared_feeds(load_parts("merlow-reserve"), "left attitude")
+    lines = _lines("left attitude")
     assert any("flood lamps" in line for line in lines)
 
 
 def test_an_item_without_loads_shares_nothing() -> None:
     """The completion call hangs on no bus."""
-    assert shared_feeds(load_parts("merlow-reserve"), "complete") == ()
+    assert _lines("complete") == []
