@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
@@ -15,6 +16,9 @@ NO_LIBRARY: Final = "the sound library PortAudio is missing; apt install libport
 
 LATENCY_SECONDS: Final = 0.03
 """Sound under way in either direction: short enough to answer in time, long enough for a busy computer."""
+
+CLOSE_SECONDS: Final = 2.0
+"""A stream takes a few milliseconds to close; one that takes longer will not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +75,17 @@ class Stream:
         """PortAudio still serves it, as far as PortAudio knows."""
         return bool(not self.raw.closed and self.raw.active)
 
+    is_stuck: bool = False
+    """Closing it did not come to an end: the device went away under it, and PortAudio waits for ever."""
+
     def close(self) -> None:
-        """Stop at once; a stream whose device is gone may complain, which changes nothing."""
+        """Stop at once; a stream whose device is gone may complain or hang, and is then left behind."""
+        closer = threading.Thread(target=self._close_raw, name="closing sound", daemon=True)
+        closer.start()
+        closer.join(CLOSE_SECONDS)
+        self.is_stuck = closer.is_alive()
+
+    def _close_raw(self) -> None:
         with contextlib.suppress(Exception):
             self.raw.close(ignore_errors=True)
 
@@ -108,11 +121,13 @@ class PortAudio:
         )
 
     def renew(self) -> bool:
-        """Look for devices anew, which ends every stream; not done while one of them is busy."""
+        """Look for devices anew, which ends every stream; not done while one of them is busy or stuck."""
         if any(stream.is_alive and stream.is_busy() for stream in self._streams):
             return False
         for stream in self._streams:
             stream.close()
+        if any(stream.is_stuck for stream in self._streams):
+            return False
         self._streams.clear()
         self._sounddevice._terminate()  # noqa: SLF001 - the library's authors name no other way
         self._sounddevice._initialize()  # noqa: SLF001 - as above
@@ -141,7 +156,7 @@ class PortAudio:
             reason = " ".join(str(error).split())
             raise AudioError(f"the {name} cannot be opened ({reason}); see `eyesout devices`") from None
         stream = Stream(raw, rate, self.clock.now() - raw.time, is_busy)
-        self._streams = [old for old in self._streams if old.is_alive] + [stream]
+        self._streams = [old for old in self._streams if old.is_stuck or old.is_alive] + [stream]
         return stream
 
     def _settle_rate(self, wanted: Wanted, device: str | int | None) -> int:
