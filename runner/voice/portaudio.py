@@ -73,7 +73,7 @@ class Stream:
     @property
     def is_alive(self) -> bool:
         """PortAudio still serves it, as far as PortAudio knows."""
-        return bool(not self.raw.closed and self.raw.active)
+        return bool(not self.is_stuck and not self.raw.closed and self.raw.active)
 
     is_stuck: bool = False
     """Closing it did not come to an end: the device went away under it, and PortAudio waits for ever."""
