@@ -62,15 +62,30 @@ class Response:
     is_hasty: bool
 
 
-def responses_of(shelf: Shelf, airplane: str) -> Mapping[str, tuple[Response, ...]]:
-    """Response times of an airplane's runs, by item, oldest first."""
+def responses_of(
+    shelf: Shelf, airplane: str, newest: int | None = None
+) -> Mapping[str, tuple[Response, ...]]:
+    """Response times of an airplane's runs, or of so many of its newest runs, by item, oldest first."""
+    registration = one_registration(shelf, airplane)
     rows = shelf.rows(
         "SELECT r.id, a.item, a.at, a.response_seconds, a.is_hasty "
         "FROM run r JOIN answer a ON a.run = r.number "
-        "WHERE r.registration = ? AND a.response_seconds IS NOT NULL ORDER BY r.started_at, a.at",
-        (one_registration(shelf, airplane),),
+        "WHERE r.registration = ? AND r.started_at >= ? AND a.response_seconds IS NOT NULL "
+        "ORDER BY r.started_at, a.at",
+        (registration, _start_of(shelf, registration, newest)),
     )
     grouped: dict[str, list[Response]] = {}
     for run, item, at, seconds, is_hasty in rows:
         grouped.setdefault(item, []).append(Response(run, item, at, seconds, bool(is_hasty)))
     return {item: tuple(responses) for item, responses in grouped.items()}
+
+
+def _start_of(shelf: Shelf, registration: str, newest: int | None) -> float:
+    """When the first of so many newest runs began; 0 when all are meant, or there are fewer."""
+    if newest is None:
+        return 0.0
+    rows = shelf.rows(
+        "SELECT started_at FROM run WHERE registration = ? ORDER BY started_at DESC LIMIT 1 OFFSET ?",
+        (registration, newest - 1),
+    )
+    return float(rows[0][0]) if rows else 0.0

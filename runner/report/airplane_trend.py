@@ -17,7 +17,7 @@ from runner.logbook.shelf import Shelf
 from runner.logbook.standing import STUCK, AnswerKind
 from runner.report.voltage import limits_of, voltage_pair
 from runner.trend.series import Limits, Maintenance, Point, Quantity, Series, response_times, sag
-from runner.trend.trend import Trend, trend_of
+from runner.trend.trend import RECENT, Trend, trend_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ def _measured(stored: kept.Series, limits: Mapping[str, Limits]) -> Series:
 def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Series:
     seconds: dict[str, list[float]] = defaultdict(list)
     starts: dict[str, float] = {}
-    for responses in responses_of(shelf, registration).values():
+    for responses in responses_of(shelf, registration, newest=2 * RECENT).values():
         for response in responses:
             seconds[response.run].append(response.seconds)
             starts[response.run] = min(response.at, starts.get(response.run, response.at))

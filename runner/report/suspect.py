@@ -21,14 +21,18 @@ class SharedFeed:
 
 
 def shared_feeds(check: Check, airplane: Airplane, item: str) -> tuple[SharedFeed, ...]:
-    """Each breaker or bus that the item's loads share with others; empty when nothing is known of it."""
-    found: dict[SharedFeed, None] = {}
+    """Each breaker or bus that the item's loads share with others, once; empty when nothing is known of it.
+
+    Where several loads of the item hang on it, the others are told as seen from the first of them.
+    """
+    found: dict[str, SharedFeed] = {}
     for name in _shown(check, airplane, item):
         try:
-            found.update(dict.fromkeys(_feeds(airplane, name)))
+            for feed in _feeds(airplane, name):
+                found.setdefault(feed.name, feed)
         except KeyError:  # an older check may name what the airplane no longer has
             continue
-    return tuple(found)
+    return tuple(found.values())
 
 
 def _shown(check: Check, airplane: Airplane, item: str) -> tuple[str, ...]:

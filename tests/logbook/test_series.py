@@ -32,6 +32,15 @@ def test_response_times_are_kept_by_item(tmp_path: Path) -> None:
     assert [(response.run, response.seconds) for response in responses["volts"]] == [(run, 2.0)]
 
 
+def test_response_times_can_be_those_of_the_newest_runs(tmp_path: Path) -> None:
+    """Older runs are left unread; more than there are means all."""
+    runs = [write_run(tmp_path, started_at=STARTED_AT + day * DAY) for day in range(3)]
+    with Logbook.open(tmp_path) as logbook:
+        for newest, wanted in ((2, runs[1:]), (9, runs), (None, runs)):
+            responses = responses_of(logbook, "lark", newest=newest)["volts"]
+            assert [response.run for response in responses] == wanted
+
+
 def test_a_file_name_of_several_tails_is_not_one_series(tmp_path: Path) -> None:
     """Two tails are never mixed into one series."""
     with Logbook.open(tmp_path) as logbook:

@@ -1,5 +1,7 @@
 """What a squawk shares its breaker and bus with, in the invented Merlow."""
 
+from dataclasses import replace
+
 from runner.report.suspect import shared_feeds
 from runner.session.parts import load_parts
 
@@ -33,3 +35,17 @@ def test_a_gyro_stands_for_its_load() -> None:
 def test_an_item_without_loads_shares_nothing() -> None:
     """The completion call hangs on no bus."""
     assert _lines("complete") == []
+
+
+def test_each_breaker_and_bus_is_named_once() -> None:
+    """The second radio's item shows two loads of one breaker and one bus."""
+    lines = _lines("new second radio")
+    assert [line.partition(" also")[0] for line in lines] == ["breaker comm 2", "reserve bus"]
+
+
+def test_what_the_airplane_no_longer_has_shares_nothing() -> None:
+    """A check may be older than the airplane's file."""
+    parts = load_parts("merlow-reserve")
+    bare = replace(parts.airplane, loads={}, instruments={}, gyros={})
+    assert shared_feeds(parts.check, bare, "flood lamps") == ()
+    assert shared_feeds(parts.check, bare, "left attitude") == ()
