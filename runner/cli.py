@@ -46,6 +46,11 @@ COMMANDS: Final[dict[str, Listing]] = {
         "what gyros, volts and response times do over the runs, and when a limit is near",
         "eyesout trend merlow-ml2 --graph",
     ),
+    "report": Listing(
+        "runner.command.report",
+        "a paper of a run or an airplane: HTML, one-page PDF, CSV, JSON",
+        "eyesout report last --pdf",
+    ),
     "squawk": Listing(
         "runner.command.squawk", "list, note, defer and close squawks", "eyesout squawk list --all"
     ),

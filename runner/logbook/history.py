@@ -50,6 +50,14 @@ def registrations_of(shelf: Shelf, airplane: str) -> list[str]:
     return sorted(row[0] for row in found)
 
 
+def all_registrations(shelf: Shelf) -> list[str]:
+    """Every tail that has runs; RecordError when there are none."""
+    found = [str(row[0]) for row in shelf.rows("SELECT DISTINCT registration FROM run ORDER BY registration")]
+    if not found:
+        raise RecordError(f"no runs in {shelf.place} yet")
+    return found
+
+
 def one_registration(shelf: Shelf, airplane: str) -> str:
     """The one tail meant; RecordError when an airplane file's name means several."""
     found = registrations_of(shelf, airplane)

@@ -39,10 +39,11 @@ def _row(time: SpinUpTime, top: float, across: Scale) -> Iterator[str]:
     yield words(time.gyro, LABEL - 8, middle + 4, anchor="end")
     yield box((LABEL, middle - 6), across(time.limit_seconds) - LABEL, 12, "allowed")
     yield box((LABEL, middle - 6), across(time.seconds) - LABEL, 12, "bar" if time.is_pulled else "bar stuck")
-    for seconds, name in ((time.advise_seconds, "advise"), (time.limit_seconds, "limit")):
+    ends = ((time.advise_seconds, "advise", "end"), (time.limit_seconds, "limit", "start"))
+    for seconds, name, anchor in ends:  # away from each other: they may lie close together
         x = across(seconds)
         yield segment((x, middle - 9), (x, middle + 9), name)
-        yield words(f"{name} {seconds:g}", x, middle - 11, f"{name}-words", anchor="middle")
+        yield words(f"{name} {seconds:g}", x, middle - 11, f"{name}-words", anchor=anchor)
     answer = "flag stuck" if not time.is_pulled else time.outcome.value
     yield words(f"{time.seconds:.1f} s, {answer}", RIGHT + 10, middle + 4, "value")
 
