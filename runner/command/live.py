@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from typing import TextIO
 
 from runner.command.closing import finding_lines
+from runner.command.moves import moves_of
 from runner.core.entry import Entry
 from runner.core.machine import Machine
 from runner.core.state import State
@@ -47,6 +48,9 @@ class LiveRun:
     equipment: Equipment
     post: Callable[[View], None] = lambda _view: None
     """Where views go; set once the screen exists."""
+    find_moves: Callable[[], str] = lambda: ""
+    """The sentence on what moved over this airplane's runs; empty when nothing did."""
+    moves: str = ""
     failure: BaseException | None = field(default=None)
     """What ended the loop, if it was an error."""
 
@@ -156,6 +160,7 @@ def _assemble(
     room.mouth, room.speaker, room.hearing = equipment.mouth, equipment.speaker, equipment.hearing
     live = LiveRun(parts, record, machine, room, equipment)
     room.show_run = live.show
+    live.find_moves = lambda: moves_of(logbook, record.header.registration)
     return live
 
 
@@ -194,8 +199,11 @@ def _run_screen(live: LiveRun, *, is_plain: bool) -> None:
 def _loop(live: LiveRun, screen: Screen) -> None:
     session = Session(live.machine, live.record.append, live.room)
     try:
-        run_live(session, live.room)
+        is_over = run_live(session, live.room)
         live.show()
+        if is_over:
+            live.moves = live.find_moves()
+            live.room.tell(live.moves)
     except BaseException as error:  # noqa: BLE001 - told on the main thread, once the screen is gone
         live.failure = error
         screen.close()
@@ -224,6 +232,7 @@ def _closing(live: LiveRun) -> list[str]:
     state = live.machine.state
     summary = summarise(live.machine.progress, live.room.clock.now())
     lines = [f"{live.parts.check.title}: {state.value}", *finding_lines(live.parts, summary)]
+    lines += [live.moves] if live.moves else []
     lines += ["", f"record  {live.record.run}"]
     if state not in (State.COMPLETE, State.ABANDONED):
         lines.append(f"not over; go on with: eyesout run --resume {live.record.run}")

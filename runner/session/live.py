@@ -90,6 +90,14 @@ class Room:
             self.hearing.prompt_started()
         self.speaker.play(sound, lambda at: self._ended(turn, at))
 
+    def tell(self, text: str) -> None:
+        """Say something after the run, to its end; without a loudspeaker nothing."""
+        if not text or self.mouth is None or self.speaker is None:
+            return
+        sound, ended = self.mouth.render(text), threading.Event()
+        self.speaker.play(sound, lambda _at: ended.set())
+        ended.wait(sound.seconds + SETTLE_SECONDS)
+
     def listen(self, turn: int, in_force: InForce) -> None:
         """With the room too loud nothing is listened for; keys count always."""
         if self.hearing is not None:

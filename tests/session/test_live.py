@@ -1,8 +1,11 @@
 """A whole check by keys alone: the real machine, the real record, no sound device."""
 
 import threading
+from collections.abc import Callable
 from pathlib import Path
 from typing import Self
+
+import numpy as np
 
 from runner.core.machine import Machine
 from runner.core.outlook import look_out, meaning_of
@@ -10,9 +13,11 @@ from runner.core.state import State
 from runner.core.summary import summarise
 from runner.logbook.store import Logbook, RunHandle
 from runner.session.live import Room, run_live
+from runner.session.mouth import Mouth
 from runner.session.parts import Parts, load_parts, recorded_parts
 from runner.session.session import Session
 from runner.voice.clock import start_clock
+from runner.voice.port import RATE, Sound
 
 VOLTS = {"battery at rest": "25.2", "volts on reserve": "24.1", "volts after": "25.0"}
 
@@ -109,3 +114,42 @@ def test_a_run_that_was_left_goes_on_where_it_was(tmp_path: Path) -> None:
                 assert [clock.clock.started_at for clock in after.clocks] == [
                     clock.clock.started_at for clock in before.clocks
                 ]
+
+
+class _Loud:
+    """A loudspeaker that remembers what it played and ends at once."""
+
+    def __init__(self) -> None:
+        self.seconds: list[float] = []
+
+    def play(self, sound: Sound, ended: Callable[[float], None]) -> None:
+        """Remember how long it was."""
+        self.seconds.append(sound.seconds)
+        ended(0.0)
+
+    def stop(self) -> None:
+        """Nothing plays."""
+
+    def close(self) -> None:
+        """Nothing is held."""
+
+
+class _Flat:
+    """A voice of half a second a sentence."""
+
+    name = "flat"
+
+    def render(self, text: str) -> Sound:
+        """The same for any text."""
+        assert text
+        return Sound(np.zeros(RATE // 2, np.float32), RATE)
+
+
+def test_what_is_told_after_a_run_is_played_to_its_end() -> None:
+    """Once, and nothing at all without words or without a loudspeaker."""
+    machine, loud = Machine(load_parts("merlow-reserve").plan), _Loud()
+    room = Room(machine, start_clock(), lambda: None, Mouth(_Flat()), loud)
+    room.tell("")
+    room.tell("The left gyro takes longer.")
+    Room(machine, start_clock(), lambda: None).tell("Nobody hears this.")
+    assert loud.seconds == [0.5]
