@@ -26,8 +26,8 @@ from runner.screen.console import Console
 from runner.screen.keys import Given, Intent, NoteClosed
 from runner.screen.port import Screen
 from runner.screen.view import Noise, Sound, View
+from runner.session.beginning import begin_run
 from runner.session.clip import ClipFolder
-from runner.session.engine import made_with
 from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
 from runner.session.live import Room, run_live
 from runner.session.parts import Parts, load_parts, recorded_parts
@@ -119,17 +119,13 @@ def _begin(
         run = _run_to_resume(logbook, arguments.resume)
         return recorded_parts(logbook, run), logbook.resume(run), logbook.entries(run)
     parts = load_parts(arguments.check)
-    record = logbook.create_run(
-        check=parts.check.name,
-        check_text=parts.check_text,
-        airplane=parts.check.airplane,
-        airplane_text=parts.airplane_text,
-        registration=parts.airplane.registration,
+    record = begin_run(
+        logbook,
+        parts,
         pilot=arguments.by,
         started_at=clock.now(),
+        engine=None if arguments.keys else arguments.engine,
         oat_celsius=arguments.oat,
-        series=parts.series,
-        made_with=made_with(None if arguments.keys else arguments.engine),
     )
     return parts, record, ()
 

@@ -6,6 +6,7 @@ import contextlib
 import json
 import time
 from collections.abc import Callable, Iterator
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final, TextIO
@@ -18,8 +19,9 @@ from runner.core.state import State
 from runner.logbook.store import Logbook
 from runner.place import prompt_folder
 from runner.report.caution import STANDING_CAUTION
+from runner.session.beginning import begin_run
 from runner.session.clip import ClipFolder
-from runner.session.engine import made_with, make_recogniser
+from runner.session.engine import make_recogniser
 from runner.session.mouth import make_mouth
 from runner.session.parts import Parts, load_parts
 from runner.session.script import PilotScript, load_script
@@ -67,8 +69,19 @@ def run_pilot(wanted: PilotRun, tell: Tell) -> PilotResult:
     began = time.perf_counter()
     script = load_script(wanted.script, noises=tuple(Background))
     parts = load_parts(wanted.check or script.check)
-    with Logbook.open(wanted.folder / "logbook") as logbook, _begun(logbook, parts, script, wanted) as record:
-        recogniser = make_recogniser(wanted.engine, parts.check.pronounce)
+    recogniser = make_recogniser(wanted.engine, parts.check.pronounce)
+    with ExitStack() as stack:
+        logbook = stack.enter_context(Logbook.open(wanted.folder / "logbook"))
+        record = stack.enter_context(
+            begin_run(
+                logbook,
+                parts,
+                pilot=wanted.pilot,
+                started_at=script.start_at or time.time(),
+                engine=wanted.engine,
+                is_invented=True,
+            )
+        )
         with _studio(script) as studio:
             cast = Cast(script, studio, recogniser, ClipFolder(logbook.clips, record.run))
             scripted = run_scripted(parts, cast, record, tell)
@@ -95,21 +108,6 @@ def report_exchange(perform: Callable[[Tell], PilotResult], out: TextIO, *, as_j
     else:
         print("\n".join(_closing(result)), file=out)
     return 0 if result.scripted.state is State.COMPLETE else 1
-
-
-def _begun(logbook: Logbook, parts: Parts, script: PilotScript, wanted: PilotRun) -> Any:  # noqa: ANN401
-    return logbook.create_run(
-        check=parts.check.name,
-        check_text=parts.check_text,
-        airplane=parts.check.airplane,
-        airplane_text=parts.airplane_text,
-        registration=parts.airplane.registration,
-        pilot=wanted.pilot,
-        started_at=script.start_at or time.time(),
-        series=parts.series,
-        is_invented=True,
-        made_with=made_with(wanted.engine),
-    )
 
 
 @contextlib.contextmanager

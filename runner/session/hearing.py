@@ -7,13 +7,13 @@ import threading
 from collections.abc import Callable
 from typing import Final
 
-from runner.core.event import Event, MicBack, MicLost, NoteEnded, RoomGrewLoud, RoomGrewQuiet
+from runner.core.event import Event, MicBack, MicLost
 from runner.language.force import InForce
-from runner.session.answer import answer_event
+from runner.session.interpreter import Interpreter
 from runner.voice.listener import Listener
 from runner.voice.noise import Room
-from runner.voice.port import RATE, Block, Samples
-from runner.voice.result import Heard, Level, Recorded, Result, RoomChanged
+from runner.voice.port import Block, Samples
+from runner.voice.result import Level, Result, RoomChanged
 
 WAITING_BLOCKS: Final = 400
 """12 seconds of sound; when recognition falls so far behind, the oldest sound is of no use any more."""
@@ -31,9 +31,9 @@ class Hearing:
         keep_clip: Callable[[Samples], str],
         now: Callable[[], float],
     ) -> None:
-        self._listener, self._put, self._keep_clip, self._now = listener, put, keep_clip, now
+        self._listener, self._put, self._now = listener, put, now
         self._inbox: queue.Queue[Block | Order | None] = queue.Queue()
-        self._force: dict[int, InForce] = {}
+        self._interpreter = Interpreter(keep_clip)
         self._thread = threading.Thread(target=self._run, name="ear", daemon=True)
         self.level: Level | None = None
         """The newest level, for the meter."""
@@ -95,8 +95,7 @@ class Hearing:
         self.is_hearing = self._listener.is_hearing
 
     def _expect(self, turn: int, in_force: InForce) -> None:
-        self._force = {number: force for number, force in self._force.items() if number >= turn - 1}
-        self._force[turn] = in_force
+        self._interpreter.listen(turn, in_force)
         self._listener.expect(turn, in_force.phrases)
 
     def _end_note(self) -> None:
@@ -104,16 +103,10 @@ class Hearing:
             self._take(result)
 
     def _take(self, result: Result) -> None:
-        match result:
-            case Level():
-                self.level = result
-            case Heard(turn, hearing):
-                self._put(answer_event(hearing, turn, self._force[turn]))
-            case RoomChanged(at, room, dbfs):
-                self.room = room
-                self._put((RoomGrewLoud if room is Room.TOO_LOUD else RoomGrewQuiet)(at, dbfs))
-            case Recorded(_, samples, _, decided_at):
-                clip = self._keep_clip(samples) if len(samples) else ""
-                self._put(NoteEnded(decided_at, clip, len(samples) / RATE))
-            case _:
-                pass
+        if isinstance(result, Level):
+            self.level = result
+        if isinstance(result, RoomChanged):
+            self.room = result.room
+        event = self._interpreter.event_of(result)
+        if event is not None:
+            self._put(event)

@@ -52,7 +52,7 @@ class PilotScript:
     lines: tuple[Line, ...]
 
 
-def load_script(path: Path, *, noises: tuple[str, ...], points: tuple[str, ...] = POINTS) -> PilotScript:
+def load_script(path: Path, *, noises: tuple[str, ...]) -> PilotScript:
     """Read a pilot file; FileError tells line and column. `noises` are the kinds that can be mixed in."""
     root = read_document(path).mapping(
         required=("check", "lines"), optional=("voice", "noise", "seed", "start", "about")
@@ -63,7 +63,7 @@ def load_script(path: Path, *, noises: tuple[str, ...], points: tuple[str, ...] 
         noise=_noise(root["noise"], noises) if "noise" in root else None,
         seed=int(root["seed"].number(at_least="0")) if "seed" in root else 0,
         start_at=_time(root["start"]) if "start" in root else 0.0,
-        lines=tuple(_line(node, path.parent, points) for node in root["lines"].items()),
+        lines=tuple(_line(node, path.parent) for node in root["lines"].items()),
     )
 
 
@@ -84,10 +84,10 @@ def _noise(node: Node, kinds: tuple[str, ...]) -> Noise:
     return Noise(entries["kind"].one_of(kinds), float(entries["snr"].number()))
 
 
-def _line(node: Node, folder: Path, points: tuple[str, ...]) -> Line:
+def _line(node: Node, folder: Path) -> Line:
     entries = node.mapping(optional=("on", "clock", "say", "wav", "after"))
     if ("on" in entries) == ("clock" in entries):
-        node.fail(f'a line needs either "on" (an item, or {", ".join(points)}) or "clock" (a spin-up item)')
+        node.fail(f'a line needs either "on" (an item, or {", ".join(POINTS)}) or "clock" (a spin-up item)')
     if ("say" in entries) == ("wav" in entries):
         node.fail('a line needs either "say" (words) or "wav" (a recording)')
     is_clock = "clock" in entries

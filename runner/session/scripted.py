@@ -14,6 +14,7 @@ from runner.core.summary import Summary, summarise
 from runner.errors import UsageError
 from runner.logbook.store import RunHandle
 from runner.session.clip import ClipFolder
+from runner.session.interpreter import Interpreter
 from runner.session.parts import Parts
 from runner.session.pilot import Moment, Pilot
 from runner.session.script import PilotScript
@@ -81,7 +82,7 @@ def run_scripted(parts: Parts, cast: Cast, record: RunHandle, tell: Callable[[To
         spoke_until = world.spoken[-1].ended_at if world.spoken else start
         return Moment(world.now, machine.turn, point_of(machine), world.silent_since, clocks, spoke_until)
 
-    world = World(Pilot(cast.script), listener, cast.studio, start, get_moment, cast.clips.keep)
+    world = World(Pilot(cast.script), listener, cast.studio, start, get_moment, Interpreter(cast.clips.keep))
     session = Session(machine, record.append, world)
     told = _Teller(tell, start)
 

@@ -9,18 +9,14 @@ from typing import Final, Protocol
 
 import numpy as np
 
-from runner.core.event import Event, NoteEnded, PlaybackEnded, RoomGrewLoud, RoomGrewQuiet, Ticked
+from runner.core.event import Event, PlaybackEnded, Ticked
 from runner.language.force import InForce
-from runner.session.answer import answer_event
+from runner.session.interpreter import Interpreter
 from runner.session.pilot import Moment, Pilot
 from runner.session.script import Line
 from runner.voice.listener import Listener
-from runner.voice.noise import Room
 from runner.voice.port import RATE, Block, Samples
-from runner.voice.result import Heard, Recorded, Result, RoomChanged
-
-BLOCK: Final = 480
-"""Samples of a block: 30 ms."""
+from runner.voice.sound import BLOCK_SAMPLES
 
 TICK_SECONDS: Final = 0.25
 
@@ -83,8 +79,7 @@ class World:
     now: float
     get_moment: Callable[[World], Moment]
     """Asks the session where the run stands; set once both exist."""
-    keep_clip: Callable[[Samples], str]
-    """Stores a note's sound and gives its name."""
+    interpreter: Interpreter
     events: deque[Event] = field(default_factory=deque)
     spoken: list[Spoken] = field(default_factory=list)
     tape: list[Samples] = field(default_factory=list)
@@ -92,7 +87,6 @@ class World:
     silent_since: float | None = None
     _prompt: _Playing | None = None
     _speech: _Playing | None = None
-    _force: dict[int, InForce] = field(default_factory=dict)
     _ticked_at: float = 0.0
 
     def say(self, turn: int, text: str) -> None:
@@ -103,8 +97,7 @@ class World:
 
     def listen(self, turn: int, in_force: InForce) -> None:
         """Phrases of this turn; those of the turn before count for what is being said."""
-        self._force = {number: force for number, force in self._force.items() if number >= turn - 1}
-        self._force[turn] = in_force
+        self.interpreter.listen(turn, in_force)
         self.listener.expect(turn, in_force.phrases)
 
     def record_note(self, turn: int) -> None:
@@ -116,12 +109,14 @@ class World:
 
     def step(self) -> None:
         """Let one block go by."""
-        started_at, self.now = self.now, self.now + BLOCK / RATE
-        prompt = self._prompt.take(BLOCK) if self._prompt else np.zeros(BLOCK, np.float32)
-        heard = self.studio.noise(BLOCK) + BLEED * prompt + self._next_speech(started_at)
+        started_at, self.now = self.now, self.now + BLOCK_SAMPLES / RATE
+        prompt = self._prompt.take(BLOCK_SAMPLES) if self._prompt else np.zeros(BLOCK_SAMPLES, np.float32)
+        heard = self.studio.noise(BLOCK_SAMPLES) + BLEED * prompt + self._next_speech(started_at)
         self.tape.append(prompt + heard)
         for result in self.listener.hear(Block(heard.astype(np.float32), started_at)):
-            self._take(result)
+            event = self.interpreter.event_of(result)
+            if event is not None:
+                self.events.append(event)
         self._end_prompt()
         if self.now >= self._ticked_at + TICK_SECONDS and not self.listener.is_hearing:
             self._ticked_at = self.now
@@ -131,10 +126,10 @@ class World:
         if self._speech is None:
             line = self.pilot.next_line(self.get_moment(self))
             if line is None:
-                return np.zeros(BLOCK, np.float32)
+                return np.zeros(BLOCK_SAMPLES, np.float32)
             self._speech = _Playing(self.studio.line(line))
             self.spoken.append(Spoken(line, now, now + len(self._speech.samples) / RATE))
-        piece = self._speech.take(BLOCK)
+        piece = self._speech.take(BLOCK_SAMPLES)
         if self._speech.is_over:
             self._speech = None
         return piece
@@ -145,16 +140,3 @@ class World:
             self.listener.playback_ended(self.now)
             self.events.append(PlaybackEnded(self.now, self._prompt.turn))
             self._prompt = None
-
-    def _take(self, result: Result) -> None:
-        match result:
-            case Heard(turn, hearing):
-                self.events.append(answer_event(hearing, turn, self._force[turn]))
-            case RoomChanged(at, room, dbfs):
-                grew = RoomGrewLoud if room is Room.TOO_LOUD else RoomGrewQuiet
-                self.events.append(grew(at, dbfs))
-            case Recorded(_, samples, _, decided_at):
-                clip = self.keep_clip(samples) if len(samples) else ""
-                self.events.append(NoteEnded(decided_at, clip, len(samples) / RATE))
-            case _:
-                pass

@@ -47,7 +47,7 @@ class BuiltinEar:
         self._expected: Graph | None = None
         self._graph: Graph | None = None
         self._blocks: list[Block] = []
-        self._heard_samples = 0
+        self._samples = self._heard_samples = 0
         self._compute_seconds = 0.0
         self._guess = Guess(None, is_settled=False)
         self._last: tuple[Decoding | None, float] = (None, 0.0)
@@ -66,21 +66,20 @@ class BuiltinEar:
         if not self._blocks:
             self._graph = self._expected
         self._blocks.append(block)
-        total = sum(len(taken.samples) for taken in self._blocks)
-        if total - self._heard_samples >= _STEP:
-            self._heard_samples = total
+        self._samples += len(block.samples)
+        if self._samples - self._heard_samples >= _STEP:
+            self._heard_samples = self._samples
             self._guess = self._guessed()
         return self._guess
 
     def finish(self) -> Hearing:
         """Hear the utterance a last time, unless nothing new can have come, and forget it."""
-        total = sum(len(taken.samples) for taken in self._blocks)
-        if total != self._heard_samples and not self._guess.is_settled:
+        if self._samples != self._heard_samples and not self._guess.is_settled:
             self._hear()
         found, started_at = self._last
         ended_at = self._blocks[-1].ended_at if self._blocks else 0.0
         spent, self._compute_seconds = self._compute_seconds, 0.0
-        self._blocks, self._heard_samples = [], 0
+        self._blocks, self._samples, self._heard_samples = [], 0, 0
         self._guess, self._last = Guess(None, is_settled=False), (None, 0.0)
         if found is None:
             return Hearing(None, 0.0, started_at, ended_at, spent)

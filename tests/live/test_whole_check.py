@@ -23,6 +23,7 @@ from runner.core.state import State
 from runner.core.summary import Summary, summarise
 from runner.language.word import normalise
 from runner.logbook.store import Logbook
+from runner.session.beginning import begin_run
 from runner.session.clip import ClipFolder
 from runner.session.engine import BUILTIN
 from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
@@ -175,15 +176,12 @@ def run_check(folder: Path) -> Outcome:
         machine = Machine(parts.plan)
         room = Room(machine, start_clock(), lambda: None)
         record = stack.enter_context(
-            logbook.create_run(
-                check=parts.check.name,
-                check_text=parts.check_text,
-                airplane=parts.check.airplane,
-                airplane_text=parts.airplane_text,
-                registration=parts.airplane.registration,
+            begin_run(
+                logbook,
+                parts,
                 pilot="synthetic",
                 started_at=room.clock.now(),
-                series=parts.series,
+                engine=BUILTIN,
                 is_invented=True,
             )
         )

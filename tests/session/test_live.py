@@ -12,6 +12,7 @@ from runner.core.outlook import look_out, meaning_of
 from runner.core.state import State
 from runner.core.summary import summarise
 from runner.logbook.store import Logbook, RunHandle
+from runner.session.beginning import begin_run
 from runner.session.live import Room, run_live
 from runner.session.mouth import Mouth
 from runner.session.parts import Parts, load_parts, recorded_parts
@@ -23,17 +24,7 @@ VOLTS = {"battery at rest": "25.2", "volts on reserve": "24.1", "volts after": "
 
 
 def _begin(logbook: Logbook, parts: Parts) -> RunHandle:
-    return logbook.create_run(
-        check=parts.check.name,
-        check_text=parts.check_text,
-        airplane=parts.check.airplane,
-        airplane_text=parts.airplane_text,
-        registration=parts.airplane.registration,
-        pilot="test",
-        started_at=1796280000.0,
-        series=parts.series,
-        is_invented=True,
-    )
+    return begin_run(logbook, parts, pilot="test", started_at=1796280000.0, engine=None, is_invented=True)
 
 
 class _Hands:

@@ -6,20 +6,13 @@ import pytest
 
 from runner.errors import FileError, UsageError
 from runner.logbook.store import Logbook
+from runner.session.beginning import begin_run
 from runner.session.parts import Parts, find_check, load_parts, recorded_parts
 
 
 def _record(parts: Parts, logbook: Logbook) -> str:
-    with logbook.create_run(
-        check=parts.check.name,
-        check_text=parts.check_text,
-        airplane=parts.check.airplane,
-        airplane_text=parts.airplane_text,
-        registration=parts.airplane.registration,
-        pilot="",
-        started_at=1796280000.0,
-        series=parts.series,
-        is_invented=True,
+    with begin_run(
+        logbook, parts, pilot="", started_at=1796280000.0, engine=None, is_invented=True
     ) as record:
         return record.run
 
