@@ -72,6 +72,11 @@ COMMANDS: Final[dict[str, Listing]] = {
         "what the ear makes of recordings, one JSON line each",
         'eyesout hear --phrases "flag pulled|flag in view" answer.wav',
     ),
+    "models": Listing(
+        "runner.command.models",
+        "which ears there are; fetch, verify and remove Vosk models",
+        "eyesout models fetch vosk-model-small-en-us-0.15",
+    ),
     "mic": Listing(
         "runner.command.mic", "the microphone's level, the noise floor and what is heard", "eyesout mic"
     ),

@@ -18,6 +18,11 @@ def logbook_folder() -> Path:
     return platformdirs.user_data_path("eyesout") / "logbook"
 
 
+def model_folder() -> Path:
+    """Where the user's own models lie, each in a folder of its name."""
+    return platformdirs.user_data_path("eyesout") / "models"
+
+
 def prompt_folder() -> Path:
     """Where rendered prompts are kept between runs; may be deleted at any time."""
     return platformdirs.user_cache_path("eyesout") / "prompts"

@@ -6,7 +6,7 @@ from typing import TextIO
 
 from runner.command.pilot import PilotRun, report_exchange, run_pilot
 from runner.place import data_folder
-from runner.session.engine import BUILTIN
+from runner.session.engine import BUILTIN, ENGINE_HELP
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -17,7 +17,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         default=Path("eyesout-demo"),
         help="where the record, the sound and the exchange go (default: ./eyesout-demo)",
     )
-    parser.add_argument("--engine", default=BUILTIN, help="builtin, vosk, or vosk:FOLDER (default: builtin)")
+    parser.add_argument("--engine", default=BUILTIN, help=ENGINE_HELP)
     parser.add_argument(
         "--json", action="store_true", help="print the result as JSON instead of the exchange"
     )

@@ -7,7 +7,7 @@ from typing import TextIO
 
 from runner.errors import UsageError
 from runner.language.word import normalise
-from runner.session.engine import BUILTIN, make_recogniser
+from runner.session.engine import BUILTIN, ENGINE_HELP, make_recogniser
 from runner.voice.port import RATE, Block, Hearing, Recogniser
 from runner.voice.sound import read_sound, resample
 
@@ -15,7 +15,7 @@ from runner.voice.sound import read_sound, resample
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The phrases in force and the recordings."""
     parser.add_argument("--phrases", required=True, help='what may be said, as in "flag pulled|flag in view"')
-    parser.add_argument("--engine", default=BUILTIN, help="builtin, vosk, or vosk:FOLDER (default: builtin)")
+    parser.add_argument("--engine", default=BUILTIN, help=ENGINE_HELP)
     parser.add_argument("--json", action="store_true", help="as printed anyway: one JSON object a line")
     parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="WAV, FLAC, Opus, ...")
 

@@ -8,7 +8,7 @@ from typing import TextIO
 
 from runner.errors import UsageError
 from runner.place import logbook_folder
-from runner.session.engine import BUILTIN
+from runner.session.engine import BUILTIN, ENGINE_HELP
 from runner.voice.endpoint import Patience
 from runner.voice.pyttsx3_voice import RATE_WORDS_A_MINUTE
 
@@ -22,7 +22,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     how.add_argument("--pilot", type=Path, metavar="FILE", help="a scripted pilot instead of a microphone")
     how.add_argument("--headset", action="store_true", help="the microphone cannot hear the loudspeaker")
     how.add_argument("--patience", choices=[each.value for each in Patience], default="normal")
-    how.add_argument("--engine", default=BUILTIN, help="builtin, vosk, or vosk:FOLDER (default: builtin)")
+    how.add_argument("--engine", default=BUILTIN, help=ENGINE_HELP)
     how.add_argument("--microphone", default="", metavar="DEVICE", help="number or part of its name")
     how.add_argument("--loudspeaker", default="", metavar="DEVICE", help="number or part of its name")
     how.add_argument("--voice", default="", help="a voice of the system (default: its own)")

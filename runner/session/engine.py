@@ -1,33 +1,59 @@
-"""Which ear listens: the built-in one, or a Vosk model where the user names or has installed one."""
+"""Which ear listens: the built-in one, or a Vosk model that is shipped, was fetched, or lies in a folder."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Final
 
 from runner.errors import ModelError
-from runner.place import data_folder
+from runner.place import data_folder, model_folder
+from runner.voice.fetchable import fetchable_models
 from runner.voice.port import Recogniser
-from runner.voice.store import model_files
+from runner.voice.shelf import check_all, installed_files, installed_models
+from runner.voice.store import ModelFile, model_files
 
 BUILTIN: Final = "builtin"
 VOSK: Final = "vosk"
 EAR: Final = "ear/ear.onnx"
 """The built-in ear's network, by its path in the manifest."""
+OWN_VOSK: Final = "vosk"
+"""The folder of eyesout's own model in Vosk's format, in the shipped models folder."""
+ENGINE_HELP: Final = (
+    "builtin, vosk, vosk:NAME or vosk:FOLDER (default: builtin); `eyesout models list` shows them"
+)
+
+_OWN_MODEL: Final = f"{OWN_VOSK}/am/final.mdl"
+_SUGGESTED: Final = "vosk-model-small-en-us-0.15"
+
+
+@dataclass(frozen=True, slots=True)
+class _VoskModel:
+    """A model folder, what to call it, and the files that its manifest lists (a user's folder has none)."""
+
+    folder: Path
+    name: str
+    files: tuple[ModelFile, ...] = ()
 
 
 def make_recogniser(engine: str, pronounce: Mapping[str, tuple[str, ...]] | None = None) -> Recogniser:
-    """The ear of that name: `builtin`, `vosk:FOLDER`, or `vosk` for a model folder under models/."""
+    """The ear of that name: `builtin`, `vosk`, `vosk:NAME` of an installed model, or `vosk:FOLDER`.
+
+    `vosk` alone is eyesout's own model, or else the only installed one. ModelError when there is none or
+    a file of it is damaged.
+    """
     if engine == BUILTIN:
         from runner.voice.builtin import BuiltinEar  # noqa: PLC0415 - loads onnxruntime
 
         return BuiltinEar(data_folder("models"), pronounce)
-    name, _, folder = engine.partition(":")
+    name, _, which = engine.partition(":")
     if name != VOSK:
-        raise ModelError(f'no ear "{engine}"; write builtin, vosk, or vosk:FOLDER')
+        raise ModelError(f'no ear "{engine}"; write builtin, vosk, vosk:NAME or vosk:FOLDER')
+    model = _find_vosk(which)
+    check_all(model.files)
     from runner.voice.vosk_ear import VoskEar  # noqa: PLC0415 - loads vosk
 
-    return VoskEar(Path(folder) if folder else _installed_vosk())
+    return VoskEar(model.folder, name=model.name)
 
 
 def made_with(engine: str | None) -> str:
@@ -39,11 +65,10 @@ def _ear_words(engine: str | None) -> str:
     """What the ear is; a missing one is no reason to keep a run from beginning."""
     if engine is None:
         return "keys only"
-    name, _, folder = engine.partition(":")
+    name, _, which = engine.partition(":")
     try:
         if name == VOSK:
-            model = Path(folder) if folder else _installed_vosk()
-            return f"ear vosk {version('vosk')} with {model.name}"
+            return f"ear vosk {version('vosk')} with {_find_vosk(which).name}"
         if name == BUILTIN:
             return f"ear builtin, network {model_files(data_folder('models'))[EAR].sha256[:12]}"
     except (ModelError, PackageNotFoundError):
@@ -51,8 +76,44 @@ def _ear_words(engine: str | None) -> str:
     return f"ear {name}"
 
 
-def _installed_vosk() -> Path:
-    folders = sorted(path.parent.parent for path in data_folder("models").glob("*/am/final.mdl"))
-    if not folders:
-        raise ModelError("no Vosk model under models/; name one with vosk:FOLDER, or use the built-in ear")
-    return folders[0]
+def _find_vosk(which: str) -> _VoskModel:
+    """The model that is meant by what follows `vosk:`; an installed one goes before a folder of that name."""
+    if not which:
+        return _own_vosk() or _only_vosk()
+    installed = installed_models(model_folder())
+    if which in installed:
+        return _installed_vosk(installed[which])
+    if Path(which).is_dir():
+        return _VoskModel(Path(which), Path(which).resolve().name)
+    if which in fetchable_models(data_folder("models")):
+        raise ModelError(f"{which} is not installed; eyesout models fetch {which}")
+    there = f"installed: {', '.join(installed)}" if installed else "none is installed"
+    raise ModelError(f'no Vosk model "{which}", neither installed nor a folder; {there}')
+
+
+def _own_vosk() -> _VoskModel | None:
+    models = data_folder("models")
+    if not (models / _OWN_MODEL).exists():
+        return None
+    files = {path: file for path, file in model_files(models).items() if path.startswith(f"{OWN_VOSK}/")}
+    if _OWN_MODEL not in files:
+        raise ModelError(f"{models / _OWN_MODEL} is not in the manifest of models; install eyesout again")
+    return _VoskModel(
+        models / OWN_VOSK, f"eyesout's own model {files[_OWN_MODEL].sha256[:12]}", tuple(files.values())
+    )
+
+
+def _only_vosk() -> _VoskModel:
+    """The one that was fetched, when it is clear which."""
+    installed = installed_models(model_folder())
+    if not installed:
+        raise ModelError(f"no Vosk model is installed; eyesout models fetch {_SUGGESTED}")
+    if len(installed) > 1:
+        raise ModelError(
+            f"several Vosk models are installed; write vosk:NAME, NAME of {', '.join(installed)}"
+        )
+    return _installed_vosk(next(iter(installed.values())))
+
+
+def _installed_vosk(folder: Path) -> _VoskModel:
+    return _VoskModel(folder, folder.name, installed_files(folder))

@@ -40,11 +40,11 @@ class _Word:
 class VoskEar:
     """Hears with the model in `folder`; ModelError when there is none, or it cannot be loaded.
 
-    `unknown` is the model's word for anything that is not expected.
+    `unknown` is the model's word for anything that is not expected; `name` replaces the folder's name.
     """
 
-    def __init__(self, folder: Path, unknown: str = UNKNOWN) -> None:
-        self.name = f"vosk {folder.name}"
+    def __init__(self, folder: Path, unknown: str = UNKNOWN, name: str = "") -> None:
+        self.name = f"vosk {name or folder.name}"
         self._unknown = unknown
         self._library, self._model = _load(folder)
         self._phrases: frozenset[str] = frozenset()
