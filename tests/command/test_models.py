@@ -16,6 +16,14 @@ from tests.voice.archives import NAME, as_toml, listed, zipped
 from tests.voice.file_server import Served, serving
 
 
+class Terminal(io.StringIO):
+    """Says that somebody looks at it."""
+
+    def isatty(self) -> bool:
+        """It does."""
+        return True
+
+
 @pytest.fixture(autouse=True)
 def served(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Served]:
     """The tiny model on a server, in the list of models; an empty shelf of the user's."""
@@ -129,11 +137,6 @@ def test_a_broken_manifest_is_listed_as_damage() -> None:
 
 def test_on_a_terminal_one_line_is_rewritten() -> None:
     """Each percent once; the last one ends the line."""
-
-    class Terminal(io.StringIO):
-        def isatty(self) -> bool:
-            return True
-
     out = Terminal()
     progress = models._Progress(1000, out)
     for done in range(0, 1001, 5):

@@ -17,14 +17,14 @@ FILES: Mapping[str, bytes] = {
 
 
 def zipped(files: Mapping[str, bytes] = FILES, root: str = f"{NAME}/") -> bytes:
-    """The files as a zip, with entries for the folders as the official ones have them."""
+    """The files as a zip, with entries for the folders; the same bytes each time, as nothing in it is dated."""
     memory = io.BytesIO()
-    with zipfile.ZipFile(memory, "w", zipfile.ZIP_DEFLATED) as archive:
+    with zipfile.ZipFile(memory, "w") as archive:
         folders = {f"{root}{path.rsplit('/', 1)[0]}/" for path in files if "/" in path}
         for folder in sorted(folders | ({root} if root else set())):
-            archive.writestr(folder, b"")
+            archive.writestr(zipfile.ZipInfo(folder), b"")
         for path, content in files.items():
-            archive.writestr(root + path, content)
+            archive.writestr(zipfile.ZipInfo(root + path), content, zipfile.ZIP_DEFLATED)
     return memory.getvalue()
 
 

@@ -145,6 +145,15 @@ def test_a_part_that_is_too_long_is_thrown_away(served: Served, part: Path) -> N
     part.write_bytes(CONTENT + b"more")
     get(served, part)
     assert part.read_bytes() == CONTENT
+    assert ["Range" in asked for asked in served.asked] == [False]
+
+
+def test_a_rest_that_begins_elsewhere_is_not_joined(served: Served, part: Path) -> None:
+    """Its Content-Range says so; the file is fetched anew."""
+    begin(served, part)
+    served.skips = 7
+    get(served, part)
+    assert part.read_bytes() == CONTENT
 
 
 @pytest.mark.parametrize("size", [200_000, 400_000, 800_000])

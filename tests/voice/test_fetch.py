@@ -47,7 +47,7 @@ def test_a_file_with_another_hash_is_deleted_and_never_unpacked(served: Served, 
 
 
 def test_a_part_joined_to_another_version_is_found_out(served: Served, tmp_path: Path) -> None:
-    """A server without versions gives the rest of another file: the hash refuses it, the next fetch is whole."""
+    """Of another file, since the server names no version: the hash refuses it, the next is whole."""
     model = listed(served.content, served.url)
     good, served.version, served.drops = served.content, None, [200, 0]
     with pytest.raises(ModelError, match="stopped"):

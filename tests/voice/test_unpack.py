@@ -49,6 +49,12 @@ def test_files_come_out_byte_for_byte_without_the_folder_around_them(tmp_path: P
     assert sum(file.size_bytes for file in files) == sum(map(len, FILES.values()))
 
 
+def test_a_single_file_is_not_taken_for_a_folder_around_them(tmp_path: Path) -> None:
+    """It keeps its name."""
+    unpack(io.BytesIO(zipped({"README": b"x"}, root="")), tmp_path, MAX)
+    assert everything(tmp_path) == {"README": b"x"}
+
+
 @pytest.mark.parametrize(
     "name",
     [
