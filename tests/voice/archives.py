@@ -17,7 +17,7 @@ FILES: Mapping[str, bytes] = {
 
 
 def zipped(files: Mapping[str, bytes] = FILES, root: str = f"{NAME}/") -> bytes:
-    """The files as a zip, with entries for the folders; the same bytes each time, as nothing in it is dated."""
+    """The files as a zip, folders too; the same bytes each time, as nothing in it is dated."""
     memory = io.BytesIO()
     with zipfile.ZipFile(memory, "w") as archive:
         folders = {f"{root}{path.rsplit('/', 1)[0]}/" for path in files if "/" in path}

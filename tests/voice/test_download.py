@@ -3,6 +3,7 @@
 What is held against RFC 9110: Range and 206 (14.2, 15.3.7), If-Range (13.1.5), 416 (15.5.17).
 """
 
+import ast
 from collections.abc import Iterator
 from http import HTTPStatus
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+import runner
 from runner.errors import ModelError
 from runner.voice.download import TRIES, download, length
 from tests.voice.file_server import Served, closed_port, serving
@@ -197,6 +199,24 @@ def test_a_server_that_cannot_be_reached_says_what_else_to_do(part: Path) -> Non
     url = f"http://127.0.0.1:{closed_port()}/model.zip"
     with pytest.raises(ModelError, match=f"cannot be reached .*; get {url} elsewhere .* --from FILE"):
         download(url, part, 10, lambda _: None)
+
+
+def importers(*names: str) -> set[str]:
+    """The modules of runner/ that import any of these."""
+    package = Path(runner.__file__).parent
+    return {
+        path.relative_to(package).as_posix()
+        for path in package.rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if (isinstance(node, ast.Import) and any(alias.name in names for alias in node.names))
+        or (isinstance(node, ast.ImportFrom) and node.module in names)
+    }
+
+
+def test_no_other_command_fetches_anything() -> None:
+    """One module speaks HTTP, and `eyesout models` alone has it fetch."""
+    assert importers("urllib.request", "http.client", "socket", "requests", "httpx") == {"voice/download.py"}
+    assert importers("runner.voice.fetch") == {"command/models.py"}
 
 
 def test_only_the_web_is_fetched_from(part: Path, tmp_path: Path) -> None:
