@@ -1,5 +1,6 @@
 """Which ear listens: the built-in one, or a Vosk model that is shipped, was fetched, or lies in a folder."""
 
+import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
@@ -17,6 +18,8 @@ BUILTIN: Final = "builtin"
 VOSK: Final = "vosk"
 EAR: Final = "ear/ear.onnx"
 """The built-in ear's network, by its path in the manifest."""
+CALIBRATION: Final = "ear/calibration.json"
+"""And its calibration."""
 OWN_VOSK: Final = "vosk"
 """The folder of eyesout's own model in Vosk's format, in the shipped models folder."""
 ENGINE_HELP: Final = (
@@ -36,16 +39,20 @@ class _VoskModel:
     files: tuple[ModelFile, ...] = ()
 
 
-def make_recogniser(engine: str, pronounce: Mapping[str, tuple[str, ...]] | None = None) -> Recogniser:
+def make_recogniser(
+    engine: str,
+    pronounce: Mapping[str, tuple[str, ...]] | None = None,
+    threshold: float | None = None,
+) -> Recogniser:
     """The ear of that name: `builtin`, `vosk`, `vosk:NAME` of an installed model, or `vosk:FOLDER`.
 
-    `vosk` alone is eyesout's own model, or else the only installed one. ModelError when there is none or
-    a file of it is damaged.
+    `vosk` alone is eyesout's own model, or else the only installed one. `threshold` (0 to 1) replaces the
+    confidence below which the ear refuses. ModelError when there is no such ear or a file of it is damaged.
     """
     if engine == BUILTIN:
         from runner.voice.builtin import BuiltinEar  # noqa: PLC0415 - loads onnxruntime
 
-        return BuiltinEar(data_folder("models"), pronounce)
+        return BuiltinEar(data_folder("models"), pronounce, threshold)
     name, _, which = engine.partition(":")
     if name != VOSK:
         raise ModelError(f'no ear "{engine}"; write builtin, vosk, vosk:NAME or vosk:FOLDER')
@@ -53,7 +60,27 @@ def make_recogniser(engine: str, pronounce: Mapping[str, tuple[str, ...]] | None
     check_all(model.files)
     from runner.voice.vosk_ear import VoskEar  # noqa: PLC0415 - loads vosk
 
-    return VoskEar(model.folder, name=model.name)
+    return VoskEar(model.folder, name=model.name, threshold=threshold or 0.0)
+
+
+def shipped_threshold(engine: str) -> float:
+    """The confidence (0 to 1) below which that ear refuses unless told otherwise; ModelError as above."""
+    if engine != BUILTIN:
+        return 0.0
+    from runner.voice.calibration import read_calibration  # noqa: PLC0415 - loads numpy
+
+    return read_calibration(model_files(data_folder("models"))[CALIBRATION].content()).threshold
+
+
+def fingerprint(engine: str) -> str:
+    """Twelve hex digits that change whenever a file of that ear does; ModelError when there is none."""
+    if engine == BUILTIN:
+        files = model_files(data_folder("models"))
+        hashes = [file.sha256 for path, file in files.items() if path.startswith("ear/")]
+    else:
+        model = _find_vosk(engine.partition(":")[2])
+        hashes = [file.sha256 for file in model.files] or [_hash_of(model.folder / "am" / "final.mdl")]
+    return hashlib.sha256(" ".join(sorted(hashes)).encode()).hexdigest()[:12]
 
 
 def made_with(engine: str | None) -> str:
@@ -89,6 +116,15 @@ def _find_vosk(which: str) -> _VoskModel:
         raise ModelError(f"{which} is not installed; eyesout models fetch {which}")
     there = f"installed: {', '.join(installed)}" if installed else "none is installed"
     raise ModelError(f'no Vosk model "{which}", neither installed nor a folder; {there}')
+
+
+def _hash_of(path: Path) -> str:
+    """The sha256 of a file that no manifest lists."""
+    try:
+        with path.open("rb") as file:
+            return hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError as error:
+        raise ModelError(f"{path}: {error.strerror}; name an unpacked model folder") from error
 
 
 def _own_vosk() -> _VoskModel | None:

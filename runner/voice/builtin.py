@@ -37,11 +37,21 @@ class BuiltinEar:
 
     name = "builtin"
 
-    def __init__(self, models: Path, pronounce: Mapping[str, tuple[str, ...]] | None = None) -> None:
-        """Load and verify the files; `pronounce` is the check file's (word to `T UW` spellings)."""
+    def __init__(
+        self,
+        models: Path,
+        pronounce: Mapping[str, tuple[str, ...]] | None = None,
+        threshold: float | None = None,
+    ) -> None:
+        """Load and verify the files; `pronounce` is the check file's (word to `T UW` spellings).
+
+        `threshold` (0 to 1) replaces the calibration's own.
+        """
         files = model_files(models)
         self._network = Network(files["ear/ear.onnx"].content())
-        self._calibration = read_calibration(files["ear/calibration.json"].content())
+        self._calibration = read_calibration(files["ear/calibration.json"].content()).with_threshold(
+            threshold
+        )
         self._lexicon = Lexicon(pronounce)
         self._graph_of = lru_cache(maxsize=64)(self._graph_for)
         self._expected: Graph | None = None

@@ -1,7 +1,7 @@
 """From a decoding's evidence to the probability that the phrase is what was said."""
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -63,6 +63,12 @@ class Calibration:
     """A phrase below this probability is refused."""
     settled: float
     """One at or above it may be taken while the person still might speak."""
+
+    def with_threshold(self, threshold: float | None) -> "Calibration":
+        """The same rule with another threshold (0 to 1); nothing is settled early that would be refused."""
+        if threshold is None:
+            return self
+        return replace(self, threshold=threshold, settled=max(self.settled, threshold))
 
     def probability(self, decoding: Decoding) -> float:
         """Between 0 and 1."""

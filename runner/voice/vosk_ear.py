@@ -41,11 +41,12 @@ class VoskEar:
     """Hears with the model in `folder`; ModelError when there is none, or it cannot be loaded.
 
     `unknown` is the model's word for anything that is not expected; `name` replaces the folder's name.
+    A phrase whose least sure word is below `threshold` (0 to 1) is refused.
     """
 
-    def __init__(self, folder: Path, unknown: str = UNKNOWN, name: str = "") -> None:
+    def __init__(self, folder: Path, unknown: str = UNKNOWN, name: str = "", threshold: float = 0.0) -> None:
         self.name = f"vosk {name or folder.name}"
-        self._unknown = unknown
+        self._unknown, self._threshold = unknown, threshold
         self._library, self._model = _load(folder)
         self._phrases: frozenset[str] = frozenset()
         self._next_phrases = self._phrases
@@ -93,10 +94,10 @@ class VoskEar:
         text = " ".join(word.word for word in words)
         onset_at, ended_at = self._get_span(words)
         compute = self._compute + time.thread_time() - started
-        confidence = min((word.conf for word in words), default=0.0)
-        taken = text if text in self._phrases else None
+        confidence = min(1.0, max(0.0, min((word.conf for word in words), default=0.0)))
+        taken = text if text in self._phrases and confidence >= self._threshold else None
         self._begin()
-        return Hearing(taken, min(1.0, max(0.0, confidence)), onset_at, ended_at, compute)
+        return Hearing(taken, confidence, onset_at, ended_at, compute)
 
     def _begin(self) -> None:
         """Start an utterance, with the newest phrases."""

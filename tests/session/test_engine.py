@@ -2,6 +2,7 @@
 
 import hashlib
 import io
+import json
 from importlib.metadata import version
 from pathlib import Path
 
@@ -9,7 +10,7 @@ import pytest
 
 from runner.errors import ModelError
 from runner.place import data_folder, model_folder
-from runner.session.engine import made_with, make_recogniser
+from runner.session.engine import fingerprint, made_with, make_recogniser, shipped_threshold
 from runner.voice.shelf import changing, install
 from tests.voice.archives import as_toml, listed, zipped
 
@@ -136,3 +137,27 @@ def test_a_shipped_model_that_is_not_in_the_manifest_is_refused(shipped: Path) -
     ship(shipped, is_listed=False)
     with pytest.raises(ModelError, match="is not in the manifest of models"):
         make_recogniser("vosk")
+
+
+def test_the_shipped_threshold_is_the_one_in_the_calibration_file() -> None:
+    """Read here as plain JSON; Vosk's own confidence has none."""
+    shipped = json.loads((data_folder("models") / "ear" / "calibration.json").read_text())
+    assert shipped_threshold("builtin") == shipped["threshold"]
+    assert shipped_threshold("vosk") == 0.0
+
+
+def test_a_fingerprint_changes_with_the_model(shipped: Path, tmp_path: Path) -> None:
+    """Of a shipped model, of an installed one, and of a folder that no manifest lists."""
+    folder = tmp_path / "own"
+    (folder / "am").mkdir(parents=True)
+    (folder / "am" / "final.mdl").write_bytes(b"one")
+    one = fingerprint(f"vosk:{folder}")
+    (folder / "am" / "final.mdl").write_bytes(b"two")
+    put("tiny-en")
+    installed = fingerprint("vosk:tiny-en")
+    ship(shipped)
+    prints = {one, fingerprint(f"vosk:{folder}"), installed, fingerprint("vosk")}
+    assert len(prints) == 4
+    assert fingerprint("vosk:tiny-en") == installed
+    with pytest.raises(ModelError, match="neither installed nor a folder"):
+        fingerprint("vosk:nowhere")

@@ -69,3 +69,13 @@ def test_a_file_that_does_not_fit_is_refused(content: bytes) -> None:
     """Broken, empty, or of another version."""
     with pytest.raises(ModelError, match=r"calibration\.json"):
         read_calibration(content)
+
+
+def test_another_threshold_leaves_the_rule_alone_and_settles_nothing_that_it_refuses() -> None:
+    """Lower or higher than the shipped 0.8; what may be taken early stays at least as sure."""
+    shipped = read_calibration(json.dumps(RULE).encode())
+    assert shipped.with_threshold(None) is shipped
+    lower, higher = shipped.with_threshold(0.6), shipped.with_threshold(0.99)
+    assert (lower.threshold, lower.settled) == (0.6, 0.97)
+    assert (higher.threshold, higher.settled) == (0.99, 0.99)
+    assert higher.probability(decoding(3.0)) == shipped.probability(decoding(3.0))
