@@ -23,6 +23,11 @@ def model_folder() -> Path:
     return platformdirs.user_data_path("eyesout") / "models"
 
 
+def learned_folder() -> Path:
+    """Where what was learned of a pilot's voice is kept, a small file for each pilot and device."""
+    return platformdirs.user_data_path("eyesout") / "learned"
+
+
 def prompt_folder() -> Path:
     """Where rendered prompts are kept between runs; may be deleted at any time."""
     return platformdirs.user_cache_path("eyesout") / "prompts"

@@ -17,10 +17,11 @@ from runner.core.entry import Entry
 from runner.core.machine import Machine
 from runner.core.state import State
 from runner.core.summary import summarise
-from runner.errors import UsageError
+from runner.errors import AudioError, UsageError
 from runner.logbook.history import find_run, unfinished
+from runner.logbook.record import header_of
 from runner.logbook.store import Logbook, RunHandle
-from runner.place import prompt_folder
+from runner.place import learned_folder, prompt_folder
 from runner.screen.build import build_view
 from runner.screen.console import Console
 from runner.screen.keys import Given, Intent, NoteClosed
@@ -28,12 +29,15 @@ from runner.screen.port import Screen
 from runner.screen.view import Noise, Sound, View
 from runner.session.beginning import begin_run
 from runner.session.clip import ClipFolder
+from runner.session.engine import BUILTIN
 from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
 from runner.session.live import Room, run_live
 from runner.session.parts import Parts, load_parts, recorded_parts
+from runner.session.profile import EarChoice, choose_ear
 from runner.session.session import Session
 from runner.voice.clock import Clock, start_clock
 from runner.voice.endpoint import Patience
+from runner.voice.portaudio import PortAudio, Role
 from runner.voice.stray import keep_stray_lines_off
 
 
@@ -95,10 +99,11 @@ def run_room(arguments: argparse.Namespace, out: TextIO) -> int:
     """Run the check on this terminal; 0 when it was completed."""
     clock = start_clock()
     with Logbook.open(arguments.logbook) as logbook:
-        parts, record, entries = _begin(arguments, logbook, clock)
+        ear = _choose_ear(arguments, logbook, clock)
+        parts, record, entries = _begin(arguments, logbook, clock, ear)
         with record:
-            _tell(*logbook.notices)
-            live = _assemble(arguments, logbook, (parts, record, entries), clock)
+            _tell(*logbook.notices, *filter(None, [ear.notice]))
+            live = _assemble(arguments, logbook, (parts, record, entries), clock, ear)
             is_plain = arguments.plain or _is_dumb()
             with contextlib.nullcontext() if is_plain else keep_stray_lines_off():
                 try:
@@ -111,8 +116,22 @@ def run_room(arguments: argparse.Namespace, out: TextIO) -> int:
     return 0 if live.machine.state is State.COMPLETE else 1
 
 
+def _choose_ear(arguments: argparse.Namespace, logbook: Logbook, clock: Clock) -> EarChoice:
+    """What was learned of this pilot on this microphone, unless an ear is named or keys answer."""
+    if arguments.keys or arguments.engine:
+        return EarChoice(arguments.engine or BUILTIN)
+    pilot = arguments.by
+    if arguments.resume is not None and not pilot:
+        pilot = header_of(logbook, _run_to_resume(logbook, arguments.resume)).pilot
+    try:
+        device = PortAudio(clock).name_of(Role.MICROPHONE, arguments.microphone)
+    except AudioError:  # told of when the equipment is opened
+        return EarChoice(BUILTIN)
+    return choose_ear(arguments.engine, pilot, device, learned_folder())
+
+
 def _begin(
-    arguments: argparse.Namespace, logbook: Logbook, clock: Clock
+    arguments: argparse.Namespace, logbook: Logbook, clock: Clock, ear: EarChoice
 ) -> tuple[Parts, RunHandle, tuple[Entry, ...]]:
     """A new run, or one that was stopped."""
     if arguments.resume is not None:
@@ -124,7 +143,7 @@ def _begin(
         parts,
         pilot=arguments.by,
         started_at=clock.now(),
-        engine=None if arguments.keys else arguments.engine,
+        engine=None if arguments.keys else ear.engine,
         oat_celsius=arguments.oat,
     )
     return parts, record, ()
@@ -144,6 +163,7 @@ def _assemble(
     logbook: Logbook,
     begun: tuple[Parts, RunHandle, tuple[Entry, ...]],
     clock: Clock,
+    ear: EarChoice,
 ) -> LiveRun:
     parts, record, entries = begun
     machine = Machine(parts.plan, entries)
@@ -151,7 +171,7 @@ def _assemble(
     equipment = Equipment()
     if not arguments.keys:
         ends = Ends(room.put, ClipFolder(logbook.clips, record.run).keep)
-        equipment = open_equipment(_wanted(arguments), parts, clock, ends)
+        equipment = open_equipment(_wanted(arguments, ear), parts, clock, ends)
     _tell(*(f"{notice}; answering by keys" for notice in equipment.notices))
     room.mouth, room.speaker, room.hearing = equipment.mouth, equipment.speaker, equipment.hearing
     live = LiveRun(parts, record, machine, room, equipment)
@@ -165,9 +185,10 @@ def _tell(*notices: str) -> None:
         sys.stderr.write(f"eyesout: {notice}\n")
 
 
-def _wanted(arguments: argparse.Namespace) -> Wanted:
+def _wanted(arguments: argparse.Namespace, ear: EarChoice) -> Wanted:
     return Wanted(
-        engine=arguments.engine,
+        engine=ear.engine,
+        threshold=ear.threshold,
         microphone=arguments.microphone,
         loudspeaker=arguments.loudspeaker,
         voice=arguments.voice,

@@ -1,4 +1,4 @@
-"""`eyesout mic`: the level, the noise floor and what is heard, until it is stopped."""
+"""`eyesout mic`: the level, the noise floor and what is heard, until it is stopped; or a lesson."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ import json
 import queue
 from typing import Any, Final, TextIO
 
+from runner.command import learn
 from runner.language.word import normalise
-from runner.session.engine import BUILTIN, make_recogniser
+from runner.session.engine import BUILTIN, ENGINE_HELP, make_recogniser
 from runner.voice.clock import start_clock
 from runner.voice.listener import Listener
 from runner.voice.port import Block
@@ -29,14 +30,17 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Which device, which phrases, how long."""
     parser.add_argument("--phrases", default=PHRASES, help=f'what may be said (default: "{PHRASES}")')
     parser.add_argument("--seconds", type=float, default=0.0, help="stop after this long (default: ctrl+c)")
-    parser.add_argument("--engine", default=BUILTIN, help="builtin, vosk, or vosk:FOLDER (default: builtin)")
+    parser.add_argument("--engine", default="", help=ENGINE_HELP)
     parser.add_argument("--microphone", default="", metavar="DEVICE", help="number or part of its name")
     parser.add_argument("--json", action="store_true", help="one JSON object a line")
+    learn.add_arguments(parser)
 
 
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
-    """Listen and print; AudioError (exit code 4) without a microphone."""
-    recogniser = make_recogniser(arguments.engine)
+    """Listen and print, or learn; AudioError (exit code 4) without a microphone."""
+    if arguments.learn or arguments.forget:
+        return learn.run(arguments, out)
+    recogniser = make_recogniser(arguments.engine or BUILTIN)
     listener = Listener(recogniser)
     listener.expect(0, tuple(filter(None, map(normalise, arguments.phrases.split("|")))))
     clock = start_clock()

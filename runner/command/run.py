@@ -22,7 +22,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     how.add_argument("--pilot", type=Path, metavar="FILE", help="a scripted pilot instead of a microphone")
     how.add_argument("--headset", action="store_true", help="the microphone cannot hear the loudspeaker")
     how.add_argument("--patience", choices=[each.value for each in Patience], default="normal")
-    how.add_argument("--engine", default=BUILTIN, help=ENGINE_HELP)
+    how.add_argument(
+        "--engine", default="", help=f"{ENGINE_HELP}; what was learned of you goes before builtin"
+    )
     how.add_argument("--microphone", default="", metavar="DEVICE", help="number or part of its name")
     how.add_argument("--loudspeaker", default="", metavar="DEVICE", help="number or part of its name")
     how.add_argument("--voice", default="", help="a voice of the system (default: its own)")
@@ -59,7 +61,7 @@ def _run_pilot(arguments: argparse.Namespace, out: TextIO) -> int:
         check=arguments.check,
         script=arguments.pilot,
         folder=arguments.logbook,
-        engine=arguments.engine,
+        engine=arguments.engine or BUILTIN,
         pilot=arguments.by or "scripted pilot",
     )
     return report_exchange(lambda tell: run_pilot(wanted, tell), out, as_json=arguments.json)

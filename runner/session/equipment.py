@@ -39,6 +39,8 @@ class Wanted:
     has_headset: bool
     prompts: Path
     """The folder of rendered prompts."""
+    threshold: float | None = None
+    """The confidence (0 to 1) below which the ear refuses; None for its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +113,7 @@ def _prepare(mouth: Mouth, parts: Parts) -> None:
 
 
 def _open_ear(equipment: Equipment, wanted: Wanted, parts: Parts, audio: PortAudio, ends: Ends) -> None:
-    recogniser = make_recogniser(wanted.engine, parts.check.pronounce)
+    recogniser = make_recogniser(wanted.engine, parts.check.pronounce, wanted.threshold)
     listener = Listener(recogniser, gate=EchoGate(has_headset=wanted.has_headset), patience=wanted.patience)
     hearing = Hearing(listener, ends.put, ends.keep_clip, audio.clock.now)
     microphone = SounddeviceMicrophone(audio, wanted.microphone, hearing.microphone_changed)

@@ -120,6 +120,15 @@ class PortAudio:
             for raw in self._sounddevice.query_devices()
         )
 
+    def name_of(self, role: Role, device: str = "") -> str:
+        """The name of the device that `open` would take; AudioError when there is none."""
+        kind = "input" if role is Role.MICROPHONE else "output"
+        try:
+            return str(self._sounddevice.query_devices(_choose(device), kind)["name"])
+        except (self._sounddevice.PortAudioError, ValueError) as error:
+            reason = " ".join(str(error).split())
+            raise AudioError(f"there is no such {role} ({reason}); see `eyesout devices`") from None
+
     def renew(self) -> bool:
         """Look for devices anew, which ends every stream; not done while one of them is busy or stuck."""
         if any(stream.is_alive and stream.is_busy() for stream in self._streams):
