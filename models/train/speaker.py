@@ -177,7 +177,7 @@ def hibari_say() -> Say:
 
 def voices(part: str) -> dict[str, Say]:
     """The voices of `train`, `calibration` or `test` by name; no voice is in two of them."""
-    held = HELD["calibration"] | HELD["test",]
+    held = HELD["calibration"] | HELD["test"]
     names = [v for v in _ESPEAK_VARIANTS if v not in held] if part == "train" else sorted(HELD[part])
     found: dict[str, Say] = {
         f"espeak-{name}": lambda text, rng, name=name: espeak(name, text, rng) for name in names
