@@ -47,8 +47,8 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
         return _forget(arguments, device, out)
     engines = present_engines(arguments.engine)
     with _booth(arguments, audio, sys.stderr if arguments.json else out) as booth:
-        teacher = Teacher(booth, make_recogniser(engines[0]), has_headset=arguments.headset)
-        lesson = teacher.teach()
+        is_apart = arguments.headset or arguments.silent
+        lesson = Teacher(booth, make_recogniser(engines[0]), has_headset=is_apart).teach()
     learned = learn(lesson, engines, pilot=arguments.by, device=device, at=audio.clock.now())
     path = keep_learned(learned_folder(), learned)
     if arguments.json:
