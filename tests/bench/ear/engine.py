@@ -48,7 +48,7 @@ SHARES: Final = {
     "moonshine": Share(3, 3),
     "pocketsphinx": Share(3, 12),
 }
-"""The references are slow (pocketsphinx most of all, for a number in noise), so they hear fewer clips by default."""
+"""The references are slow (pocketsphinx most of all, for a number in noise), so they hear fewer clips."""
 
 
 def make_ear(engine: str, place: Place) -> Recogniser:

@@ -27,6 +27,7 @@ class Clip:
     """Every phrase that counts as right; empty when nothing in force was said."""
     phrases: tuple[str, ...]
     """What is in force."""
+    speaker: str = ""
 
 
 def real_clips(folder: Path) -> Iterator[Clip]:
@@ -37,13 +38,13 @@ def real_clips(folder: Path) -> Iterator[Clip]:
         if r.part != "test":
             continue
         if r.kind == "digits":
-            yield Clip("real digits", r.samples, frozenset({r.text}), digits)
+            yield Clip("real digits", r.samples, frozenset({r.text}), digits, r.speaker)
         elif r.kind == "commands" and r.text in sentence.SHORT:
-            yield Clip("real words", r.samples, frozenset({r.text}), short)
+            yield Clip("real words", r.samples, frozenset({r.text}), short, r.speaker)
         elif r.kind == "commands" and r.text != "tree":  # "tree" is how radio says three
-            yield Clip("unknown short words", r.samples, frozenset(), short)
+            yield Clip("unknown short words", r.samples, frozenset(), short, r.speaker)
         else:
-            yield Clip("unknown phrases", r.samples, frozenset(), short)
+            yield Clip("unknown phrases", r.samples, frozenset(), short, r.speaker)
 
 
 def check_texts(checks: list[Check]) -> list[str]:
@@ -81,7 +82,7 @@ def spoken_clips(folder: Path, checks: list[Check]) -> Iterator[Clip]:
             meaning = phrases[r.text]
             same = frozenset(text for text, other in phrases.items() if other == meaning)
             kind = "volts, spoken" if isinstance(meaning, Value) else "phrases, spoken"
-            yield Clip(kind, r.samples, same, tuple(phrases))
+            yield Clip(kind, r.samples, same, tuple(phrases), r.speaker)
 
 
 def checks_in(folder: Path) -> list[Check]:

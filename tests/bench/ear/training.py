@@ -10,6 +10,7 @@ sys.path.insert(0, str(ROOT / "models" / "train"))  # scripts that import each o
 
 augment: Any = importlib.import_module("augment")
 noise: Any = importlib.import_module("noise")
+pair: Any = importlib.import_module("pair")
 recording: Any = importlib.import_module("recording")
 sentence: Any = importlib.import_module("sentence")
 speaker: Any = importlib.import_module("speaker")
