@@ -49,6 +49,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     with _booth(arguments, audio, sys.stderr if arguments.json else out) as booth:
         is_apart = arguments.headset or arguments.silent
         lesson = Teacher(booth, make_recogniser(engines[0]), has_headset=is_apart).teach()
+        booth.show("Thank you. Each ear hears it again now; a moment.")
     learned = learn(lesson, engines, pilot=arguments.by, device=device, at=audio.clock.now())
     path = keep_learned(learned_folder(), learned)
     if arguments.json:
@@ -102,9 +103,13 @@ class SoundBooth:
         if is_lost:
             self._blocks.put(None)
 
+    def show(self, words: str) -> None:
+        """A line on the terminal."""
+        print(words, file=self._shown, flush=True)
+
     def ask(self, words: str) -> float:
         """Show and speak; gives the end on the audio clock."""
-        print(words, file=self._shown, flush=True)
+        self.show(words)
         if self._mouth is None or self._speaker is None:
             return self._audio.clock.now()
         sound = self._mouth.render(words)

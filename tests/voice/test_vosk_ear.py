@@ -148,3 +148,16 @@ def test_a_damaged_model_is_refused_without_a_word_from_the_library(
     with pytest.raises(ModelError, match="cannot load this model"):
         VoskEar(tmp_path)
     assert capfd.readouterr() == ("", "")
+
+
+def test_a_phrase_that_is_less_sure_than_the_threshold_is_refused(
+    bounded: VoskEar, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At its own confidence it is just taken; its confidence is told either way."""
+    bounded.expect([YES, NO, TEN])
+    sure = listen(bounded, "yeol")[1].confidence
+    for threshold, text in ((sure, TEN), (float(np.nextafter(sure, 2.0)), None)):
+        monkeypatch.setattr(bounded, "_threshold", threshold)
+        hearing = listen(bounded, "yeol")[1]
+        assert hearing.text == text
+        assert hearing.confidence == pytest.approx(sure, abs=1e-6)
