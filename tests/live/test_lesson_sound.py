@@ -16,6 +16,8 @@ import pytest
 from runner.command import learn, live, mic
 from runner.command import run as run_command
 from runner.logbook.store import Logbook
+from runner.session.beginning import begin_run
+from runner.session.parts import load_parts
 from runner.session.studio import SPEECH_RMS
 from runner.session.teacher import Teacher
 from runner.voice.background import get_active_rms
@@ -107,6 +109,13 @@ def test_a_lesson_is_given_kept_used_and_forgotten(
     assert choice(tmp_path, "--by", "Ada Rook", "--engine", "vosk") == ("vosk", None, "")
     assert choice(tmp_path, "--by", "Somebody Else") == ("builtin", None, "")
     assert choice(tmp_path, "--by", "Ada Rook", "--keys") == ("builtin", None, "")
+
+    with Logbook.open(tmp_path / "logbook") as logbook:
+        begin_run(
+            logbook, load_parts("merlow-reserve"), pilot="Ada Rook", started_at=1796280000.0, engine=None
+        ).close()
+    assert choice(tmp_path, "--resume") == (engine, threshold, notice)
+    assert choice(tmp_path) == ("builtin", None, "")
 
     assert asked("--forget", "--by", "Ada Rook")["forgotten"] is True
     assert choice(tmp_path, "--by", "Ada Rook") == ("builtin", None, "")
