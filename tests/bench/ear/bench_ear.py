@@ -115,7 +115,7 @@ def long_works(options: argparse.Namespace, work: Work) -> list[LongWork]:
 
 def run(options: argparse.Namespace, work: Work) -> tuple[list[tally.Row], list[long_run.LongRow]]:
     """All of it, in several processes."""
-    context = multiprocessing.get_context("spawn")
+    context, started = multiprocessing.get_context("spawn"), time.monotonic()
     with ProcessPoolExecutor(options.processes, context) as pool:
         longs = [pool.submit(hear_long, one) for one in long_works(options, work)]
         parts = [
@@ -123,7 +123,7 @@ def run(options: argparse.Namespace, work: Work) -> tuple[list[tally.Row], list[
         ]
         jobs: list[Future[Any]] = [*longs, *parts]
         for done, _ in enumerate(as_completed(jobs), 1):
-            say(f"{done} of {len(jobs)} parts done, {time.process_time():.0f} s")
+            say(f"{done} of {len(jobs)} parts done, {time.monotonic() - started:.0f} s")
         found = tally.joined(part.result() for part in parts)
         return tally.rows(found, work.engines), [one.result() for one in longs]
 
