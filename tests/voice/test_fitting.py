@@ -79,18 +79,21 @@ def test_a_wrong_guess_that_was_nearly_taken_keeps_it_up() -> None:
     assert choose_threshold(SHIPPED, heard) == SHIPPED
 
 
-def test_something_taken_wrongly_raises_it_above_that() -> None:
-    """0.8 has log-odds of 1.386; half a log-odd more is 0.868."""
-    heard = [said(0.99)] * 17 + [other(0.8), other(0.02)]
-    assert choose_threshold(SHIPPED, heard) == pytest.approx(special.expit(np.log(4) + 0.5))
-    assert count(heard, choose_threshold(SHIPPED, heard)).wrong == 0
+def test_something_taken_wrongly_raises_it() -> None:
+    """By half a log-odd at least (0.75 is 3 to 1, so 3 * exp(0.5) to 1); by the fit where that asks more."""
+    once = [said(0.99)] * 17 + [other(0.8), other(0.02)]
+    assert choose_threshold(SHIPPED, once) == pytest.approx(special.expit(np.log(3) + 0.5))
+    twice = [said(0.99)] * 17 + [other(0.98), other(0.97)]
+    fitted = special.expit(np.log(3) - fit_offset(twice))
+    assert fitted > special.expit(np.log(3) + 0.5)
+    assert choose_threshold(SHIPPED, twice) == pytest.approx(fitted)
 
 
 def test_there_is_no_sure_enough_where_the_ear_is_wrong_and_certain() -> None:
     """It ends at the ceiling; what is still taken wrongly shows in the count."""
-    heard = [said(1.0)] * 17 + [other(1.0)]
+    heard = [other(1.0)] * 20
     assert choose_threshold(SHIPPED, heard) == CEILING
-    assert count(heard, CEILING).wrong == 1
+    assert count(heard, CEILING).wrong == 20
 
 
 def test_an_ear_without_a_threshold_only_ever_gets_a_higher_one() -> None:
