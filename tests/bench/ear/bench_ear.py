@@ -20,7 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.bench.ear import long_run, tally
-from tests.bench.ear.engine import ENGINES, SHARES, Place, load_seconds, missing
+from tests.bench.ear.engine import ENGINES, SHARES, STEPPING, Place, load_seconds, missing
 from tests.bench.ear.hearing import LongWork, Work, hear_long, hear_share, streamed_seconds
 from tests.bench.ear.sound_set import Clip, checks_in, real_clips, spoken_clips
 from tests.bench.ear.spoken_set import make_sets, missing_programs
@@ -131,7 +131,8 @@ def run(options: argparse.Namespace, work: Work) -> tuple[list[tally.Row], list[
 def report(options: argparse.Namespace, work: Work) -> None:
     """Run and print, and write the files that are asked for."""
     table, long = run(options, work)
-    streamed = streamed_seconds(replace(work, clips=few_of_each(work.clips)))
+    stepping = tuple(engine for engine in work.engines if engine in STEPPING)
+    streamed = streamed_seconds(replace(work, clips=few_of_each(work.clips), engines=stepping))
     heads = ["| set | engine | seconds of sound | compute while it is spoken, ms |", "|---|---|---|---|"]
     lines = [f"| {s} | {e} | {took[0]:.1f} | {1000 * took[1]:.0f} |" for (s, e), took in streamed.items()]
     text = "\n\n".join([tally.to_markdown(table), "\n".join(heads + lines), long_run.to_markdown(long)])

@@ -16,6 +16,8 @@ from tests.bench.ear.moonshine import MoonshineEar
 from tests.bench.ear.reference import SphinxEar
 
 ENGINES: Final = ("builtin", "vosk", "pocketsphinx", "moonshine")
+STEPPING: Final = ("builtin", "vosk")
+"""Those that hear while the person speaks; the references wait for the end."""
 MANY_PHRASES: Final = 500
 """Sets with more phrases in force are a burden to some references."""
 
@@ -45,8 +47,8 @@ class Share:
 SHARES: Final = {
     "builtin": Share(),
     "vosk": Share(),
-    "moonshine": Share(3, 3),
-    "pocketsphinx": Share(3, 12),
+    "moonshine": Share(4, 4),
+    "pocketsphinx": Share(4, 40),
 }
 """The references are slow (pocketsphinx most of all, for a number in noise), so they hear fewer clips."""
 
