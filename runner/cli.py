@@ -78,7 +78,9 @@ COMMANDS: Final[dict[str, Listing]] = {
         "eyesout models fetch vosk-model-small-en-us-0.15",
     ),
     "mic": Listing(
-        "runner.command.mic", "the microphone's level, the noise floor and what is heard", "eyesout mic"
+        "runner.command.mic",
+        "the microphone's level and what is heard; with --learn, fit the ear to your voice",
+        "eyesout mic --learn --by NAME",
     ),
     "bus": Listing(
         "runner.command.bus",
