@@ -48,7 +48,7 @@ SHARES: Final = {
     "builtin": Share(),
     "vosk": Share(),
     "moonshine": Share(4, 4),
-    "pocketsphinx": Share(4, 40),
+    "pocketsphinx": Share(4, 8),
 }
 """The references are slow (pocketsphinx most of all, for a number in noise), so they hear fewer clips."""
 
