@@ -73,6 +73,15 @@ def found_engines(options: argparse.Namespace, place: Place) -> tuple[str, ...]:
     return tuple(found)
 
 
+def place_from(options: argparse.Namespace) -> Place:
+    """Where the models are, as told or by default."""
+    return Place(
+        options.models,
+        options.vosk or options.models / "vosk",
+        options.moonshine or options.work / "moonshine_voice" / "assets" / "tiny-en",
+    )
+
+
 def weather_from(options: argparse.Namespace, clips: list[Clip]) -> Weather:
     """The noises, with recorded engines where there are any."""
     engines = recorded_engines(options.recorded)
@@ -164,6 +173,7 @@ def arguments() -> argparse.Namespace:
     add("--synthetic", type=Path, nargs="*", default=[], help="sets to use in place of those that it makes")
     add("--recorded", type=Path, default=RECORDED_PACKAGE, help="folder with recordings of engines")
     add("--models", type=Path, default=ROOT / "models")
+    add("--vosk", type=Path, default=None, help="folder of a Vosk model (default: in --models)")
     add("--moonshine", type=Path, default=None, help="folder tiny-en (default: in --work)")
     add("--levels", nargs="*", type=int, default=[99, 20, 10, 5, 0], help="decibels; 99 is quiet")
     add("--sets", nargs="*", help="only sets whose name begins so")
@@ -182,7 +192,7 @@ def main() -> None:
     """Read the arguments and print."""
     options = arguments()
     options.work.mkdir(parents=True, exist_ok=True)
-    place = Place(options.models, options.moonshine or options.work / "moonshine_voice/assets/tiny-en")
+    place = place_from(options)
     engines = found_engines(options, place)
     clips = all_clips(options)
     levels = tuple(None if level == 99 else level for level in options.levels)

@@ -20,7 +20,7 @@ from runner.voice.lexicon import Lexicon
 from runner.voice.network import Network
 from runner.voice.port import Block, Samples
 from runner.voice.store import model_files
-from tests.bench.ear.bench_ear import all_clips, say, weather_from
+from tests.bench.ear.bench_ear import all_clips, place_from, say, weather_from
 from tests.bench.ear.engine import ENGINES, Place, make_ear, missing
 from tests.bench.ear.sound_set import Clip
 from tests.bench.ear.trade import Judged, shares, threshold_for
@@ -125,6 +125,7 @@ def main() -> None:
     add("--synthetic", type=Path, nargs="*", default=[])
     add("--recorded", type=Path, default=RECORDED_PACKAGE)
     add("--models", type=Path, default=ROOT / "models")
+    add("--vosk", type=Path, default=None, help="folder of a Vosk model (default: in --models)")
     add("--moonshine", type=Path, default=None)
     add("--levels", nargs="*", type=int, default=[99, 10, 5], help="decibels; 99 is quiet")
     add("--sets", nargs="*", help="only sets whose name begins so")
@@ -132,7 +133,7 @@ def main() -> None:
     add("--wrong", nargs="*", type=float, default=[0.5, 1.0], help="percent of all")
     add("--json", type=Path, help="keep the opinions here")
     options = parser.parse_args()
-    place = Place(options.models, options.moonshine or options.work / "moonshine_voice/assets/tiny-en")
+    place = place_from(options)
     lacks = missing(options.second, place)
     if lacks:
         parser.error(f"{options.second}: {lacks}")

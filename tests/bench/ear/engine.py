@@ -27,6 +27,8 @@ class Place:
     """Where the models are."""
 
     models: Path
+    vosk: Path
+    """A model in Vosk's format."""
     moonshine: Path
     """The folder tiny-en of its wheel."""
 
@@ -57,7 +59,7 @@ def make_ear(engine: str, place: Place) -> Recogniser:
     """ModelError or ImportError when it is not there."""
     makers: dict[str, Callable[[], Recogniser]] = {
         "builtin": lambda: BuiltinEar(place.models),
-        "vosk": lambda: VoskEar(place.models / "vosk", name="own model"),
+        "vosk": lambda: VoskEar(place.vosk),
         "pocketsphinx": SphinxEar,
         "moonshine": lambda: MoonshineEar(place.moonshine),
     }
@@ -73,8 +75,8 @@ def missing(engine: str, place: Place) -> str | None:
             "pip download --no-deps moonshine-voice==0.0.59, unzip it, "
             "and name its folder moonshine_voice/assets/tiny-en with --moonshine"
         )
-    if engine == "vosk" and not (place.models / "vosk" / "am" / "final.mdl").exists():
-        return f"{place.models / 'vosk'} has no model"
+    if engine == "vosk" and not (place.vosk / "am" / "final.mdl").exists():
+        return f"{place.vosk} has no model (models/train/README.md makes one; or --vosk FOLDER)"
     try:
         make_ear(engine, place)
     except (ModelError, ImportError) as error:
