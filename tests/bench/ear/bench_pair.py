@@ -94,7 +94,7 @@ def judged(cases: list[Case]) -> dict[str, list[Judged]]:
 def to_markdown(found: dict[str, list[Judged]], share: float) -> str:
     """Right and wrong of each at the same share of wrong answers."""
     columns = [shares(cases, threshold_for(cases, share)) for cases in found.values()]
-    totals = [_total(cases, share) for cases in found.values()]
+    totals = [_total(cases, threshold_for(cases, share)) for cases in found.values()]
     heads = " | ".join(f"{name}: right % | wrong %" for name in found)
     lines = [f"| set, noise ({100 * share:g} % wrong of all) | n | {heads} |", "|---|---" * 4 + "|"]
     for place in sorted(columns[0]):
@@ -104,9 +104,8 @@ def to_markdown(found: dict[str, list[Judged]], share: float) -> str:
     return "\n".join([*lines, f"| all, right of those in force | {len(found['pair'])} | {cells} |"])
 
 
-def _total(cases: list[Judged], share: float) -> tuple[float, float]:
+def _total(cases: list[Judged], threshold: float) -> tuple[float, float]:
     """Percent taken and right of the sets in force, and wrong of all."""
-    threshold = threshold_for(cases, share)
     taken = [j for j in cases if j.has_text and j.score >= threshold]
     in_force = sum(not j.place[0].startswith("unknown") for j in cases)
     right = sum(j.is_right for j in taken)
@@ -131,6 +130,7 @@ def main() -> None:
     add("--sets", nargs="*", help="only sets whose name begins so")
     add("--every", type=int, default=1, help="take every n-th group of four clips only")
     add("--wrong", nargs="*", type=float, default=[0.5, 1.0], help="percent of all")
+    add("--threshold", type=float, default=0.75, help="the built-in ear's own, for a line of its own")
     add("--json", type=Path, help="keep the opinions here")
     options = parser.parse_args()
     place = place_from(options)
@@ -144,6 +144,11 @@ def main() -> None:
         options.json.write_text(json.dumps(kept), encoding="utf-8")
     found = judged(cases)
     say(f"built-in ear and {options.second}")
+    for name, threshold in (("second alone", 0.0), ("built-in alone", options.threshold)):
+        right, wrong = _total(found[name], threshold)
+        say(
+            f"{name}, from {threshold:g} on: right {right:.2f} % of those in force, wrong {wrong:.2f} % of all"
+        )
     for share in options.wrong:
         say(to_markdown(found, share / 100) + "\n")
 
