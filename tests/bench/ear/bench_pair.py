@@ -146,9 +146,7 @@ def main() -> None:
     say(f"built-in ear and {options.second}")
     for name, threshold in (("second alone", 0.0), ("built-in alone", options.threshold)):
         right, wrong = _total(found[name], threshold)
-        say(
-            f"{name}, from {threshold:g} on: right {right:.2f} % of those in force, wrong {wrong:.2f} % of all"
-        )
+        say(f"{name}, from {threshold:g} on: right {right:.2f} % of those, wrong {wrong:.2f} % of all")
     for share in options.wrong:
         say(to_markdown(found, share / 100) + "\n")
 
