@@ -33,24 +33,29 @@ LONGEST_PHONE = 0.3
 Times = tuple[list[int], list[float]]
 
 
-def load(pack: Path, file: Path, processes: int) -> tuple[list[Spoken], list[Times]]:
-    """Recordings that have times, and the noises; the times of each (phones, seconds)."""
+def read_times(file: Path) -> list[Times]:
+    """Of every recording of the pack, in its order; empty where there are none."""
     given = np.load(file)
     ends = np.cumsum(given["counts"].astype(int))
+    phones, seconds = given["phones"].astype(int).tolist(), given["seconds"].astype(float).tolist()
+    return [(phones[e - c : e], seconds[e - c : e]) for e, c in zip(ends, given["counts"], strict=True)]
+
+
+def load(pack: Path, file: Path, processes: int) -> tuple[list[Spoken], list[Times]]:
+    """Recordings that have times, and the noises; the times of each (phones, seconds)."""
     spoken, times = [], []
-    for n, (r, _) in enumerate(packed_with_phones(pack, processes)):
-        begin = int(ends[n]) - int(given["counts"][n])
-        phones = [int(x) for x in given["phones"][begin : ends[n]]]
+    for given, (r, _) in zip(read_times(file), packed_with_phones(pack, processes), strict=True):
+        phones = given[0]
         if r.part == "train" and (phones or r.kind == "background"):
             spoken.append(Spoken(torch.from_numpy(r.samples.copy()), r.kind, [phones] if phones else []))
-            times.append((phones, [float(x) for x in given["seconds"][begin : ends[n]]]))
+            times.append(given)
     return spoken, times
 
 
 def bigram_of(times: list[Times]) -> Tensor:
     """Log probability of each phone after each, silence 0, (40, 40)."""
     counts = np.full((PHONES, PHONES), 0.5)
-    for phones, _ in times:
+    for phones, _ in (given for given in times if given[0]):
         for one, other in zip([0, *phones], [*phones, 0], strict=True):
             counts[one, other] += 1
     counts[1:, 0] += 0.05 * counts[1:].sum(1)
@@ -144,6 +149,7 @@ def main() -> None:
     parser.add_argument("pack", type=Path)
     parser.add_argument("out", type=Path)
     parser.add_argument("--times", type=Path, required=True)
+    parser.add_argument("--start", type=Path, help="weights to begin with")
     parser.add_argument("--noises", type=int, default=64)
     parser.add_argument("--minutes", type=float, default=8)
     parser.add_argument("--rate", type=float, default=1.5e-3)
@@ -162,7 +168,10 @@ def main() -> None:
     times = [t for t in times if t[0]]
     maker = Maker([s for s in spoken if s.candidates], noise, options.device, options.seed)
     print(f"{len(spoken)} utterances, loaded in {time.perf_counter() - started:.0f} s", flush=True)
-    kept = train(Net(options.width).to(options.device), maker, times, options)
+    net = Net(options.width)
+    if options.start:
+        net.load_state_dict(torch.load(options.start, weights_only=True))
+    kept = train(net.to(options.device), maker, times, options)
     options.out.mkdir(parents=True, exist_ok=True)
     torch.save(kept.cpu().state_dict(), options.out / "net.pt")
 

