@@ -47,7 +47,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("net", type=Path)
     parser.add_argument("out", type=Path)
-    parser.add_argument("--entry", type=float, default=4.0, help="cost of beginning an unknown word, nats")
+    parser.add_argument("--entry", type=float, default=-1.5, help="cost of beginning an unknown word, nats")
     parser.add_argument("--times", type=Path, required=True, help="of vosk_align.py, for the bigram")
     options = parser.parse_args()
     state = torch.load(options.net, weights_only=True)
