@@ -1,7 +1,8 @@
-"""Fit the rule from evidence to probability on held-aside people and voices, and write calibration.json.
+"""Fit the rule from evidence to probability on people and voices never heard, and write calibration.json.
 
-`python calibrate.py PACK ear.onnx calibration.json`: runs the network and the search
-of the product itself on the calibration part, in noise, with random phrases in force.
+`python calibrate.py PACK calibration.json --ears FOLD0.onnx FOLD1.onnx FOLD2.onnx`: runs each fold's
+network, and the search of the product itself, on the speakers that this network was trained without,
+in noise, with random phrases in force.
 """
 
 import argparse
@@ -9,14 +10,14 @@ import itertools
 import json
 import multiprocessing
 import random
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
 import torch
 from augment import augmented
-from recording import Recording, packed
+from recording import FOLDS, Recording, packed
 from vocabulary import all_volts, expected
 
 from runner.voice.calibration import EVIDENCE, evidence, read_calibration
@@ -24,6 +25,10 @@ from runner.voice.decode import decode
 from runner.voice.graph import phrase_graph
 from runner.voice.lexicon import Lexicon
 from runner.voice.network import Network
+
+SPOKEN_BY_MANY = ("commands", "digits", "words", "requests")
+LONGEST = 10 * 16_000
+"""Samples."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +42,14 @@ class Work:
     words: list[str]
     rounds: int
     seed: int
+
+
+def judged_by(recording: Recording) -> Recording | None:
+    """The recording as calibration takes it: a machine's transcript is no truth, only talk."""
+    is_voice = recording.kind == "synthetic" and recording.part == "calibration"
+    if len(recording.samples) >= LONGEST or not (is_voice or recording.kind in SPOKEN_BY_MANY):
+        return None
+    return replace(recording, text="") if recording.kind == "requests" else recording
 
 
 def cases(work: Work) -> tuple[list[np.ndarray], list[bool]]:
@@ -55,12 +68,16 @@ def cases(work: Work) -> tuple[list[np.ndarray], list[bool]]:
     return seen, right
 
 
-def all_cases(ear: Path, recordings: list[Recording], noises: list[np.ndarray], rounds: int, processes: int
-              ) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
+def all_cases(ears: list[Path], recordings: list[Recording], noises: list[np.ndarray], rounds: int,
+              processes: int) -> tuple[np.ndarray, np.ndarray]:  # fmt: skip
     """Evidence (cases, evidence) and truth (cases) of every recording, in several processes."""
     words = sorted({word for r in recordings for word in r.text.split() if len(word) > 1})
     speech = [r.samples for r in recordings][:: max(1, len(recordings) // 300)]
-    shares = [Work(ear, recordings[n::processes], speech, noises, words, rounds, n) for n in range(processes)]
+    shares = [
+        Work(ear, [r for r in recordings if r.fold == fold][n::processes], speech, noises, words, rounds, n)
+        for fold, ear in enumerate(ears)
+        for n in range(processes)
+    ]
     with multiprocessing.get_context("spawn").Pool(processes) as pool:
         found = pool.map(cases, shares)
     return np.array([x for seen, _ in found for x in seen]), np.array(
@@ -69,7 +86,7 @@ def all_cases(ear: Path, recordings: list[Recording], noises: list[np.ndarray], 
 
 
 def fit(seen: np.ndarray, right: np.ndarray, units: int) -> dict[str, list[float] | float]:
-    """Logistic regression with a few tanh units beside it."""
+    """Logistic regression with tanh units beside it."""
     centres, spreads = seen.mean(0), seen.std(0) + 1e-6
     x = torch.tensor((seen - centres) / spreads, dtype=torch.float32)
     y = torch.tensor(right, dtype=torch.float32)
@@ -77,14 +94,14 @@ def fit(seen: np.ndarray, right: np.ndarray, units: int) -> dict[str, list[float
     hidden, out = torch.nn.Linear(x.shape[1], units), torch.nn.Linear(x.shape[1] + units, 1)
     parameters = [*hidden.parameters(), *out.parameters()]
     optimiser = torch.optim.Adam(parameters, lr=0.02, weight_decay=1e-4)
-    for step in range(1500):
+    for step in range(3000):
         odds = out(torch.cat([x, torch.tanh(hidden(x))], 1))[:, 0]
         loss = torch.nn.functional.binary_cross_entropy_with_logits(odds, y)
         optimiser.zero_grad()
         loss.backward()
         optimiser.step()
         if step % 500 == 499:
-            print(f"step {step} loss {float(loss):.4f}")
+            print(f"step {step} loss {loss.item():.4f}")
     return {
         "evidence": list(EVIDENCE),
         "centres": centres.tolist(),
@@ -92,7 +109,7 @@ def fit(seen: np.ndarray, right: np.ndarray, units: int) -> dict[str, list[float
         "hidden": hidden.weight.detach().double().reshape(-1).tolist(),
         "hidden_offsets": hidden.bias.detach().double().tolist(),
         "weights": out.weight.detach().double().reshape(-1).tolist(),
-        "offset": float(out.bias),
+        "offset": out.bias.item(),
     }  # fmt: skip
 
 
@@ -115,8 +132,8 @@ def main() -> None:
     """Read the arguments, run, fit, write."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("pack", type=Path, help="folder from pack.py")
-    parser.add_argument("ear", type=Path, help="ear.onnx")
     parser.add_argument("out", type=Path, help="calibration.json")
+    parser.add_argument("--ears", type=Path, nargs=FOLDS, required=True, help="the folds' networks, in order")
     parser.add_argument("--cases", type=Path, help="also keep the cases here (.npz)")
     parser.add_argument("--processes", type=int, default=1)
     parser.add_argument("--rounds", type=int, default=2)
@@ -125,12 +142,12 @@ def main() -> None:
     options = parser.parse_args()
     torch.set_num_threads(1)
     found = list(packed(options.pack))
-    recordings = [r for r in found if r.part == "calibration" and len(r.samples) < 10 * 16_000]
+    recordings = [r for r in map(judged_by, found) if r is not None]
     noises = [r.samples for r in found if r.kind == "background"]
-    seen, right = all_cases(options.ear, recordings, noises, options.rounds, options.processes)
+    seen, right = all_cases(options.ears, recordings, noises, options.rounds, options.processes)
     if options.cases:
         np.savez_compressed(options.cases, seen=seen.astype(np.float32), right=right)
-    fitted = fit(seen, right, 6)
+    fitted = fit(seen, right, 32)
     fitted |= {"threshold": options.threshold, "settled": options.settled}
     options.out.write_text(json.dumps(fitted, indent=1) + "\n")
     print_curve(fitted, seen, right)

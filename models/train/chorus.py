@@ -61,7 +61,7 @@ def microphone(batch: int, size: int, generator: torch.Generator, device: str) -
     draw = torch.rand(batch, 1, generator=generator, device=device)
     low = torch.where(draw < 0.2, 300.0, torch.where(draw < 0.4, 120.0, 20.0))
     draw = torch.rand(batch, 1, generator=generator, device=device)
-    high = torch.where(draw < 0.2, 3500.0, torch.where(draw < 0.3, 5500.0, 9000.0))
+    high = torch.where(draw < 0.28, 3500.0, torch.where(draw < 0.36, 5500.0, 9000.0))
     decibels = decibels - 0.08 * (low - hertz).clamp(min=0) - 0.03 * (hertz - high).clamp(min=0)
     return 10 ** (decibels.clamp(-60, 20) / 20)
 

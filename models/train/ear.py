@@ -32,14 +32,26 @@ class WideHead(nn.Module):
         return self.out(self.drop(y + x.transpose(1, 2))).log_softmax(-1)
 
 
+class Heads(nn.Module):
+    """Several heads, started differently; together they say the mean of their log probabilities."""
+
+    def __init__(self, count: int, hidden: int = 256) -> None:
+        super().__init__()
+        self.each = nn.ModuleList(WideHead(hidden) for _ in range(count))
+
+    def forward(self, taps: list[Tensor]) -> Tensor:
+        """As one head's, made to sum to one again."""
+        return torch.stack([head(taps) for head in self.each]).mean(0).log_softmax(-1)
+
+
 class Ear(nn.Module):
     """Sound (batch, samples) to log probabilities (batch, frames, 40)."""
 
-    def __init__(self, encoder: Encoder, head: WideHead) -> None:
+    def __init__(self, encoder: Encoder, heads: Heads) -> None:
         super().__init__()
         self.encoder = encoder
-        self.head = head
+        self.heads = heads
 
     def forward(self, sound: Tensor, lengths: Tensor | None = None) -> Tensor:
         """Hear."""
-        return self.head(self.encoder.taps(sound, TAPS, lengths))
+        return self.heads(self.encoder.taps(sound, TAPS, lengths))

@@ -1,7 +1,7 @@
 """Write the trained ear as one small ONNX file: `python export.py --weights W --encoder E --out ear.onnx`.
 
 Matrices become 8-bit integers with a scale for each output (they are multiplied as such); kernels of
-convolutions and the GRU are stored as 16-bit numbers and computed in 32. W has head.pt and, when
+convolutions and the GRU are stored as 16-bit numbers and computed in 32. W has heads.pt and, when
 the encoder was trained too, encoder.pt.
 """
 
@@ -11,7 +11,7 @@ from pathlib import Path
 import numpy as np
 import onnx
 import torch
-from ear import Ear, WideHead
+from ear import Ear, Heads
 from encoder import load_encoder
 from onnx import helper, numpy_helper
 from onnxruntime.quantization import QuantType, quantize_dynamic
@@ -31,14 +31,14 @@ class Plain(torch.nn.Module):
 
 def load_ear(weights: Path, encoder_file: Path) -> Ear:
     """The trained network."""
-    head_state = {n: v.float() for n, v in torch.load(weights / "head.pt", weights_only=True).items()}
+    state = {n: v.float() for n, v in torch.load(weights / "heads.pt", weights_only=True).items()}
+    heads = Heads(1 + max(int(name.split(".")[1]) for name in state), state["each.0.join.weight"].shape[0])
+    heads.load_state_dict(state)
     encoder = load_encoder(encoder_file)
     if (weights / "encoder.pt").exists():
         state = torch.load(weights / "encoder.pt", weights_only=True)
         encoder.load_state_dict({n: v.float() for n, v in state.items()})
-    head = WideHead(head_state["join.weight"].shape[0])
-    head.load_state_dict(head_state)
-    return Ear(encoder, head).eval()
+    return Ear(encoder, heads).eval()
 
 
 def write_plain(ear: torch.nn.Module, path: Path) -> None:

@@ -9,9 +9,22 @@ _EAR: Final = (
     "encoder derived from Moonshine tiny, Copyright (c) 2025 Moonshine AI (ear/LICENSE-moonshine); "
     "phone head by the eyesout authors, trained on the data named in README.md"
 )
+_VOSK: Final = "network by the eyesout authors, trained on the data named in README.md with phone times from ear/ear.onnx"
+_WORDS: Final = (
+    "words and pronunciations of the CMU Pronouncing Dictionary, Copyright (C) 1993-2015 Carnegie Mellon "
+    "University (vosk/LICENSE-cmudict); their frequencies by wordfreq 3 (Robyn Speer), CC BY-SA 4.0"
+)
 FILES: Final = (
     ("ear/ear.onnx", "MIT", _EAR),
     ("ear/calibration.json", "MIT", "the eyesout authors"),
+    ("vosk/am/final.mdl", "MIT", _VOSK),
+    ("vosk/conf/mfcc.conf", "MIT", "the eyesout authors"),
+    ("vosk/conf/model.conf", "MIT", "the eyesout authors"),
+    ("vosk/graph/HCLr.fst", "BSD-2-Clause", _WORDS),
+    ("vosk/graph/Gr.fst", "BSD-2-Clause and CC-BY-SA-4.0", _WORDS),
+    ("vosk/graph/words.txt", "BSD-2-Clause", _WORDS),
+    ("vosk/graph/disambig_tid.int", "MIT", "the eyesout authors"),
+    ("vosk/graph/phones/word_boundary.int", "MIT", "the eyesout authors"),
 )
 
 

@@ -73,7 +73,7 @@ def any_noise(rng: np.random.Generator, count: int, speech: Sequence[npt.NDArray
         lambda: engine(rng, count),
         lambda: babble(rng, count, speech),
     )
-    first = makers[rng.choice(5, p=(0.25, 0.2, 0.2, 0.2, 0.15))]()
+    first = makers[rng.choice(5, p=(0.22, 0.2, 0.18, 0.18, 0.22))]()
     if rng.random() < 0.4:
         first = _level(first + makers[rng.choice(4)]() * rng.uniform(0.2, 1))
     return first

@@ -3,7 +3,7 @@
 PACK comes from pack.py. First the head
 learns on the frozen encoder; then all of it, the encoder slowly and held near what the released encoder
 makes of the same speech without noise. The weights kept are a running average. OUT gets
-encoder.pt and head.pt in half precision.
+encoder.pt and heads.pt in half precision. With --fold, a third of the speakers is left out, for calibration.
 """
 
 import argparse
@@ -17,7 +17,7 @@ from pathlib import Path
 import numpy as np
 import torch
 from chorus import Bank, placed, rooms, weathered
-from ear import Ear, WideHead
+from ear import Ear, Heads
 from encoder import Encoder, frame_count, load_encoder
 from noise import any_noise
 from recording import packed_with_phones
@@ -37,14 +37,28 @@ class Spoken:
     chosen: int = 0
 
 
-def load(pack: Path, processes: int) -> tuple[list[Spoken], list[Spoken]]:
-    """The packed recordings for training, and the held-aside commands to watch it by."""
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """Rows of sound, and what was said in each, where."""
+
+    clean: Tensor
+    heard: Tensor
+    """The same in rooms and noise."""
+    seconds: np.ndarray
+    """Length of each row without the padding."""
+    pieces: list[list[tuple[int, float, float]]]
+    """Of each row: which utterance, where it begins in seconds, at what pace."""
+
+
+def load(pack: Path, processes: int, fold: int | None) -> tuple[list[Spoken], list[Spoken]]:
+    """The packed recordings for training, and commands of the fold's speakers to watch it by."""
     train, held = [], []
     for r, ways in packed_with_phones(pack, processes):
         spoken = Spoken(torch.from_numpy(r.samples.copy()), r.kind, ways)
-        if r.part == "train" and (ways or r.kind == "background"):
+        is_held = fold == r.fold and r.kind not in ("background", "synthetic", "reading", "prompts")
+        if r.part == "train" and not is_held and (ways or r.kind == "background"):
             train.append(spoken)
-        if r.part == "calibration" and r.kind == "commands" and r.text in SHORT:
+        if is_held and r.kind in ("commands", "digits") and r.text in SHORT:
             held.append(spoken)
     return train, held
 
@@ -57,7 +71,7 @@ def _noises(job: tuple[int, list[np.ndarray]]) -> list[np.ndarray]:
 
 def noise_bank(found: list[Spoken], jobs: int, processes: int, device: str) -> Bank:
     """Synthesised noises, and the recorded ones several times."""
-    speech = [s.sound.numpy() for s in random.sample([s for s in found if s.candidates], 400)]
+    speech = [s.sound.numpy() for s in random.choices([s for s in found if s.candidates], k=400)]
     with multiprocessing.get_context("fork").Pool(processes) as pool:
         made = [n for part in pool.map(_noises, [(i, speech) for i in range(jobs)]) for n in part]
     recorded = [s.sound[i : i + 6 * RATE] for s in found if s.kind == "background"
@@ -79,15 +93,15 @@ class Maker:
         self.real, self.made = np.array(real), np.array(made)
         self.seconds = np.array([len(s.sound) / RATE for s in spoken])
 
-    def batch(self, count: int, share: float) -> tuple[Tensor, Tensor, Tensor, list[list[int]]]:
-        """Clean rows, weathered rows, frames of each row, phones of each row; `share` of them real."""
+    def batch(self, count: int, share: float) -> Batch:
+        """So many rows at most; `share` of them real."""
         pool = 4 * count
         pick = np.where(
             self.rng.random(pool) < share, self.rng.choice(self.real, pool), self.rng.choice(self.made, pool)
         )
         second = np.where(self.rng.random(pool) < 0.2, self.rng.choice(len(self.spoken), pool), -1)
         pick[self.rng.random(pool) < 0.03] = -1
-        pace, lead = self.rng.uniform(0.86, 1.15, pool), self.rng.uniform(0.03, 0.7, pool)
+        pace, lead = self.rng.uniform(0.82, 1.2, pool), self.rng.uniform(0.03, 0.7, pool)
         gap, tail = self.rng.uniform(0.05, 0.9, pool), self.rng.uniform(0.05, 0.8, pool)
         long1 = np.where(pick >= 0, self.seconds[pick], 1.0) / pace
         long2 = np.where(second >= 0, self.seconds[second] / pace + gap, 0.0)
@@ -103,14 +117,17 @@ class Maker:
 
         paces = tensor(pace.astype(np.float32))
         first = placed(self.bank, tensor(pick), paces, tensor(lead * RATE).float(), size)
-        start = (lead + long1 + gap) * RATE
-        clean = first + placed(self.bank, tensor(second), paces, tensor(start).float(), size)
+        start = lead + long1 + gap
+        clean = first + placed(self.bank, tensor(second), paces, tensor(start * RATE).float(), size)
         points = 2 ** int(np.ceil(np.log2(size + 8000)))
         heard = weathered(clean, self.noise, self.generator, self._rooms_at(points))
         clean = clean / (clean.abs().amax(1, keepdim=True) + 1e-4) * 0.5
-        frames = torch.tensor([frame_count(int(t * RATE)) for t in total[rows]], device=self.device)
-        phones = [self._phones(pick[r]) + self._phones(second[r]) for r in rows]
-        return clean, heard, frames, phones
+        pieces = [[(int(pick[r]), lead[r], pace[r]), (int(second[r]), start[r], pace[r])] for r in rows]
+        return Batch(clean, heard, total[rows], [[p for p in row if p[0] >= 0] for row in pieces])
+
+    def phones(self, batch: Batch) -> list[list[int]]:
+        """What is said in each row."""
+        return [[x for index, _, _ in row for x in self._phones(index)] for row in batch.pieces]
 
     def _rooms_at(self, points: int) -> Tensor:
         """Room responses for a transform of so many points; made once."""
@@ -119,7 +136,7 @@ class Maker:
         return self._rooms[points]
 
     def _phones(self, index: int) -> list[int]:
-        if index < 0 or not self.spoken[index].candidates:
+        if not self.spoken[index].candidates:
             return []
         return self.spoken[index].candidates[self.spoken[index].chosen]
 
@@ -224,6 +241,8 @@ def main() -> None:
     parser.add_argument("--near", type=float, default=1.0, help="weight of staying near the released encoder")
     parser.add_argument("--real-share", type=float, default=0.55)
     parser.add_argument("--hidden", type=int, default=256)
+    parser.add_argument("--heads", type=int, default=2)
+    parser.add_argument("--fold", type=int, help="leave out this fold's speakers (default: none)")
     parser.add_argument("--batch", type=int, default=96)
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--processes", type=int, default=14)
@@ -233,38 +252,48 @@ def main() -> None:
     torch.backends.cuda.matmul.allow_tf32 = True
     torch.backends.cudnn.allow_tf32 = True
     started = time.perf_counter()
-    found, held = load(options.pack, options.processes)
+    found, held = load(options.pack, options.processes, options.fold)
     words = [way for s in held for way in s.candidates]
     words = [list(way) for way in dict.fromkeys(map(tuple, words))]
     spoken = [s for s in found if s.candidates]
     noise = noise_bank(found, options.noises, options.processes, options.device)
     encoder = load_encoder(options.encoder)
     teacher = copy.deepcopy(encoder).to(options.device).eval()
-    ear = Ear(encoder, WideHead(options.hidden)).to(options.device)
+    ear = Ear(encoder, Heads(options.heads, options.hidden)).to(options.device)
     maker = Maker(spoken, noise, options.device, options.seed)
     hours = maker.seconds.sum() / 3600
     print(
         f"{len(spoken)} utterances, {hours:.1f} h, loaded in {time.perf_counter() - started:.0f} s",
         flush=True,
     )
-    kept = run(ear, teacher, maker, options, lambda e: judged(e, held, words, noise, options.device))
+    kept = run(
+        ear,
+        teacher,
+        maker,
+        options,
+        lambda e: judged(e, held, words, noise, options.device) if held else "nobody",
+    )
     options.out.mkdir(parents=True, exist_ok=True)
     torch.save({n: v.half().cpu() for n, v in kept.encoder.state_dict().items()}, options.out / "encoder.pt")
-    torch.save({n: v.half().cpu() for n, v in kept.head.state_dict().items()}, options.out / "head.pt")
+    torch.save({n: v.half().cpu() for n, v in kept.heads.state_dict().items()}, options.out / "heads.pt")
 
 
 def run(ear: Ear, teacher: Encoder, maker: Maker, options: argparse.Namespace, judge) -> Ear:  # noqa: ANN001
     """The loop, by the clock; returns the running average."""
     head_rate = 1.2e-3
     optimiser = torch.optim.AdamW(
-        [{"params": ear.head.parameters(), "lr": head_rate}, {"params": ear.encoder.parameters(), "lr": 0.0}],
+        [
+            {"params": ear.heads.parameters(), "lr": head_rate},
+            {"params": ear.encoder.parameters(), "lr": 0.0},
+        ],
         weight_decay=0.01,
     )
     kept = copy.deepcopy(ear).eval()
     begun = time.perf_counter()
     seconds = options.minutes * 60
     done, steps, is_frozen, total, reported, refreshes = 0.0, 0, True, 0.0, begun, 0
-    kept.head.gru.flatten_parameters()
+    for head in kept.heads.each:
+        head.gru.flatten_parameters()
     ear.train()
     while done < 1:
         done = (time.perf_counter() - begun) / seconds
@@ -274,13 +303,15 @@ def run(ear: Ear, teacher: Encoder, maker: Maker, options: argparse.Namespace, j
         is_frozen = done < options.head_share
         optimiser.param_groups[0]["lr"] = head_rate * rate_at(done)
         optimiser.param_groups[1]["lr"] = 0.0 if is_frozen else options.encoder_rate * rate_at(done)
-        clean, heard, frames, phones = maker.batch(options.batch, options.real_share)
+        batch = maker.batch(options.batch, options.real_share)
+        frames = torch.tensor([frame_count(int(t * RATE)) for t in batch.seconds], device=options.device)
+        phones = maker.phones(batch)
         with torch.no_grad():
-            goal = None if is_frozen or not options.near else teacher(clean, frames)
+            goal = None if is_frozen or not options.near else teacher(batch.clean, frames)
         with torch.set_grad_enabled(not is_frozen):
-            taps = ear.encoder.taps(heard, (1, 3, 5), frames)
+            taps = ear.encoder.taps(batch.heard, (1, 3, 5), frames)
         is_in = (torch.arange(taps[0].shape[1], device=frames.device)[None] < frames[:, None]).float()
-        loss = ctc(ear.head(taps), frames, phones).mean()
+        loss = sum(ctc(head(taps), frames, phones).mean() for head in ear.heads.each) / len(ear.heads.each)
         if goal is not None:
             distance = (((taps[2] - goal) ** 2).mean(-1) * is_in).sum() / is_in.sum()
             loss = loss + options.near * distance

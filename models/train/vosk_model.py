@@ -1,4 +1,4 @@
-"""Assemble the Vosk model: `python vosk_model.py net.pt OUT`."""
+"""Assemble the Vosk model: `python vosk_model.py OUT net.pt... --times align.npz`."""
 
 import argparse
 import math
@@ -42,15 +42,23 @@ def vocabulary() -> dict[str, list[tuple[int, ...]]]:
     return words
 
 
+def averaged(files: list[Path]) -> dict[str, torch.Tensor]:
+    """The mean of trainings that went on from the same network (Wortsman et al. 2022)."""
+    states = [torch.load(file, weights_only=True) for file in files]
+    return {name: torch.stack([state[name].float() for state in states]).mean(0) for name in states[0]}
+
+
 def main() -> None:
     """Read the arguments and write the folder."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("net", type=Path)
     parser.add_argument("out", type=Path)
+    parser.add_argument(
+        "net", type=Path, nargs="+", help="net.pt; several that went on from one are averaged"
+    )
     parser.add_argument("--entry", type=float, default=-1.5, help="cost of beginning an unknown word, nats")
     parser.add_argument("--times", type=Path, required=True, help="of vosk_align.py, for the bigram")
     options = parser.parse_args()
-    state = torch.load(options.net, weights_only=True)
+    state = averaged(options.net)
     net = Net(state["out.weight"].shape[1])
     net.load_state_dict(state)
     words = vocabulary()

@@ -11,6 +11,7 @@ from runner.command import models
 from runner.errors import ModelError, UsageError
 from runner.place import data_folder, model_folder
 from runner.voice.shelf import check_all, installed_files
+from runner.voice.store import MANIFEST, model_files
 from tests.command.records import asked
 from tests.voice.archives import NAME, as_toml, listed, zipped
 from tests.voice.file_server import Served, serving
@@ -28,9 +29,13 @@ class Terminal(io.StringIO):
 def served(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Served]:
     """The tiny model on a server, in the list of models; an empty shelf of the user's."""
     shipped = tmp_path / "shipped"
-    (shipped / "ear").mkdir(parents=True)
-    for name in ("manifest.toml", "ear/calibration.json", "ear/ear.onnx"):
-        (shipped / name).write_bytes((data_folder("models") / name).read_bytes())
+    for file in (
+        data_folder("models") / MANIFEST,
+        *(f.path for f in model_files(data_folder("models")).values()),
+    ):
+        link = shipped / file.relative_to(data_folder("models"))
+        link.parent.mkdir(parents=True, exist_ok=True)
+        link.symlink_to(file)
     for module in ("models", "ear_list"):
         monkeypatch.setattr(f"runner.command.{module}.data_folder", lambda _: shipped)
     monkeypatch.setattr("runner.place.platformdirs.user_data_path", lambda name: tmp_path / name)
@@ -48,7 +53,7 @@ def states() -> dict[str, str]:
 def test_a_model_is_listed_fetched_verified_and_removed(served: Served) -> None:
     """What it is, from where, how large and under which licence is said before it comes."""
     tiny = f"vosk:{NAME}"
-    assert states() == {"builtin": "shipped", tiny: "not installed"}
+    assert states() == {"builtin": "shipped", "vosk": "shipped", tiny: "not installed"}
     assert f"not installed: eyesout models fetch {NAME}" in asked(models)
     said = asked(models, "fetch", NAME, "--yes")
     announced = said[: said.index("100 %")]
@@ -62,13 +67,13 @@ def test_a_model_is_listed_fetched_verified_and_removed(served: Served) -> None:
     ):
         assert words in announced
     assert said.endswith(f"use it with --engine {tiny}\n")
-    assert states() == {"builtin": "shipped", tiny: "installed"}
+    assert states() == {"builtin": "shipped", "vosk": "shipped", tiny: "installed"}
     verified = asked(models, "verify").splitlines()
     assert [line.split(",")[0] for line in verified] == ["shipped: whole", f"{NAME}: whole"]
     assert "is installed and whole" in asked(models, "fetch", NAME)
     assert len(served.asked) == 1
     assert str(model_folder() / NAME) in asked(models, "remove", NAME)
-    assert states() == {"builtin": "shipped", tiny: "not installed"}
+    assert states() == {"builtin": "shipped", "vosk": "shipped", tiny: "not installed"}
 
 
 @pytest.mark.parametrize(("answer", "code"), [("", 1), ("n", 1), ("nonsense", 1), ("y", 0), (" YES ", 0)])
