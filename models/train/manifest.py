@@ -9,7 +9,9 @@ _EAR: Final = (
     "encoder derived from Moonshine tiny, Copyright (c) 2025 Moonshine AI (ear/LICENSE-moonshine); "
     "phone head by the eyesout authors, trained on the data named in README.md"
 )
-_VOSK: Final = "network by the eyesout authors, trained on the data named in README.md with phone times from ear/ear.onnx"
+_VOSK: Final = (
+    "network by the eyesout authors, trained on the data in README.md and phone times from ear/ear.onnx"
+)
 _WORDS: Final = (
     "words and pronunciations of the CMU Pronouncing Dictionary, Copyright (C) 1993-2015 Carnegie Mellon "
     "University (vosk/LICENSE-cmudict); their frequencies by wordfreq 3 (Robyn Speer), CC BY-SA 4.0"

