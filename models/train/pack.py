@@ -61,9 +61,8 @@ def recordings(options: argparse.Namespace) -> Iterator[Recording]:
     texts = transcripts(options.transcripts, options.surest)
     for recording in real(options.real, ("commands", "digits", "words", "requests", "reading", "background")):
         if recording.kind == "requests" and recording.part == "train":
-            text = texts.get(recording.speaker, "")
-            if text:
-                yield Recording(recording.samples, text, recording.speaker, "requests", "train")
+            text = texts.get(recording.speaker, "")  # without one it is talk, for calibration
+            yield Recording(recording.samples, text, recording.speaker, "requests", "train")
         elif recording.part != "test":
             yield recording
     yield from prompts(options.prompts, texts)
