@@ -98,9 +98,9 @@ def _open_mouth(equipment: Equipment, wanted: Wanted, parts: Parts, audio: PortA
     mouth, voice = make_mouth(wanted.prompts, wanted.voice, wanted.rate)
     equipment._voice = voice  # noqa: SLF001 - this module builds the class
     mouth.render("Say continue.")
-    equipment.mouth = mouth
-    equipment.speaker = SounddeviceSpeaker(audio, wanted.loudspeaker)
-    equipment.speaker.play(mouth.render(""), lambda _at: None)
+    speaker = SounddeviceSpeaker(audio, wanted.loudspeaker)
+    speaker.play(mouth.render(""), lambda _at: None)
+    equipment.mouth, equipment.speaker = mouth, speaker
     threading.Thread(target=_prepare, args=(mouth, parts), name="prompts", daemon=True).start()
 
 
