@@ -1,4 +1,4 @@
-"""What a run does with a loudspeaker and an ear that are not there; on a machine without PortAudio as well."""
+"""What a run does with devices that are not there; on a machine without PortAudio as well."""
 
 from pathlib import Path
 
