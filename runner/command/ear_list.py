@@ -6,14 +6,14 @@ from typing import Final
 
 from runner.errors import ModelError
 from runner.place import data_folder
-from runner.session.engine import BUILTIN, OWN_VOSK, VOSK
+from runner.session.engine import BUILTIN, OWN_EAR, OWN_VOSK, VOSK
 from runner.voice.fetchable import Fetchable, fetchable_models
 from runner.voice.shelf import installed_files, installed_models
-from runner.voice.store import ModelFile, model_files
+from runner.voice.store import ModelFile, part_files
 
 _SHIPPED: Final = (
-    (BUILTIN, "ear/", "hears only the phrases in force, refuses the rest and gives a probability (usual)"),
-    (VOSK, f"{OWN_VOSK}/", "eyesout's own model in Vosk's format; its figures are in models/vosk/README.md"),
+    (BUILTIN, OWN_EAR, "hears only the phrases in force, refuses the rest and gives a probability (usual)"),
+    (VOSK, OWN_VOSK, "eyesout's own model in Vosk's format; its figures are in models/vosk/README.md"),
 )
 
 
@@ -43,11 +43,10 @@ def find_fetchable(name: str) -> Fetchable:
 
 def ears(shipped: Path, shelf: Path) -> list[Ear]:
     """The shipped ones, then those that can be fetched, then other installed ones."""
-    listed = model_files(shipped)
     own = [
-        _shipped(*words, listed, shipped)
-        for words in _SHIPPED
-        if any(key.startswith(words[1]) for key in listed)
+        _with_files(engine, good_for, files, "shipped", shipped / part)
+        for engine, part, good_for in _SHIPPED
+        if (files := tuple(part_files(shipped, part).values()))
     ]
     known = fetchable_models(shipped)
     installed = installed_models(shelf)
@@ -61,11 +60,6 @@ def ears(shipped: Path, shelf: Path) -> list[Ear]:
         if name not in known
     ]
     return [*own, *official, *others]
-
-
-def _shipped(engine: str, prefix: str, good_for: str, listed: dict[str, ModelFile], shipped: Path) -> Ear:
-    files = tuple(file for key, file in listed.items() if key.startswith(prefix))
-    return _with_files(engine, good_for, files, "shipped", shipped / prefix)
 
 
 def _installed(folder: Path, good_for: str) -> Ear:

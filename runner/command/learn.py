@@ -16,7 +16,7 @@ from runner.place import learned_folder, prompt_folder
 from runner.session.engine import make_recogniser
 from runner.session.learning import learn, present_engines
 from runner.session.mouth import Mouth, make_mouth
-from runner.session.profile import forget_learned, keep_learned
+from runner.session.profile import describe, forget_learned, keep_learned
 from runner.session.teacher import Teacher
 from runner.voice.advice import get_advice
 from runner.voice.clock import start_clock
@@ -72,7 +72,7 @@ def closing_lines(learned: Learned) -> tuple[str, ...]:
 
 def _forget(arguments: argparse.Namespace, device: str, out: TextIO) -> int:
     is_gone = forget_learned(learned_folder(), arguments.by, device)
-    who = f"{arguments.by or 'the pilot without a name'} on {device}"
+    who = describe(arguments.by, device)
     if arguments.json:
         print(json.dumps({"forgotten": is_gone, "pilot": arguments.by, "device": device}), file=out)
     else:

@@ -12,16 +12,18 @@ from runner.place import data_folder, model_folder
 from runner.voice.fetchable import fetchable_models
 from runner.voice.port import Recogniser
 from runner.voice.shelf import check_all, installed_files, installed_models
-from runner.voice.store import ModelFile, model_files
+from runner.voice.store import ModelFile, model_files, part_files
 
 BUILTIN: Final = "builtin"
 VOSK: Final = "vosk"
-EAR: Final = "ear/ear.onnx"
+OWN_EAR: Final = "ear"
+"""The folder of the built-in ear in the shipped models folder."""
+EAR: Final = f"{OWN_EAR}/ear.onnx"
 """The built-in ear's network, by its path in the manifest."""
-CALIBRATION: Final = "ear/calibration.json"
+CALIBRATION: Final = f"{OWN_EAR}/calibration.json"
 """And its calibration."""
 OWN_VOSK: Final = "vosk"
-"""The folder of eyesout's own model in Vosk's format, in the shipped models folder."""
+"""The folder of eyesout's own model in Vosk's format, beside it."""
 ENGINE_HELP: Final = (
     "builtin, vosk, vosk:NAME or vosk:FOLDER (default: builtin); `eyesout models list` shows them"
 )
@@ -75,8 +77,7 @@ def shipped_threshold(engine: str) -> float:
 def fingerprint(engine: str) -> str:
     """Twelve hex digits that change whenever a file of that ear does; ModelError when there is none."""
     if engine == BUILTIN:
-        files = model_files(data_folder("models"))
-        hashes = [file.sha256 for path, file in files.items() if path.startswith("ear/")]
+        hashes = [file.sha256 for file in part_files(data_folder("models"), OWN_EAR).values()]
     else:
         model = _find_vosk(engine.partition(":")[2])
         hashes = [file.sha256 for file in model.files] or [_hash_of(model.folder / "am" / "final.mdl")]
@@ -131,7 +132,7 @@ def _own_vosk() -> _VoskModel | None:
     models = data_folder("models")
     if not (models / _OWN_MODEL).exists():
         return None
-    files = {path: file for path, file in model_files(models).items() if path.startswith(f"{OWN_VOSK}/")}
+    files = part_files(models, OWN_VOSK)
     if _OWN_MODEL not in files:
         raise ModelError(f"{models / _OWN_MODEL} is not in the manifest of models; install eyesout again")
     return _VoskModel(

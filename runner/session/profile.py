@@ -47,11 +47,17 @@ def choose_ear(by_hand: str, pilot: str, device: str, folder: Path) -> EarChoice
         return EarChoice(BUILTIN, notice=f"{error}; not used; {_AGAIN}")
     if learned is None:
         return EarChoice(BUILTIN)
+    who = describe(learned.pilot, learned.device)
     if not is_same:
-        return EarChoice(BUILTIN, notice=f"what was learned of {_who(learned)} was of another ear; {_AGAIN}")
+        return EarChoice(BUILTIN, notice=f"what was learned of {who} was of another ear; {_AGAIN}")
     day = datetime.fromtimestamp(learned.learned_at, UTC).date().isoformat()
-    notice = f"using what was learned of {_who(learned)}, {day}: ear {learned.engine}"
+    notice = f"using what was learned of {who}, {day}: ear {learned.engine}"
     return EarChoice(learned.engine, learned.ear.threshold, notice)
+
+
+def describe(pilot: str, device: str) -> str:
+    """Whose it is, in words."""
+    return f"{pilot or 'the pilot without a name'} on {device}"
 
 
 def keep_learned(folder: Path, learned: Learned) -> Path:
@@ -122,7 +128,3 @@ def _path(folder: Path, pilot: str, device: str) -> Path:
     """One file for a pilot and device: names may hold anything, so a digest stands for them."""
     key = "\0".join((" ".join(pilot.split()).casefold(), _CARD.sub("", device)))
     return folder / f"{hashlib.sha256(key.encode()).hexdigest()[:16]}.json"
-
-
-def _who(learned: Learned) -> str:
-    return f"{learned.pilot or 'the pilot without a name'} on {learned.device}"

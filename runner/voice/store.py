@@ -70,6 +70,11 @@ def model_files(folder: Path, remedy: str = AGAIN) -> dict[str, ModelFile]:
         raise ModelError(f"{path}: not a manifest of models ({error}); {remedy}") from error
 
 
+def part_files(folder: Path, part: str) -> dict[str, ModelFile]:
+    """Those of one model in the shipped folder, `ear` or `vosk`; ModelError as above."""
+    return {path: file for path, file in model_files(folder).items() if path.startswith(f"{part}/")}
+
+
 def _model_file(folder: Path, entry: dict[str, Any], remedy: str) -> ModelFile:
     return ModelFile(
         path=folder / entry["path"],

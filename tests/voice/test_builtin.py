@@ -9,7 +9,7 @@ import soundfile
 
 from runner.place import data_folder
 from runner.voice.builtin import BuiltinEar
-from runner.voice.port import RATE, Block, Guess, Hearing, Samples
+from runner.voice.port import RATE, Block, Guess, Hearing, Recogniser, Samples
 
 TESTDATA = Path("/usr/share/pocketsphinx/test/data")
 CARDS = {
@@ -33,7 +33,7 @@ def ear() -> BuiltinEar:
     return BuiltinEar(data_folder("models"))
 
 
-def hear(ear: BuiltinEar, samples: Samples, phrases: Sequence[str]) -> tuple[list[Guess], Hearing]:
+def hear(ear: Recogniser, samples: Samples, phrases: Sequence[str]) -> tuple[list[Guess], Hearing]:
     """Feed it block by block, from 100 s on the audio clock."""
     ear.expect(phrases)
     guesses = [
