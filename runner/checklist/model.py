@@ -16,6 +16,8 @@ class Outcome(StrEnum):
     PASS = "pass"  # noqa: S105 - a grade, no password
     CAUTION = "caution"
     SQUAWK = "squawk"
+    STOP = "stop"
+    """Danger: the run stays at the item until it is remedied; it raises no squawk by itself."""
 
 
 class Unit(StrEnum):
@@ -74,6 +76,8 @@ class Dead:
 
     responses: tuple[Response, ...]
     loads: tuple[str, ...]
+    switches: tuple[str, ...] = ()
+    """What must be switched on for the answer to prove anything; empty for loads without a switch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,9 +115,17 @@ class Reading:
     """Values outside the pass band but inside this one are a caution, anything else a squawk."""
     plausible: Band
     """Values that can be said at all; the phrases in force are generated from it."""
+    stop_below: Decimal | None = None
+    """A value under this one stops the run."""
+    stop_above: Decimal | None = None
+    """A value over this one stops the run."""
 
     def outcome(self, number: Decimal) -> Outcome:
-        """PASS, CAUTION or SQUAWK for a value."""
+        """PASS, CAUTION, SQUAWK or STOP for a value."""
+        if self.stop_below is not None and number < self.stop_below:
+            return Outcome.STOP
+        if self.stop_above is not None and number > self.stop_above:
+            return Outcome.STOP
         if number in self.pass_band:
             return Outcome.PASS
         if self.caution_band is not None and number in self.caution_band:
@@ -166,6 +178,14 @@ class Item:
     when: Condition | None = None
     proves: tuple[str, ...] = ()
     """Loads of the airplane that this item shows to be alive (or dead, for Dead and Partial)."""
+    moves: tuple[str, ...] = ()
+    """Switches that this item takes out of their place, from the moment that it is asked."""
+    returns: tuple[str, ...] = ()
+    """Switches that this item puts back; it is asked on every way out while one of them is moved."""
+    remedy: str = ""
+    """What to do about a stop: the author's sentence, spoken and shown until the answer is safe."""
+    silence_seconds: float = 30.0
+    """After this long without an answer the item is asked once more."""
 
     @property
     def responses(self) -> tuple[Response, ...]:
