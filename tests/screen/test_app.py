@@ -69,11 +69,12 @@ async def test_keys_alone_hand_on_every_intent(view: View, keys: list[str], inte
 
 
 async def test_every_standard_word_has_its_key() -> None:
-    """All that may be said can be keyed."""
+    """All that may be said can be keyed; one of them counts at a stop alone."""
     app, intents = app_at(ASKING)
     async with app.run_test(size=SMALL) as pilot:
         await pilot.press(*WORD_KEYS)
-    assert intents == [Given(9, Command(word), word.value) for word in WORD_KEYS.values()]
+    everyday = [word for word in WORD_KEYS.values() if word is not Word.SQUAWK]
+    assert intents == [Given(9, Command(word), word.value) for word in everyday]
 
 
 @SIZES
