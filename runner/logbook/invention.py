@@ -105,7 +105,7 @@ def _named(writer: _Writer, item: Item) -> Response:
 def _read(writer: _Writer, item: Item, body: Reading, onset: float, waited: float) -> Iterator[Entry]:
     low, high = body.plausible.low, body.plausible.high
     number = Decimal(writer.morning.readings[item.name]).quantize(body.resolution)
-    number = _short_of_stop(body, min(max(number, low), high))
+    number = _short_of_stop(body, min(max(number, low), high)).quantize(body.resolution)
     outcome = body.outcome(number)
     if outcome is not Outcome.PASS:
         yield ConfirmationAsked(

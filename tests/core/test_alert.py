@@ -1,7 +1,7 @@
 import pytest
 
 from runner.core.alert import BATTERY, alert_words, alerts_in, still_counting
-from runner.core.entry import BatteryWarned, ClockAdvised
+from runner.core.entry import BatteryWarned, ClockAdvised, Entry
 from runner.core.event import NoteEnded, PlaybackEnded
 from runner.core.state import State
 from runner.language.meaning import Word
@@ -114,7 +114,11 @@ def test_a_clock_that_is_passed_is_not_asked_twice_in_one_breath() -> None:
 
 def test_alerts_are_named_by_their_clock_or_the_battery() -> None:
     """Once each, clocks first."""
-    entries = [BatteryWarned(1.0, 2.0), ClockAdvised(1.0, "left flag"), ClockAdvised(2.0, "left flag")]
+    entries: list[Entry] = [
+        BatteryWarned(1.0, 2.0),
+        ClockAdvised(1.0, "left flag"),
+        ClockAdvised(2.0, "left flag"),
+    ]
     assert alerts_in(entries) == (BATTERY, "left flag")
     progress = powered().machine.progress
     assert still_counting(progress, (BATTERY, "left flag", "left flag")) == ("left flag", BATTERY)
