@@ -60,7 +60,7 @@ def _blocks(report: RunReport) -> Iterator[Block]:
     yield Heading("Measured")
     yield _measured(report)
     yield Heading("Answered")
-    yield Words("; ".join(_named(report)) + ".")
+    yield Words("; ".join(_named(report)) + "." if any(_named(report)) else "No item was answered by name.")
     yield Heading("Record")
     yield from map(Words, _record(report))
 

@@ -74,7 +74,7 @@ def battery_words(report: RunReport) -> str:
 def left_moved_words(report: RunReport) -> str:
     """The warning for what was moved and is not known to be back; empty when everything is."""
     names = " and ".join(report.left_moved)
-    return f"{names} moved in this run, and not on record as put back" if names else ""
+    return f"{names} may be left moved: asked for in this run, not on record as put back" if names else ""
 
 
 def remark_words(remark: Remark) -> str:
