@@ -45,7 +45,7 @@ def power_on(progress: Progress, body: SpinUp) -> AnswerRecorded | None:
 def item_in_force(progress: Progress) -> Item | None:
     """The item that is asked now or will be after the question at hand; None when only clocks are open."""
     if progress.is_abandoning:
-        return next(_unrestored(progress), None)
+        return next(unrestored(progress), None)
     waiting = list(_unsettled(progress))
     ahead = next((item for item in waiting if _is_barrier(item) or item.name not in progress.put_off), None)
     if ahead is not None and not _is_barrier(ahead):
@@ -124,7 +124,7 @@ def _clock_starts(progress: Progress) -> Iterator[ClockStarted]:
             yield ClockStarted(answer.onset_at, item.name)
 
 
-def _unrestored(progress: Progress) -> Iterator[Item]:
+def unrestored(progress: Progress) -> Iterator[Item]:
     """Restoring items without an answer, if the selector was moved at all."""
     if has_moved_selector(progress):
         for item in progress.plan.check.items:

@@ -94,7 +94,8 @@ class Machine:
         if reply.heard_out_at is not None:
             self._turn = replace(self._turn, asked_at=reply.heard_out_at)
         if reply.is_silent:
-            return (self._listen(), Show()) if has_entries else ()
+            listening = () if self.state is State.NOTING else (self._listen(),)
+            return (*listening, Show()) if has_entries else ()
         text = reply.preface if reply.is_repetition else self._text(reply, passed)
         self._turn, self._before = self._next_turn(reply, text), self._turn
         state = self.state

@@ -11,6 +11,7 @@ from runner.core.entry import (
     Entry,
     InputChanged,
     NoteRecorded,
+    PortChanged,
 )
 
 
@@ -48,6 +49,8 @@ def entry_words(entry: Entry) -> tuple[str, str]:
             words = [f"{kind}: {entry.ampere_hours:.1f} ampere-hours used"]
         case InputChanged():
             words = [f"{kind}: {entry.channel}, {entry.cause}"]
+        case PortChanged():
+            words = [f"{entry.port} {f'failed: {entry.reason}' if entry.is_lost else 'serves again'}"]
         case NoteRecorded():
             words = [f"{kind}: {entry.seconds:.1f} seconds, {entry.clip or 'nothing heard'}"]
         case _:

@@ -15,6 +15,7 @@ from runner.core.entry import (
     Held,
     InputChanged,
     Interrupted,
+    PortChanged,
     PutOff,
     Released,
     Reopened,
@@ -72,5 +73,11 @@ def _words(entry: Entry) -> str:
             return f"battery warning: {used:.2f} Ah used"
         case ConfirmationAsked(item=""):
             return "asked whether to abandon the check"
+        case ConfirmationAsked(number=None):
+            return "the computer's clock was set back; asked whether to restart the clocks"
+        case PortChanged(port=port, is_lost=True, reason=reason):
+            return f"{port} failed: {reason}"
+        case PortChanged(port=port):
+            return f"{port} serves again"
         case _:
             return PLAIN.get(type(entry), "")

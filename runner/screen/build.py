@@ -12,6 +12,7 @@ from runner.core.event import Channel
 from runner.core.machine import Machine
 from runner.core.outlook import OpenClock, Outlook, look_out
 from runner.core.progress import Progress
+from runner.core.prompt import ABANDON, restart
 from runner.core.state import State
 from runner.language.meaning import Command, Word
 from runner.screen.keycap import AFFIRM, CONTINUE, NEGATIVE, keyed
@@ -114,8 +115,10 @@ def _question(progress: Progress, outlook: Outlook) -> str:
     if outlook.state is not State.CONFIRMING or progress.pending is None:
         return ""
     number = progress.pending.number
+    if number is None and progress.pending.item:
+        return restart(progress)
     if number is None or outlook.gauge is None:
-        return "Abandon the check?"
+        return ABANDON
     return f"{number} {outlook.gauge.unit} is a {outlook.gauge.outcome(number)}: confirm?"
 
 
