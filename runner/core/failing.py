@@ -1,4 +1,4 @@
-"""Rows for a part of the tool that fails or serves again: on record, on the screen, and said if it is heard."""
+"""Rows for a part of the tool that fails or serves again: on record, on the screen, and said if it can be."""
 
 from dataclasses import replace
 from typing import Final

@@ -203,7 +203,7 @@ def _record_note(progress: Progress, entry: NoteRecorded) -> Progress:
 
 
 def _interrupt(progress: Progress, _: Interrupted) -> Progress:
-    """Reopening a run is a `continue`; a note is lost with the program, and noise and failures are told anew."""
+    """Reopening a run is a `continue`; a note is lost with the program; noise and failures are told anew."""
     return replace(
         progress,
         held=None,

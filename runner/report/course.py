@@ -75,9 +75,7 @@ def _words(entry: Entry) -> str:
             return "asked whether to abandon the check"
         case ConfirmationAsked(number=None):
             return "the computer's clock was set back; asked whether to restart the clocks"
-        case PortChanged(port=port, is_lost=True, reason=reason):
-            return f"{port} failed: {reason}"
-        case PortChanged(port=port):
-            return f"{port} serves again"
+        case PortChanged(port=port, is_lost=is_lost, reason=reason):
+            return f"{port} failed: {reason}" if is_lost else f"{port} serves again"
         case _:
             return PLAIN.get(type(entry), "")

@@ -88,6 +88,7 @@ def build_view(
         squawks=outlook.squawks,
         cautions=outlook.cautions,
         sound=_sound(machine, outlook, sound, reason),
+        failures=tuple(f"{port}: {reason}" for port, reason in progress.lost.items()),
         briefing=check.cautions if outlook.state is State.BRIEFING else (),
     )
 

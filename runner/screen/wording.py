@@ -93,7 +93,17 @@ def ear(view: View) -> str:
     """Microphone level, noise, how answers are given, and the recogniser."""
     sound = view.sound
     level = "" if sound.dbfs is None else f"{sound.dbfs:.0f} dBFS, "
-    return f"answer by {sound.channel}, {level}{sound.noise}, ear: {sound.engine or 'none'}"
+    return f"{by(view)}, {level}{sound.noise}, ear: {sound.engine or 'none'}"
+
+
+def by(view: View) -> str:
+    """How answers are given: `answer by voice`."""
+    return f"answer by {view.sound.channel}"
+
+
+def failures(view: View) -> str:
+    """`failed: ear (no answer for 5 s); note (no space left)`; empty while everything serves."""
+    return f"FAILED: {'; '.join(view.failures)}" if view.failures else ""
 
 
 def leave(view: View) -> str:

@@ -53,7 +53,10 @@ class Pyttsx3Voice:
             return trim(read_sound(path))
 
     def close(self) -> None:
-        """End the child."""
+        """End the child; one that hangs in a prompt lets go of it that way."""
+        child = self._child
+        if child is not None:
+            child.kill()
         with self._lock:
             self._stop()
         self._folder.cleanup()

@@ -167,7 +167,9 @@ def test_with_the_clock_set_back_the_running_clocks_may_be_restarted() -> None:
     """Affirm starts them anew from now; how long they ran is not known."""
     run = set_back(powered())
     assert kinds(run.new) == ["Interrupted", "ConfirmationAsked"]
-    assert run.said.startswith("The computer's clock was set back. How long this run was stopped is not known.")
+    assert run.said.startswith(
+        "The computer's clock was set back. How long this run was stopped is not known."
+    )
     assert run.said.endswith("Restart the clock of left gyro and right gyro? Affirm or negative.")
     run.say(Word.AFFIRM)
     assert [entry for entry in run.new if isinstance(entry, ClockStarted)] == [

@@ -17,6 +17,7 @@ from runner.session.live import Room, run_live
 from runner.session.mouth import Mouth
 from runner.session.parts import Parts, load_parts, recorded_parts
 from runner.session.session import Session
+from runner.session.speech import Speech
 from runner.voice.clock import start_clock
 from runner.voice.port import RATE, Sound
 
@@ -139,7 +140,9 @@ class _Flat:
 def test_what_is_told_after_a_run_is_played_to_its_end() -> None:
     """Once, and nothing at all without words or without a loudspeaker."""
     machine, loud = Machine(load_parts("merlow-reserve").plan), _Loud()
-    room = Room(machine, start_clock(), lambda: None, Mouth(_Flat()), loud)
+    clock = start_clock()
+    room = Room(machine, clock, lambda: None)
+    room.equip(Speech(Mouth(_Flat()), loud, clock, room.put), None)
     room.tell("")
     room.tell("The left gyro takes longer.")
     Room(machine, start_clock(), lambda: None).tell("Nobody hears this.")
