@@ -60,10 +60,11 @@ class Attendant:
         self.port = port
         self.limit = limit
         self._clock, self._put = clock, put
-        self._calls: queue.SimpleQueue[_Call | None] = queue.SimpleQueue()
+        self._calls: queue.SimpleQueue[_Call | Finish | None] = queue.SimpleQueue()
         self._lock = threading.Lock()
         self._thread: threading.Thread | None = None
         self._running: _Call | None = None
+        self._is_closing = False
         self._losses = 0
         self._failed_at = 0.0
         self.is_lost = False
@@ -82,11 +83,13 @@ class Attendant:
 
     def ask(self, work: Work, otherwise: Finish = lambda: None) -> None:
         """Have it done, in turn; `otherwise` is called once if it fails or is given up. From any thread."""
-        with self._lock:
-            if self._thread is None:
-                self._thread = threading.Thread(target=self._serve, name=self.port.value, daemon=True)
-                self._thread.start()
+        self._start()
         self._calls.put(_Call(work, otherwise))
+
+    def after(self, finish: Finish) -> None:
+        """Have this called when all that was asked before is done; it says nothing of how the port serves."""
+        self._start()
+        self._calls.put(finish)
 
     def look(self, now: float) -> None:
         """Give up the call that has passed its limit, if any. To be called again and again."""
@@ -110,24 +113,39 @@ class Attendant:
             self._put(PortFailed(self._failed_at, self.port, reason))
 
     def close(self) -> bool:
-        """End the thread; False when it hangs and is left behind."""
+        """End the thread, with what waits undone; False when it hangs and is left behind."""
         thread = self._thread
         if thread is None:
             return True
+        self._is_closing = True
         self._calls.put(None)
         thread.join(CLOSE_SECONDS)
         return not thread.is_alive()
 
+    def _start(self) -> None:
+        with self._lock:
+            if self._thread is None:
+                self._thread = threading.Thread(target=self._serve, name=self.port.value, daemon=True)
+                self._thread.start()
+
     def _serve(self) -> None:
         while (call := self._calls.get()) is not None:
-            with self._lock:
-                call.started_at, self._running = self._clock.now(), call
-            try:
-                finish = call.work()
-                if self._has_come_back(call) and finish is not None:
-                    finish()
-            except Exception as error:  # noqa: BLE001 - whatever a library raises is told and survived
-                self._miss(call, error)
+            if self._is_closing:
+                continue
+            if isinstance(call, _Call):
+                self._do(call)
+            else:
+                call()
+
+    def _do(self, call: _Call) -> None:
+        with self._lock:
+            call.started_at, self._running = self._clock.now(), call
+        try:
+            finish = call.work()
+            if self._has_come_back(call) and finish is not None:
+                finish()
+        except Exception as error:  # noqa: BLE001 - whatever a library raises is told and survived
+            self._miss(call, error)
 
     def _has_come_back(self, call: _Call) -> bool:
         """Whether what the call gave is still wanted; in any case the port answers again."""

@@ -140,7 +140,7 @@ class Room:
         if self.screen is None or self.screen.is_stuck or self.is_over:
             mark.is_passed.set()
         else:
-            self.screen.ask(mark.is_passed.set, mark.is_passed.set)
+            self.screen.after(mark.is_passed.set)
 
     def leave(self) -> None:
         """Nobody reads the inbox from now on: who waits for the loop goes on at once."""
