@@ -107,10 +107,10 @@ def run_screen(live: LiveRun, *, is_plain: bool) -> None:
     screen = _plain_screen(live) if is_plain else _full_screen(live)
     live.post = screen.post_view
     loop = threading.Thread(target=_loop, args=(live, screen), name="run", daemon=True)
-    loop.start()
-    live.room.settle()
     try:
         with _stopped_by_signals() if is_plain else contextlib.nullcontext():
+            loop.start()
+            live.room.settle()
             screen.run()
     except Stopped as stopped:
         live.stopped_by = stopped.number
