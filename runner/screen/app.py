@@ -93,6 +93,7 @@ class EyesoutApp(App[None]):
             yield Band("edge")
             yield Pane(self._latest)
             yield Side(id="side")
+        yield Band("failed")
         yield Band("heard")
         yield Band("said")
         yield Band("ear")
@@ -171,6 +172,7 @@ class EyesoutApp(App[None]):
             "position": (wording.position(view), tone),
             "progress": (frame.progress_words(view, width), Tone.PLAIN),
             "edge": ("", tone),
+            "failed": (wording.failures(view), Tone.CAUTION),
             "heard": (wording.heard(view), frame.heard_tone(view)),
             "said": (wording.said(view), Tone.PLAIN),
             "ear": (frame.ear_words(view), frame.ear_tone(view)),

@@ -35,17 +35,15 @@ def progress_words(view: View, width: int) -> str:
 
 
 def ear_words(view: View) -> str:
-    """What has failed, or else level, noise and channel."""
-    if view.failures:
-        return f"{wording.failures(view)}. {wording.by(view)}"
+    """Level, noise and channel."""
     level = view.sound.dbfs
     drawn = "" if level is None else bar(1 - level / _SILENCE_DBFS, 8) + " "
     return f"{drawn}{wording.ear(view)}"
 
 
 def ear_tone(view: View) -> Tone:
-    """A part that has failed and a room too loud for the ear are cautions."""
-    return Tone.CAUTION if view.failures or view.sound.noise is Noise.TOO_LOUD else Tone.PLAIN
+    """A room too loud for the ear is a caution: answers go by keys."""
+    return Tone.CAUTION if view.sound.noise is Noise.TOO_LOUD else Tone.PLAIN
 
 
 def heard_tone(view: View) -> Tone:

@@ -93,12 +93,7 @@ def ear(view: View) -> str:
     """Microphone level, noise, how answers are given, and the recogniser."""
     sound = view.sound
     level = "" if sound.dbfs is None else f"{sound.dbfs:.0f} dBFS, "
-    return f"{by(view)}, {level}{sound.noise}, ear: {sound.engine or 'none'}"
-
-
-def by(view: View) -> str:
-    """How answers are given: `answer by voice`."""
-    return f"answer by {view.sound.channel}"
+    return f"answer by {sound.channel}, {level}{sound.noise}, ear: {sound.engine or 'none'}"
 
 
 def failures(view: View) -> str:

@@ -28,7 +28,9 @@ from runner.voice.portaudio import PortAudio
 from runner.voice.sounddevice_microphone import SounddeviceMicrophone
 from runner.voice.sounddevice_speaker import SounddeviceSpeaker
 
-CLOSE_SECONDS: Final = 6.0
+JOIN_SECONDS: Final = 2.0
+"""So long rendering ahead gets to end."""
+CLOSE_SECONDS: Final = 10.0
 """So long everything together gets to close; what then still hangs is left behind."""
 
 
@@ -72,10 +74,10 @@ class Equipment:
     """One line for each thing that is missing."""
     _closing: threading.Event = field(default_factory=threading.Event)
     _parts: list[Callable[[], object]] = field(default_factory=list)
-    """What closes each part, in the order of opening."""
+    """What closes each part, in the order of closing: what hangs in the voice is let go by its closing."""
 
     def close(self) -> bool:
-        """Let go of every device, thread and child, last opened first; False when one hangs and is left."""
+        """Let go of every device, thread and child, False when one hangs and is left."""
         self._closing.set()
         closer = threading.Thread(target=self._close, name="closing", daemon=True)
         closer.start()
@@ -83,7 +85,7 @@ class Equipment:
         return not closer.is_alive()
 
     def _close(self) -> None:
-        for close_part in reversed(self._parts):
+        for close_part in self._parts:
             with contextlib.suppress(Exception):  # a device that is gone has nothing to let go of
                 close_part()
 
@@ -110,15 +112,14 @@ def _try(equipment: Equipment, open_part: Callable[[], None]) -> None:
 
 def _open_mouth(equipment: Equipment, wanted: Wanted, parts: Parts, audio: PortAudio, ends: Ends) -> None:
     mouth, voice = make_mouth(wanted.prompts, wanted.voice, wanted.rate)
-    equipment._parts.append(voice.close)  # noqa: SLF001 - this module builds the class
-    mouth.render("Say continue.")
     speaker = SounddeviceSpeaker(audio, wanted.loudspeaker)
-    equipment._parts.append(speaker.close)  # noqa: SLF001 - as above
+    equipment._parts += [voice.close, speaker.close]  # noqa: SLF001 - this module builds the class
+    mouth.render("Say continue.")
     speaker.play(mouth.render(""), lambda _at: None)
     equipment.speech = Speech(mouth, speaker, audio.clock, ends.put)
     ahead = threading.Thread(target=_prepare, args=(mouth, parts, equipment), name="prompts", daemon=True)
     ahead.start()
-    equipment._parts += [equipment.speech.close, lambda: ahead.join(CLOSE_SECONDS)]  # noqa: SLF001 - as above
+    equipment._parts[1:1] = [lambda: ahead.join(JOIN_SECONDS), equipment.speech.close]  # noqa: SLF001 - as above
 
 
 def _prepare(mouth: Mouth, parts: Parts, equipment: Equipment) -> None:
@@ -141,4 +142,4 @@ def _open_ear(equipment: Equipment, wanted: Wanted, parts: Parts, audio: PortAud
     microphone.open(hearing.deliver)
     hearing.start()
     equipment.hearing, equipment.engine = hearing, recogniser.name
-    equipment._parts += [hearing.close, microphone.close]  # noqa: SLF001 - this module builds the class
+    equipment._parts[:0] = [microphone.close, hearing.close]  # noqa: SLF001 - this module builds the class

@@ -170,4 +170,10 @@ class Hearing:
             clip = self._keep_clip(note.samples)
             return lambda: self._put(NoteEnded(at, clip, seconds))
 
-        self._clips.ask(work, lambda: self._put(NoteEnded(self._clock.now(), "", 0.0)))
+        def miss() -> None:
+            self._put(NoteEnded(self._clock.now(), "", 0.0))
+
+        if self._clips.is_stuck:
+            miss()
+        else:
+            self._clips.ask(work, miss)

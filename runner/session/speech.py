@@ -44,6 +44,8 @@ class Speech:
         self.attendants = (Attendant(Port.MOUTH, clock, put), Attendant(Port.SPEAKER, clock, put))
         self._rendering, self._playing = self.attendants
         self._newest = 0
+        self._given_up: int | None = None
+        """The latest turn that counts as said without having been heard."""
         self._played: tuple[int, float] | None = None
         """The turn that plays, and when its end is overdue."""
         self._farewell = threading.Event()
@@ -77,8 +79,12 @@ class Speech:
         ended = [attendant.close() for attendant in self.attendants]
         return all(ended)
 
+    def _is_stale(self, turn: int) -> bool:
+        """A newer prompt was asked for, or this one counts as said."""
+        return turn != self._newest or turn == self._given_up
+
     def _render(self, turn: int, text: str) -> Finish | None:
-        if turn != self._newest:
+        if self._is_stale(turn):
             return None
         sound = self._mouth.render(text)
         return lambda: self._hand_over(turn, sound)
@@ -90,7 +96,7 @@ class Speech:
             self._playing.ask(lambda: self._play(turn, sound), lambda: self._give_up(turn))
 
     def _play(self, turn: int, sound: Sound) -> None:
-        if turn != self._newest:
+        if self._is_stale(turn):
             return
         if self.gate is not None:
             self.gate.prompt_started()
@@ -100,10 +106,16 @@ class Speech:
             self._speaker.stop()
 
     def _give_up(self, turn: int) -> None:
-        """The question stands on the screen and counts as said; nothing older goes on sounding."""
+        """The question stands on the screen and counts as said; nothing older goes on sounding.
+
+        The newest prompt may wait behind the call that hangs: then it counts as said as well.
+        """
         if self._played is not None and not self._playing.is_stuck:
             self._playing.ask(self._speaker.stop)
-        self._end(turn, self._clock.now())
+        is_stuck = self._rendering.is_stuck or self._playing.is_stuck
+        for each in dict.fromkeys((turn, self._newest if is_stuck else turn)):
+            self._given_up = each
+            self._end(each, self._clock.now())
 
     def _end(self, turn: int, at: float) -> None:
         """A prompt that was cut short by a newer one does not open the ear."""

@@ -251,3 +251,33 @@ async def test_a_challenge_that_letters_cannot_hold_is_shown_in_plain_words() ->
     async with app.run_test(size=SMALL) as pilot:
         await pilot.pause()
         assert "Which navigation receiver is placarded essential" in text_of(app)
+
+
+async def test_leaving_twice_leaves_although_nothing_came_of_the_first_time() -> None:
+    """The run may hang: the view stands still, and the second ctrl+q closes the screen."""
+    for view, first in ((NOTING, NoteClosed()), (ASKING, Given(9, Command(Word.ABANDON), "abandon check"))):
+        app, intents = app_at(view)
+        async with app.run_test(size=SMALL) as pilot:
+            await pilot.press("ctrl+q", "ctrl+q")
+        assert intents == [first, Left()]
+
+
+async def test_leaving_is_asked_for_anew_at_the_next_question() -> None:
+    """What the first press brought was another question."""
+    app, intents = app_at(ASKING)
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press("ctrl+q")
+        app.post_view(replace(ASKING, turn=10))
+        await pilot.press("ctrl+q")
+    assert [type(intent) for intent in intents] == [Given, Given]
+
+
+@SIZES
+async def test_what_has_failed_stands_on_the_screen_with_its_reason(size: tuple[int, int]) -> None:
+    """As a caution, with how answers are given."""
+    app, _ = app_at(VIEWS["failed"])
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        text = text_of(app)
+    assert "FAILED: ear: no answer for 5 s" in text
+    assert "answer by keys" in text

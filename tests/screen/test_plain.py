@@ -143,3 +143,10 @@ def test_a_caution_answer_is_called_one() -> None:
     """Not only squawks are marked."""
     answer = replace(LEAVING.answers[0], outcome=Outcome.CAUTION)
     assert "keys: a affirm (caution)" in plain_lines(replace(LEAVING, answers=(answer,)))
+
+
+def test_what_has_failed_has_its_line() -> None:
+    """And none while everything serves."""
+    text = " ".join(" ".join(plain_lines(VIEWS["failed"])).split())
+    assert "FAILED: ear: no answer for 5 s; note: OSError: [Errno 28] No space left on device" in text
+    assert not any("FAILED" in line for line in plain_lines(READING))

@@ -44,7 +44,9 @@ class Plan:
     rates: dict[tuple[Place, Kind], float]
     """How likely each fault is, at each call."""
     happened: list[tuple[float, Place, Kind]] = field(default_factory=list)
-    """When which fault happened."""
+    """When which fault happened, of those that must be told."""
+    unnoticed: int = 0
+    """Faults that nobody may have waited for: the end of a prompt that a newer one cut short."""
 
     def __post_init__(self) -> None:
         self._dice = {place: Random(f"{self.seed} {place}") for place in Place}  # noqa: S311 - dice of a test
@@ -59,13 +61,14 @@ class Plan:
         if kind is not None:
             simulation.hang(EVER if kind is Kind.HANGS else self._dice[place].uniform(0.2, 20.0))
 
-    def draw(self, simulation: Simulation, place: Place) -> Kind | None:
+    def draw(self, simulation: Simulation, place: Place, *, is_noticed: bool = True) -> Kind | None:
         """What goes wrong with this call, mostly nothing."""
         dice = self._dice[place].random()
         for kind in Kind:
             rate = self.rates.get((place, kind), 0.0)
             if dice < rate:
-                self.happened.append((simulation.now(), place, kind))
+                self.unnoticed += not is_noticed
+                self.happened += [(simulation.now(), place, kind)] if is_noticed else []
                 return kind
             dice -= rate
         return None

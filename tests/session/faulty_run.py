@@ -131,7 +131,7 @@ class _Loudspeaker:
 
         self._ended = tell
         self._plan.meet(self._simulation, Place.SPEAKER)
-        if self._plan.draw(self._simulation, Place.SPEAKER) is None:
+        if self._plan.draw(self._simulation, Place.SPEAKER, is_noticed=False) is None:
             self._simulation.at(self._simulation.now() + sound.seconds, tell)
 
     def stop(self) -> None:
