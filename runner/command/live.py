@@ -6,14 +6,13 @@ import argparse
 import contextlib
 import os
 import sys
-import threading
-from collections.abc import Callable
-from dataclasses import dataclass, field
-from typing import TextIO
+from typing import Final, TextIO
 
 from runner.command.closing import finding_lines
 from runner.command.moves import moves_of
+from runner.command.terminal import LiveRun, run_screen
 from runner.core.entry import Entry
+from runner.core.event import Port
 from runner.core.machine import Machine
 from runner.core.state import State
 from runner.core.summary import summarise
@@ -22,98 +21,70 @@ from runner.logbook.history import find_run, unfinished
 from runner.logbook.record import header_of
 from runner.logbook.store import Logbook, RunHandle
 from runner.place import learned_folder, prompt_folder
-from runner.screen.build import build_view
-from runner.screen.console import Console
-from runner.screen.keys import Given, Intent, NoteClosed
-from runner.screen.port import Screen
-from runner.screen.view import Noise, Sound, View
+from runner.session.attendant import Attendant
 from runner.session.beginning import begin_run
 from runner.session.clip import ClipFolder
 from runner.session.engine import BUILTIN
 from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
-from runner.session.live import Room, run_live
+from runner.session.live import Room
 from runner.session.parts import Parts, load_parts, recorded_parts
 from runner.session.profile import EarChoice, choose_ear
-from runner.session.session import Session
 from runner.voice.clock import Clock, start_clock
 from runner.voice.endpoint import Patience
 from runner.voice.portaudio import PortAudio, Role
 from runner.voice.stray import keep_stray_lines_off
 
-
-@dataclass(slots=True)
-class LiveRun:
-    """A run that is open for writing, with everything around it."""
-
-    parts: Parts
-    record: RunHandle
-    machine: Machine
-    room: Room
-    equipment: Equipment
-    post: Callable[[View], None] = lambda _view: None
-    """Where views go; set once the screen exists."""
-    find_moves: Callable[[], str] = lambda: ""
-    """The sentence on what moved over this airplane's runs; empty when nothing did."""
-    moves: str = ""
-    failure: BaseException | None = field(default=None)
-    """What ended the loop, if it was an error."""
-
-    def view(self) -> View:
-        """The run as it is now."""
-        return build_view(
-            self.machine,
-            self.room.clock.now(),
-            airplane=self.parts.airplane.title,
-            registration=self.parts.airplane.registration,
-            sound=self._sound(),
-            reason=self.room.refusal,
-        )
-
-    def show(self) -> None:
-        """Send the newest view to the screen."""
-        self.post(self.view())
-
-    def act(self, intent: Intent) -> None:
-        """What a key asks for."""
-        match intent:
-            case Given(turn, meaning, text):
-                self.room.key(turn, meaning, text)
-            case NoteClosed():
-                self.room.close_note()
-            case _:
-                self.room.stop()
-
-    def _sound(self) -> Sound:
-        hearing = self.equipment.hearing
-        if hearing is None:
-            return Sound()
-        level = hearing.level
-        return Sound(
-            engine=self.equipment.engine,
-            dbfs=None if level is None else level.dbfs,
-            noise=Noise.UNKNOWN if level is None else Noise(hearing.room.value),
-        )
+SLACK_SECONDS: Final = 2.0
+"""A clock that stands back by less was only put right."""
+SIGNALLED: Final = 128
+"""Added to a signal's number, the exit code of a program that was told to stop (a shell's custom)."""
 
 
 def run_room(arguments: argparse.Namespace, out: TextIO) -> int:
     """Run the check on this terminal; 0 when it was completed."""
-    clock = start_clock()
     with Logbook.open(arguments.logbook) as logbook:
+        last_at = _last_at(arguments, logbook)
+        is_set_back = start_clock().now() < last_at - SLACK_SECONDS
+        clock = start_clock(not_before=last_at)
         ear = _choose_ear(arguments, logbook, clock)
         parts, record, entries = _begin(arguments, logbook, clock, ear)
         with record:
             _tell(*logbook.notices, *filter(None, [ear.notice]))
             live = _assemble(arguments, logbook, (parts, record, entries), clock, ear)
+            live.is_set_back = is_set_back
             is_plain = arguments.plain or _is_dumb()
             with contextlib.nullcontext() if is_plain else keep_stray_lines_off():
                 try:
-                    _run_screen(live, is_plain=is_plain)
+                    run_screen(live, is_plain=is_plain)
                 finally:
-                    live.equipment.close()
-            if live.failure is not None:
-                raise live.failure
+                    live.is_hung = not live.equipment.close() or live.is_hung
+    code = _close(live, out)
+    if live.is_hung:  # a library that hangs would keep the program from ending
+        out.flush()
+        sys.stderr.flush()
+        os._exit(code)
+    return code
+
+
+def _close(live: LiveRun, out: TextIO) -> int:
+    """Print what is left of the run; the exit code says how it ended."""
+    if live.failure is not None:
+        if not live.is_hung:
+            raise live.failure
+        _tell(str(live.failure))
+        return live.failure.exit_code
     print("\n".join(_closing(live)), file=out)
+    if live.stopped_by:
+        return SIGNALLED + live.stopped_by
     return 0 if live.machine.state is State.COMPLETE else 1
+
+
+def _last_at(arguments: argparse.Namespace, logbook: Logbook) -> float:
+    """When the record of the run that is gone on with ends, seconds since the epoch; 0 for a new run."""
+    if arguments.resume is None:
+        return 0.0
+    entries = logbook.entries(_run_to_resume(logbook, arguments.resume))
+    return max((entry.at for entry in entries), default=0.0)
 
 
 def _choose_ear(arguments: argparse.Namespace, logbook: Logbook, clock: Clock) -> EarChoice:
@@ -173,7 +144,8 @@ def _assemble(
         ends = Ends(room.put, ClipFolder(logbook.clips, record.run).keep)
         equipment = open_equipment(_wanted(arguments, ear), parts, clock, ends)
     _tell(*(f"{notice}; answering by keys" for notice in equipment.notices))
-    room.mouth, room.speaker, room.hearing = equipment.mouth, equipment.speaker, equipment.hearing
+    room.equip(equipment.speech, equipment.hearing)
+    room.screen = Attendant(Port.SCREEN, clock, room.put)
     live = LiveRun(parts, record, machine, room, equipment)
     room.show_run = live.show
     live.find_moves = lambda: moves_of(logbook, record.header.registration)
@@ -197,47 +169,6 @@ def _wanted(arguments: argparse.Namespace, ear: EarChoice) -> Wanted:
         has_headset=arguments.headset,
         prompts=prompt_folder(),
     )
-
-
-def _run_screen(live: LiveRun, *, is_plain: bool) -> None:
-    """The screen on this thread, the run on its own, until both are over."""
-    screen = _plain_screen(live) if is_plain else _full_screen(live)
-    live.post = screen.post_view
-    loop = threading.Thread(target=_loop, args=(live, screen), name="run")
-    loop.start()
-    live.room.settle()
-    try:
-        screen.run()
-    finally:
-        live.room.stop()
-        loop.join()
-
-
-def _loop(live: LiveRun, screen: Screen) -> None:
-    session = Session(live.machine, live.record.append, live.room)
-    try:
-        is_over = run_live(session, live.room)
-        live.show()
-        if is_over:
-            live.moves = live.find_moves()
-            live.room.tell(live.moves)
-    except BaseException as error:  # noqa: BLE001 - told on the main thread, once the screen is gone
-        live.failure = error
-        screen.close()
-
-
-def _full_screen(live: LiveRun) -> Screen:
-    from runner.screen.app import EyesoutApp  # noqa: PLC0415 - takes time to load
-
-    return EyesoutApp(live.view(), live.act)
-
-
-def _plain_screen(live: LiveRun) -> Screen:
-    def act(intent: Intent) -> None:
-        live.act(intent)
-        live.room.settle()
-
-    return Console(live.view(), act, sys.stdin, sys.stdout)
 
 
 def _is_dumb() -> bool:

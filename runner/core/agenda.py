@@ -136,7 +136,12 @@ def _clock_starts(progress: Progress) -> Iterator[ClockStarted]:
 
 def _next_return(progress: Progress) -> Item | None:
     """The item that asks back what was moved last and is not back."""
-    return next((progress.plan.check.item(move.back) for move in progress.moved), None)
+    return next(unreturned(progress), None)
+
+
+def unreturned(progress: Progress) -> Iterator[Item]:
+    """Items that ask back what is still out of its place, last moved first."""
+    return (progress.plan.check.item(move.back) for move in progress.moved)
 
 
 def _unsettled(progress: Progress) -> Iterator[Item]:

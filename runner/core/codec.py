@@ -7,6 +7,7 @@ from typing import Final, get_args, get_type_hints
 
 from runner.checklist.model import Outcome
 from runner.core.entry import Cause, Entry
+from runner.core.event import Port
 
 Json = str | float | bool | None
 """A field's value in JSON."""
@@ -91,6 +92,7 @@ PARSERS: Final[Mapping[object, Callable[[object], object]]] = {
     Decimal | None: _optional_decimal,
     Outcome: lambda value: Outcome(_text(value)),
     Cause: lambda value: Cause(_text(value)),
+    Port: lambda value: Port(_text(value)),
 }
 """How a field of each type is read."""
 

@@ -3,9 +3,10 @@
 from collections.abc import Mapping
 from typing import Final
 
+from runner.core import prompt
 from runner.core.answer import confirmed
 from runner.core.asking import take_meaning
-from runner.core.entry import AbandonStarted, ConfirmationDropped
+from runner.core.entry import AbandonStarted, ClockStarted, ConfirmationDropped
 from runner.core.event import Answered
 from runner.core.reply import Moment, Reply
 from runner.core.word import WORDS, WordAction, answer_nothing
@@ -21,6 +22,9 @@ def _affirm(moment: Moment, event: Answered, _word: Word) -> Reply | None:
     pending = moment.progress.pending
     if pending is None:
         return None
+    if pending.number is None and pending.item:
+        restarted = (ClockStarted(event.at, clock.item) for clock in moment.progress.open_clocks)
+        return Reply((ConfirmationDropped(event.at, pending.item), *restarted), prompt.RESTARTED)
     if pending.number is None:
         return Reply((AbandonStarted(event.at),))
     return confirmed(moment, event, pending, pending.number)

@@ -5,6 +5,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from runner.checklist.model import Outcome
+from runner.core.event import Port
 
 
 class Cause(StrEnum):
@@ -215,6 +216,17 @@ class InputChanged:
 
 
 @dataclass(frozen=True, slots=True)
+class PortChanged:
+    """A part of the tool failed, and the run goes on without it; or it serves again."""
+
+    at: float
+    port: Port
+    is_lost: bool
+    reason: str
+    """In one line; empty when it serves again."""
+
+
+@dataclass(frozen=True, slots=True)
 class NoteStarted:
     """What is said next is kept as a sound clip; the item that was in force, or empty."""
 
@@ -282,6 +294,7 @@ Entry = (
     | Released
     | BatteryWarned
     | InputChanged
+    | PortChanged
     | NoteStarted
     | NoteRecorded
     | Interrupted

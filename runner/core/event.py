@@ -13,11 +13,24 @@ class Channel(StrEnum):
     KEYS = "keys"
 
 
+class Port(StrEnum):
+    """What the session calls upon and may be let down by; the value is the word for it."""
+
+    EAR = "ear"
+    MICROPHONE = "microphone"
+    MOUTH = "voice"
+    SPEAKER = "loudspeaker"
+    CLIP = "note"
+    SCREEN = "screen"
+
+
 @dataclass(frozen=True, slots=True)
 class Started:
     """The pilot begins the run (or reopens it after a stop)."""
 
     at: float
+    is_set_back: bool = False
+    """The computer's clock stood before the record's last entry: how long the run was stopped is unknown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +123,24 @@ class NoteEnded:
     seconds: float
 
 
+@dataclass(frozen=True, slots=True)
+class PortFailed:
+    """A port raised an error, or did not answer in time."""
+
+    at: float
+    port: Port
+    reason: str
+    """In one line."""
+
+
+@dataclass(frozen=True, slots=True)
+class PortBack:
+    """It does again what it is asked."""
+
+    at: float
+    port: Port
+
+
 Event = (
     Started
     | Answered
@@ -121,4 +152,6 @@ Event = (
     | MicLost
     | MicBack
     | NoteEnded
+    | PortFailed
+    | PortBack
 )

@@ -32,6 +32,7 @@ from runner.core.entry import (
     Interrupted,
     NoteRecorded,
     NoteStarted,
+    PortChanged,
     PutOff,
     Released,
     Reopened,
@@ -238,6 +239,11 @@ def _change_input(progress: Progress, entry: InputChanged) -> Progress:
     return replace(progress, hindrances=progress.hindrances | {entry.cause})
 
 
+def _change_port(progress: Progress, entry: PortChanged) -> Progress:
+    others = {port: reason for port, reason in progress.lost.items() if port is not entry.port}
+    return replace(progress, lost={**others, entry.port: entry.reason} if entry.is_lost else others)
+
+
 def _start_note(progress: Progress, entry: NoteStarted) -> Progress:
     return replace(progress, noting=entry)
 
@@ -248,9 +254,14 @@ def _record_note(progress: Progress, entry: NoteRecorded) -> Progress:
 
 
 def _interrupt(progress: Progress, _: Interrupted) -> Progress:
-    """Reopening a run is a `continue`; a note is lost with the program, and the ear tells the noise anew."""
+    """Reopening a run is a `continue`; a note is lost with the program; noise and failures are told anew."""
     return replace(
-        progress, held=None, noting=None, hindrances=frozenset(), interruptions=progress.interruptions + 1
+        progress,
+        held=None,
+        noting=None,
+        hindrances=frozenset(),
+        lost={},
+        interruptions=progress.interruptions + 1,
     )
 
 
@@ -283,6 +294,7 @@ FOLDS: Final[Mapping[type[Entry], Callable[[Progress, Any], Progress]]] = {
     Released: _release,
     BatteryWarned: _warn,
     InputChanged: _change_input,
+    PortChanged: _change_port,
     NoteStarted: _start_note,
     NoteRecorded: _record_note,
     Interrupted: _interrupt,

@@ -110,7 +110,8 @@ class Machine:
         if reply.heard_out_at is not None:
             self._turn = _heard_out(self._turn, reply.heard_out_at)
         if reply.is_silent:
-            return (self._listen(), Show()) if has_entries else ()
+            listening = () if self.state is State.NOTING else (self._listen(),)
+            return (*listening, Show()) if has_entries else ()
         alerts = still_counting(self.progress, (*reply.alerts, *self._unheard))
         text = reply.preface if reply.is_repetition else self._text(reply, at, alerts, passed)
         self._turn, self._before = self._next_turn(reply, text, alerts), self._turn

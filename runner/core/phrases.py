@@ -1,10 +1,11 @@
 """What may be said in the state that a run has come to."""
 
 from collections.abc import Iterator
-from typing import Final
+from typing import Final, TypeGuard
 
 from runner.checklist.model import Item
 from runner.core.agenda import item_in_force, state_of
+from runner.core.entry import ConfirmationAsked
 from runner.core.progress import Progress
 from runner.core.state import FINAL, State
 from runner.language.force import InForce, in_force
@@ -47,9 +48,14 @@ def item_at_hand(progress: Progress) -> Item | None:
         return item_in_force(progress)
     if state is State.STOPPED and progress.stop is not None and not progress.stop.movers:
         return item_in_force(progress)
-    if state is State.CONFIRMING and progress.pending is not None and progress.pending.item:
+    if state is State.CONFIRMING and _is_value(progress.pending):
         return progress.plan.check.item(progress.pending.item)
     return None
+
+
+def _is_value(pending: ConfirmationAsked | None) -> TypeGuard[ConfirmationAsked]:
+    """A number waits, not an abandonment and not a clock that may begin anew."""
+    return pending is not None and pending.number is not None
 
 
 def _spin_ups(progress: Progress, *, is_limit_passed: bool) -> Iterator[Item]:

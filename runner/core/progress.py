@@ -20,7 +20,7 @@ from runner.core.entry import (
     RunAbandoned,
     RunCompleted,
 )
-from runner.core.event import Channel
+from runner.core.event import Channel, Port
 from runner.core.move import Move
 from runner.core.plan import Plan
 from runner.core.stop import Stop
@@ -66,6 +66,8 @@ class Progress:
     noting: NoteStarted | None = None
     hindrances: frozenset[Cause] = frozenset()
     """What keeps the voice from being used: ROOM_LOUD, MIC_LOST, both or neither."""
+    lost: Mapping[Port, str] = field(default_factory=dict)
+    """Parts of the tool that have failed, each with its reason."""
     battery_warning: BatteryWarned | None = None
     notes: tuple[NoteRecorded, ...] = ()
     holds: int = 0
@@ -77,7 +79,12 @@ class Progress:
     @property
     def channel(self) -> Channel:
         """How answers are taken at present."""
-        return Channel.KEYS if self.hindrances else Channel.VOICE
+        return Channel.KEYS if self.hindrances or self.is_deaf else Channel.VOICE
+
+    @property
+    def is_deaf(self) -> bool:
+        """The ear or the microphone has failed."""
+        return Port.EAR in self.lost or Port.MICROPHONE in self.lost
 
     @property
     def open_clocks(self) -> tuple[Clock, ...]:

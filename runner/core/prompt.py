@@ -5,7 +5,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
 from runner.checklist.model import Item, Outcome, Reading, SpinUp, Unit
-from runner.core.agenda import item_in_force, reading_of, state_of
+from runner.core.agenda import item_in_force, reading_of, state_of, unreturned
 from runner.core.clock import Clock
 from runner.core.entry import AnswerRecorded, ClockEnded, ConfirmationAsked, Stopped
 from runner.core.phrases import item_at_hand
@@ -28,6 +28,12 @@ TOO_LOUD: Final = "Too loud to hear you. Use the keys"
 QUIET: Final = "Listening again"
 MIC_LOST: Final = "No sound from the microphone. Use the keys"
 MIC_BACK: Final = "The microphone is back"
+EAR_LOST: Final = "The ear has failed. Use the keys"
+SCREEN_LOST: Final = "The screen has failed"
+RECORD_LOST: Final = "The record cannot be written. The run stops here"
+RESTORE_YOURSELF: Final = "Put back yourself what is still out"
+SET_BACK: Final = "The computer's clock was set back. How long this run was stopped is not known"
+RESTARTED: Final = "Restarted"
 NOTED: Final = "Noted"
 NOT_NOTED: Final = "No note was recorded"
 NOTHING_DONE: Final = "Nothing is completed yet"
@@ -74,6 +80,18 @@ ASKS: Final = {
     State.HOLDING: "say continue to go on",
     State.NOTING: "recording",
 }
+
+
+def restart(progress: Progress) -> str:
+    """Asks whether the open clocks are to begin anew."""
+    names = [gyro(progress, clock.item) for clock in progress.open_clocks]
+    return f"Restart the clock of {' and '.join(names) or 'nothing'}?"
+
+
+def stopping(progress: Progress) -> str:
+    """Said when the record cannot be written: the run stops, and a selector that is out has to come back."""
+    items = tuple(item.challenge for item in unreturned(progress))
+    return sentences(RECORD_LOST, *((RESTORE_YOURSELF, *items) if items else ()))
 
 
 def challenge(progress: Progress, name: str) -> str:
@@ -206,7 +224,7 @@ def completion(progress: Progress) -> str:
 
 def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
     if pending.number is None:
-        return f"{ABANDON} {AFFIRM}"
+        return f"{restart(progress) if pending.item else ABANDON} {AFFIRM}"
     body = reading_of(progress, pending.item)
     value = readback(pending.number, body.unit, body.resolution)
     return in_question(body.outcome(pending.number), value)

@@ -2,7 +2,7 @@
 
 from runner.core import prompt
 from runner.core.alert import standing_alerts
-from runner.core.entry import Interrupted, RunStarted
+from runner.core.entry import ConfirmationAsked, ConfirmationDropped, Entry, Interrupted, RunStarted
 from runner.core.event import Started
 from runner.core.reply import Moment, Reply
 
@@ -17,8 +17,33 @@ def reopen_run(moment: Moment, event: Started) -> Reply:
 
     Nobody knows what was heard before the program stopped, so every alert that still counts is said again.
     """
-    spoken = prompt.continuing(moment.progress)
-    return Reply((Interrupted(event.at),), spoken, alerts=standing_alerts(moment.progress))
+    progress = moment.progress
+    spoken, alerts = prompt.continuing(progress), standing_alerts(progress)
+    if event.is_set_back:
+        spoken = prompt.sentences(prompt.SET_BACK, spoken)
+    entries = (Interrupted(event.at), *(_restart_entries(moment, event.at) if event.is_set_back else ()))
+    return Reply(entries, spoken, alerts=alerts)
+
+
+def _restart_entries(moment: Moment, at: float) -> tuple[Entry, ...]:
+    """Nobody knows for how long the clocks ran: whether to start them anew is the pilot's to say."""
+    clocks = moment.progress.open_clocks
+    if not clocks:
+        return ()
+    pending = moment.progress.pending
+    dropped: tuple[Entry, ...] = () if pending is None else (ConfirmationDropped(at, pending.item),)
+    asked = ConfirmationAsked(
+        at=at,
+        item=clocks[0].item,
+        number=None,
+        onset_at=at,
+        response_seconds=None,
+        is_hasty=False,
+        text="",
+        confidence=1.0,
+        channel="",
+    )
+    return (*dropped, asked)
 
 
 def tell_end(_moment: Moment, _event: Started) -> Reply:

@@ -19,10 +19,19 @@ from runner.core.event import (
     Misheard,
     NoteEnded,
     PlaybackEnded,
+    PortBack,
+    PortFailed,
     RoomGrewLoud,
     RoomGrewQuiet,
     Started,
     Ticked,
+)
+from runner.core.failing import (
+    lose_port,
+    lose_port_in_note,
+    lose_port_silently,
+    regain_port,
+    regain_port_silently,
 )
 from runner.core.holding import take_release
 from runner.core.noting import end_note, take_flag_silently
@@ -68,6 +77,8 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: _row(change_input_silently, State.READY),
         MicBack: _row(change_input_silently, State.READY),
         NoteEnded: IGNORE,
+        PortFailed: _row(lose_port_silently, State.READY),
+        PortBack: _row(regain_port_silently, State.READY),
     },
     State.BRIEFING: {
         Started: _row(reopen_run, State.BRIEFING),
@@ -80,9 +91,11 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: _row(change_input, State.BRIEFING),
         MicBack: _row(change_input, State.BRIEFING),
         NoteEnded: IGNORE,
+        PortFailed: _row(lose_port, State.BRIEFING),
+        PortBack: _row(regain_port, State.BRIEFING),
     },
     State.ASKING: {
-        Started: _row(reopen_run, State.ASKING, State.WAITING),
+        Started: _row(reopen_run, State.ASKING, State.WAITING, State.CONFIRMING),
         Answered: _row(
             take_answer,
             State.ASKING,
@@ -102,6 +115,8 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: _row(change_input, State.ASKING),
         MicBack: _row(change_input, State.ASKING),
         NoteEnded: IGNORE,
+        PortFailed: _row(lose_port, State.ASKING),
+        PortBack: _row(regain_port, State.ASKING),
     },
     State.CONFIRMING: {
         Started: _row(reopen_run, State.CONFIRMING),
@@ -125,9 +140,11 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: _row(change_input, State.CONFIRMING),
         MicBack: _row(change_input, State.CONFIRMING),
         NoteEnded: IGNORE,
+        PortFailed: _row(lose_port, State.CONFIRMING),
+        PortBack: _row(regain_port, State.CONFIRMING),
     },
     State.STOPPED: {
-        Started: _row(reopen_run, State.STOPPED),
+        Started: _row(reopen_run, State.STOPPED, State.CONFIRMING),
         Answered: _row(
             take_remedy,
             State.STOPPED,
@@ -147,9 +164,11 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: _row(change_input, State.STOPPED),
         MicBack: _row(change_input, State.STOPPED),
         NoteEnded: IGNORE,
+        PortFailed: _row(lose_port, State.STOPPED),
+        PortBack: _row(regain_port, State.STOPPED),
     },
     State.WAITING: {
-        Started: _row(reopen_run, State.WAITING, State.COMPLETE),
+        Started: _row(reopen_run, State.WAITING, State.COMPLETE, State.CONFIRMING),
         Answered: _row(
             take_answer, State.WAITING, State.ASKING, State.CONFIRMING, State.HOLDING, State.NOTING
         ),
@@ -161,6 +180,8 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: _row(change_input, State.WAITING),
         MicBack: _row(change_input, State.WAITING),
         NoteEnded: IGNORE,
+        PortFailed: _row(lose_port, State.WAITING),
+        PortBack: _row(regain_port, State.WAITING),
     },
     State.HOLDING: {
         Started: _row(
@@ -190,6 +211,8 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: _row(change_input_silently, State.HOLDING),
         MicBack: _row(change_input_silently, State.HOLDING),
         NoteEnded: IGNORE,
+        PortFailed: _row(lose_port_silently, State.HOLDING),
+        PortBack: _row(regain_port_silently, State.HOLDING),
     },
     State.NOTING: {
         Started: _row(
@@ -206,9 +229,19 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         NoteEnded: _row(
             end_note, State.ASKING, State.CONFIRMING, State.STOPPED, State.WAITING, State.RESTORING
         ),
+        PortFailed: _row(
+            lose_port_in_note,
+            State.NOTING,
+            State.ASKING,
+            State.CONFIRMING,
+            State.STOPPED,
+            State.WAITING,
+            State.RESTORING,
+        ),
+        PortBack: _row(regain_port_silently, State.NOTING),
     },
     State.RESTORING: {
-        Started: _row(reopen_run, State.RESTORING, State.ABANDONED),
+        Started: _row(reopen_run, State.RESTORING, State.ABANDONED, State.CONFIRMING),
         Answered: _row(
             take_answer,
             State.RESTORING,
@@ -227,6 +260,8 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: _row(change_input, State.RESTORING),
         MicBack: _row(change_input, State.RESTORING),
         NoteEnded: IGNORE,
+        PortFailed: _row(lose_port, State.RESTORING),
+        PortBack: _row(regain_port, State.RESTORING),
     },
     State.COMPLETE: {
         Started: _row(tell_end, State.COMPLETE),
@@ -239,6 +274,8 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: IGNORE,
         MicBack: IGNORE,
         NoteEnded: IGNORE,
+        PortFailed: IGNORE,
+        PortBack: IGNORE,
     },
     State.ABANDONED: {
         Started: _row(tell_end, State.ABANDONED),
@@ -251,5 +288,7 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         MicLost: IGNORE,
         MicBack: IGNORE,
         NoteEnded: IGNORE,
+        PortFailed: IGNORE,
+        PortBack: IGNORE,
     },
 }

@@ -118,7 +118,7 @@ def explain(moment: Moment, _event: Answered, _word: Word) -> Reply:
 
 def start_note(moment: Moment, event: Answered, _word: Word) -> Reply:
     """Record what is said next, if there is a microphone."""
-    if Cause.MIC_LOST in moment.progress.hindrances:
+    if moment.progress.is_deaf or Cause.MIC_LOST in moment.progress.hindrances:
         return Reply(preface=prompt.NO_MIC)
     return Reply((NoteStarted(event.at, subject(moment)),))
 

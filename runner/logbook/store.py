@@ -33,6 +33,9 @@ from runner.logbook.writeahead import WriteAhead
 FILE: Final = "logbook.sqlite"
 """The database inside a logbook's folder."""
 
+CLOSE_SECONDS: Final = 12.0
+"""Longer than SQLite waits for another program that is writing."""
+
 
 class RunHandle:
     """A run that is open for writing in this process, and in no other."""
@@ -216,9 +219,12 @@ class Logbook:
         return snapshots_of(self, run)
 
     def close(self) -> None:
-        """Close the file."""
-        with self._turn:
-            self._connection.close()
+        """Close the file; a write that hangs keeps it, and the system closes it with the program."""
+        if self._turn.acquire(timeout=CLOSE_SECONDS):
+            try:
+                self._connection.close()
+            finally:
+                self._turn.release()
 
     def __enter__(self) -> Self:
         return self

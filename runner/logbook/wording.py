@@ -11,6 +11,7 @@ from runner.core.entry import (
     Entry,
     InputChanged,
     NoteRecorded,
+    PortChanged,
     Stopped,
     StopSquawked,
 )
@@ -51,13 +52,19 @@ def entry_words(entry: Entry) -> tuple[str, str]:
             words = [kind] if entry.number is None else [f"{kind}: {entry.number}"]
         case BatteryWarned():
             words = [f"{kind}: {entry.ampere_hours:.1f} ampere-hours used"]
-        case InputChanged():
-            words = [f"{kind}: {entry.channel}, {entry.cause}"]
+        case InputChanged() | PortChanged():
+            words = [_change_words(entry, kind)]
         case NoteRecorded():
             words = [f"{kind}: {entry.seconds:.1f} seconds, {entry.clip or 'nothing heard'}"]
         case _:
             words = [kind]
     return str(getattr(entry, "item", "")), " ".join(filter(None, words))
+
+
+def _change_words(entry: InputChanged | PortChanged, kind: str) -> str:
+    if isinstance(entry, InputChanged):
+        return f"{kind}: {entry.channel}, {entry.cause}"
+    return f"{entry.port} failed: {entry.reason}" if entry.is_lost else f"{entry.port} serves again"
 
 
 def became_words(stop: Stop, start: float) -> str:

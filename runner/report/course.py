@@ -15,6 +15,7 @@ from runner.core.entry import (
     Held,
     InputChanged,
     Interrupted,
+    PortChanged,
     PutOff,
     Released,
     Reopened,
@@ -72,14 +73,23 @@ def _incidents(entries: Iterable[Entry]) -> Iterator[Incident]:
 
 
 def _words(entry: Entry) -> str:
+    """What an entry's own figures say; empty for what is told elsewhere."""
     match entry:
-        case InputChanged(channel=channel, cause=cause):
-            return f"answers by {channel}: {cause}"
+        case InputChanged() | PortChanged():
+            return _change_words(entry)
         case Stopped(answer=answer, unit=unit):
             return f"STOP: {answer} {unit}".strip()
         case BatteryWarned(ampere_hours=used):
             return f"battery warning: {used:.2f} Ah used"
         case ConfirmationAsked(item=""):
             return "asked whether to abandon the check"
+        case ConfirmationAsked(number=None):
+            return "the computer's clock was set back; asked whether to restart the clocks"
         case _:
             return PLAIN.get(type(entry), "")
+
+
+def _change_words(entry: InputChanged | PortChanged) -> str:
+    if isinstance(entry, InputChanged):
+        return f"answers by {entry.channel}: {entry.cause}"
+    return f"{entry.port} failed: {entry.reason}" if entry.is_lost else f"{entry.port} serves again"

@@ -1,5 +1,7 @@
 """The screen: draws the views that it is given and hands each key's intent on; knows no rule of a run."""
 
+import asyncio
+import contextlib
 import threading
 from collections.abc import Callable
 from dataclasses import replace
@@ -14,10 +16,11 @@ from textual.message import Message
 
 from runner.screen import frame, wording
 from runner.screen.band import Band
-from runner.screen.keys import Intent, Left, Refused, Typed, key_to_intent
+from runner.screen.keys import LEAVE_KEYS, Intent, Left, Refused, Typed, key_to_intent
 from runner.screen.palette import DAY, Tone, view_tone
 from runner.screen.pane import Pane
 from runner.screen.side import Side
+from runner.screen.stopping import STOPPING
 from runner.screen.theme import DAY_THEME, NIGHT_THEME, variables
 from runner.screen.view import View
 
@@ -51,16 +54,20 @@ class EyesoutApp(App[None]):
         self.register_theme(DAY_THEME)
         self.register_theme(NIGHT_THEME)
         self._act = act
+        self.stopped_by = 0
+        """The signal that ended the screen; 0 when none did."""
         self._lock = threading.Lock()
         self._latest = first
         self._typed = ""
         self._refusal = ""
+        self._is_left = False
 
     def post_view(self, view: View) -> None:
         """Show this view from now on. May be called from any thread, also before the screen runs."""
         with self._lock:
             if view.turn != self._latest.turn:
                 self._refusal = ""
+                self._is_left = False
                 self._typed = self._typed if _is_asked_again(self._latest, view) else ""
             self._latest = view
         if self.is_running:
@@ -74,7 +81,7 @@ class EyesoutApp(App[None]):
     def view(self) -> View:
         """The latest view with what was typed into it."""
         with self._lock:
-            return replace(self._latest, typed=self._typed, refusal=self._refusal)
+            return replace(self._latest, typed=self._typed, refusal=self._refusal, is_left=self._is_left)
 
     def compose(self) -> ComposeResult:
         """The parts from top to bottom."""
@@ -87,6 +94,7 @@ class EyesoutApp(App[None]):
             yield Band("edge")
             yield Pane(self._latest)
             yield Side(id="side")
+        yield Band("failed")
         yield Band("heard")
         yield Band("said")
         yield Band("ear")
@@ -100,7 +108,20 @@ class EyesoutApp(App[None]):
     async def on_mount(self) -> None:
         """Draw the first view."""
         self.theme = DAY_THEME.name
+        self._leave_on_signals()
         await self._show()
+
+    def _leave_on_signals(self) -> None:
+        """Told to stop from outside, the screen leaves the terminal as it was, as for a key."""
+        loop = asyncio.get_running_loop()
+        for number in STOPPING:
+            with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):  # not on every system
+                loop.add_signal_handler(number, self._stop_by, number)
+
+    def _stop_by(self, number: int) -> None:
+        self.stopped_by = number
+        self._act(Left())
+        self.exit()
 
     async def on_eyesout_app_posted(self) -> None:
         """Draw the latest view."""
@@ -124,6 +145,7 @@ class EyesoutApp(App[None]):
         intent = key_to_intent(key, self.view)
         self._typed = intent.text if isinstance(intent, Typed) else ""
         self._refusal = intent.reason if isinstance(intent, Refused) else ""
+        self._is_left = self._is_left or key in LEAVE_KEYS
         if not isinstance(intent, Typed | Refused):
             self._act(intent)
         await self._show()
@@ -151,6 +173,7 @@ class EyesoutApp(App[None]):
             "position": (wording.position(view), tone),
             "progress": (frame.progress_words(view, width), Tone.PLAIN),
             "edge": ("", tone),
+            "failed": (wording.failures(view), Tone.CAUTION),
             "heard": (wording.heard(view), frame.heard_tone(view)),
             "said": (wording.said(view), Tone.PLAIN),
             "ear": (frame.ear_words(view), frame.ear_tone(view)),

@@ -6,6 +6,7 @@ from typing import Final
 
 from runner.checklist.model import Action, Body, Call, Choice, Dead, Item, Partial, Reading, SpinUp
 from runner.checklist.model import State as StateBody
+from runner.core import prompt
 from runner.core.agenda import is_left_out
 from runner.core.battery import ampere_hours
 from runner.core.event import Channel
@@ -96,6 +97,7 @@ def build_view(
         remedy="" if outlook.stop is None else check.item(outlook.stop.item).remedy,
         stops=outlook.stops,
         is_abandoning=progress.is_abandoning,
+        failures=tuple(f"{port}: {reason}" for port, reason in progress.lost.items()),
         briefing=check.cautions if outlook.state is State.BRIEFING else (),
     )
 
@@ -125,8 +127,10 @@ def _question(progress: Progress, outlook: Outlook) -> str:
     if outlook.state is not State.CONFIRMING or progress.pending is None:
         return ""
     number = progress.pending.number
+    if number is None and progress.pending.item:
+        return prompt.restart(progress)
     if number is None or outlook.gauge is None:
-        return "Abandon the check?"
+        return prompt.ABANDON
     return f"{number} {outlook.gauge.unit} is a {outlook.gauge.outcome(number)}: confirm?"
 
 

@@ -116,10 +116,10 @@ def may_leave(view: View) -> bool:
 
 
 def _leave(view: View) -> Given | Left | NoteClosed:
-    """The first time asks whether to abandon; where that cannot be asked, there is nothing to lose."""
-    if view.state is State.NOTING:
+    """The first time asks whether to abandon; where nothing comes of that, the second time leaves."""
+    if view.state is State.NOTING and not view.is_left:
         return NoteClosed()
-    if may_leave(view) or Word.ABANDON not in view.words:
+    if view.is_left or may_leave(view) or Word.ABANDON not in view.words:
         return Left()
     return Given(view.turn, Command(Word.ABANDON), Word.ABANDON.value)
 

@@ -26,6 +26,7 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
         wording.said(view),
         wording.counts(view),
         *(f"put off: {challenge}" for challenge in view.put_off),
+        *filter(None, (wording.failures(view),)),
         wording.ear(view),
         f"words: {_words(view)}",
         *filter(None, (wording.leave(view),)),

@@ -180,6 +180,10 @@ class View:
     """Digits entered so far; the screen's own, filled in where the keys are read."""
     refusal: str = ""
     """Why the last key gave no answer; the screen's own."""
+    is_left: bool = False
+    """Leaving was asked for at this turn already; the screen's own."""
+    failures: tuple[str, ...] = ()
+    """What has failed and why: `ear: no answer for 5 s`."""
 
 
 ADVISORY = "Advisory only: the flight manual and the pilot in command decide."

@@ -105,6 +105,11 @@ def ear(view: View) -> str:
     return f"answer by {sound.channel}, {level}{sound.noise}, ear: {sound.engine or 'none'}"
 
 
+def failures(view: View) -> str:
+    """`failed: ear (no answer for 5 s); note (no space left)`; empty while everything serves."""
+    return f"FAILED: {'; '.join(view.failures)}" if view.failures else ""
+
+
 def leave(view: View) -> str:
     """How to get out of the program, where that is possible now; else empty."""
     if view.state in FINAL:

@@ -2,27 +2,36 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from itertools import takewhile
 from pathlib import Path
+from typing import Final
 
 from runner.core.ahead import prompts_ahead
 from runner.core.event import Event
-from runner.errors import AudioError, EyesoutError, ModelError, VoiceError
+from runner.errors import AudioError, ModelError, VoiceError
+from runner.session.attendant import reason_of
 from runner.session.engine import make_recogniser
 from runner.session.hearing import Hearing
 from runner.session.mouth import Mouth, make_mouth
 from runner.session.parts import Parts
-from runner.voice.clock import Clock
+from runner.session.speech import Speech
+from runner.voice.clock import Timekeeper
 from runner.voice.echo import EchoGate
 from runner.voice.endpoint import Patience
 from runner.voice.listener import Listener
 from runner.voice.port import Samples
 from runner.voice.portaudio import PortAudio
-from runner.voice.pyttsx3_voice import Pyttsx3Voice
 from runner.voice.sounddevice_microphone import SounddeviceMicrophone
 from runner.voice.sounddevice_speaker import SounddeviceSpeaker
+
+JOIN_SECONDS: Final = 2.0
+"""So long rendering ahead gets to end."""
+CLOSE_SECONDS: Final = 10.0
+"""So long everything together gets to close; what then still hangs is left behind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,24 +66,31 @@ class Ends:
 class Equipment:
     """What there is. Close it after use."""
 
-    mouth: Mouth | None = None
-    speaker: SounddeviceSpeaker | None = None
+    speech: Speech | None = None
     hearing: Hearing | None = None
     engine: str = ""
     """Name of the ear; empty without one."""
     notices: list[str] = field(default_factory=list)
     """One line for each thing that is missing."""
-    _voice: Pyttsx3Voice | None = None
-    _microphone: SounddeviceMicrophone | None = None
+    _closing: threading.Event = field(default_factory=threading.Event)
+    _parts: list[Callable[[], object]] = field(default_factory=list)
+    """What closes each part, in the order of closing: what hangs in the voice is let go by its closing."""
 
-    def close(self) -> None:
-        """Let go of every device, thread and child."""
-        for part in (self._microphone, self.hearing, self.speaker, self._voice):
-            if part is not None:
-                part.close()
+    def close(self) -> bool:
+        """Let go of every device, thread and child, False when one hangs and is left."""
+        self._closing.set()
+        closer = threading.Thread(target=self._close, name="closing", daemon=True)
+        closer.start()
+        closer.join(CLOSE_SECONDS)
+        return not closer.is_alive()
+
+    def _close(self) -> None:
+        for close_part in self._parts:
+            with contextlib.suppress(Exception):  # a device that is gone has nothing to let go of
+                close_part()
 
 
-def open_equipment(wanted: Wanted, parts: Parts, clock: Clock, ends: Ends) -> Equipment:
+def open_equipment(wanted: Wanted, parts: Parts, clock: Timekeeper, ends: Ends) -> Equipment:
     """Open loudspeaker, voice, ear and microphone, each if it can be had."""
     equipment = Equipment()
     try:
@@ -82,7 +98,7 @@ def open_equipment(wanted: Wanted, parts: Parts, clock: Clock, ends: Ends) -> Eq
     except AudioError as error:
         equipment.notices.append(f"{error}")
         return equipment
-    _try(equipment, lambda: _open_mouth(equipment, wanted, parts, audio))
+    _try(equipment, lambda: _open_mouth(equipment, wanted, parts, audio, ends))
     _try(equipment, lambda: _open_ear(equipment, wanted, parts, audio, ends))
     return equipment
 
@@ -94,30 +110,36 @@ def _try(equipment: Equipment, open_part: Callable[[], None]) -> None:
         equipment.notices.append(str(error))
 
 
-def _open_mouth(equipment: Equipment, wanted: Wanted, parts: Parts, audio: PortAudio) -> None:
+def _open_mouth(equipment: Equipment, wanted: Wanted, parts: Parts, audio: PortAudio, ends: Ends) -> None:
     mouth, voice = make_mouth(wanted.prompts, wanted.voice, wanted.rate)
-    equipment._voice = voice  # noqa: SLF001 - this module builds the class
-    mouth.render("Say continue.")
     speaker = SounddeviceSpeaker(audio, wanted.loudspeaker)
+    equipment._parts += [voice.close, speaker.close]  # noqa: SLF001 - this module builds the class
+    mouth.render("Say continue.")
     speaker.play(mouth.render(""), lambda _at: None)
-    equipment.mouth, equipment.speaker = mouth, speaker
-    threading.Thread(target=_prepare, args=(mouth, parts), name="prompts", daemon=True).start()
+    equipment.speech = Speech(mouth, speaker, audio.clock, ends.put)
+    ahead = threading.Thread(target=_prepare, args=(mouth, parts, equipment), name="prompts", daemon=True)
+    ahead.start()
+    equipment._parts[1:1] = [lambda: ahead.join(JOIN_SECONDS), equipment.speech.close]  # noqa: SLF001 - as above
 
 
-def _prepare(mouth: Mouth, parts: Parts) -> None:
+def _prepare(mouth: Mouth, parts: Parts, equipment: Equipment) -> None:
     """Render the check's sentences ahead of time; what fails now is told when it is needed."""
-    try:
-        mouth.prepare(prompts_ahead(parts.plan))
-    except EyesoutError:
-        return
+    is_closing = equipment._closing.is_set  # noqa: SLF001 - this module builds the class
+    with contextlib.suppress(Exception):
+        mouth.prepare(takewhile(lambda _text: not is_closing(), prompts_ahead(parts.plan)))
 
 
 def _open_ear(equipment: Equipment, wanted: Wanted, parts: Parts, audio: PortAudio, ends: Ends) -> None:
     recogniser = make_recogniser(wanted.engine, parts.check.pronounce, wanted.threshold)
     listener = Listener(recogniser, gate=EchoGate(has_headset=wanted.has_headset), patience=wanted.patience)
-    hearing = Hearing(listener, ends.put, ends.keep_clip, audio.clock.now)
-    microphone = SounddeviceMicrophone(audio, wanted.microphone, hearing.microphone_changed)
+    hearing = Hearing(listener, ends.put, ends.keep_clip, audio.clock)
+    microphone = SounddeviceMicrophone(
+        audio,
+        wanted.microphone,
+        hearing.microphone_changed,
+        lambda error: hearing.microphone_failed(reason_of(error)),
+    )
     microphone.open(hearing.deliver)
     hearing.start()
     equipment.hearing, equipment.engine = hearing, recogniser.name
-    equipment._microphone = microphone  # noqa: SLF001 - this module builds the class
+    equipment._parts[:0] = [microphone.close, hearing.close]  # noqa: SLF001 - this module builds the class

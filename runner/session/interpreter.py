@@ -2,11 +2,11 @@
 
 from collections.abc import Callable
 
-from runner.core.event import Event, NoteEnded, RoomGrewLoud, RoomGrewQuiet
+from runner.core.event import Event, Misheard, NoteEnded, Reason, RoomGrewLoud, RoomGrewQuiet
 from runner.language.force import InForce
 from runner.session.answer import answer_event
 from runner.voice.noise import Room
-from runner.voice.port import RATE, Samples
+from runner.voice.port import RATE, Hearing, Samples
 from runner.voice.result import Heard, Recorded, Result, RoomChanged
 
 
@@ -26,7 +26,7 @@ class Interpreter:
         """The event that a result is; None for levels and the beginning of speech, which are none."""
         match result:
             case Heard(turn, hearing):
-                return answer_event(hearing, turn, self._force[turn])
+                return self._answer(turn, hearing)
             case RoomChanged(at, room, dbfs):
                 return (RoomGrewLoud if room is Room.TOO_LOUD else RoomGrewQuiet)(at, dbfs)
             case Recorded(_, samples, _, decided_at):
@@ -34,3 +34,10 @@ class Interpreter:
                 return NoteEnded(decided_at, clip, len(samples) / RATE)
             case _:
                 return None
+
+    def _answer(self, turn: int, hearing: Hearing) -> Event:
+        """An answer to a turn whose phrases are gone came too late: the machine finds it stale."""
+        in_force = self._force.get(turn)
+        if in_force is None:
+            return Misheard(hearing.ended_at, turn, Reason.UNKNOWN, hearing.text, hearing.confidence)
+        return answer_event(hearing, turn, in_force)

@@ -1,22 +1,33 @@
-"""A live room: one queue of events, a loudspeaker and an ear where there are any, and a screen."""
+"""A live room: one inbox of events, a loudspeaker and an ear where there are any, and a screen."""
 
 from __future__ import annotations
 
-import queue
-import threading
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from typing import Final
 
-from runner.core.event import Answered, Channel, Event, Misheard, NoteEnded, PlaybackEnded, Started, Ticked
+from runner.core import prompt
+from runner.core.event import (
+    Answered,
+    Channel,
+    Event,
+    Misheard,
+    NoteEnded,
+    PlaybackEnded,
+    Port,
+    PortFailed,
+    Started,
+    Ticked,
+)
 from runner.core.machine import Machine
+from runner.errors import RecordError
 from runner.language.force import InForce
 from runner.language.meaning import Meaning
+from runner.session.attendant import Attendant, reason_of
 from runner.session.hearing import Hearing
-from runner.session.mouth import Mouth
+from runner.session.inbox import Inbox, Letter, LiveInbox, Mark, Stop
 from runner.session.session import Session
-from runner.voice.clock import Clock
-from runner.voice.port import Speaker
+from runner.session.speech import Speech
+from runner.voice.clock import Timekeeper
 
 TICK_SECONDS: Final = 0.25
 """With sound: how often clocks and the meter are looked at."""
@@ -25,44 +36,48 @@ QUIET_TICK_SECONDS: Final = 1.0
 """By keys alone."""
 
 SETTLE_SECONDS: Final = 5.0
-"""A loop that has not come so far by then has ended."""
+"""A loop that has not come so far by then hangs."""
 
 NOTHING: Final = InForce({})
 
 
-class _Stop:
-    """Put into the queue to end the loop."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Mark:
-    """Put into the queue to learn when all before it is done."""
-
-    is_passed: threading.Event = field(default_factory=threading.Event)
-
-
-@dataclass(slots=True)
 class Room:
     """Stage of a live run. Keys, ear, loudspeaker and time meet in `events`; one thread works on them."""
 
-    machine: Machine
-    clock: Clock
-    show_run: Callable[[], None]
-    """Called on the loop's thread whenever the picture may be out of date."""
-    mouth: Mouth | None = None
-    speaker: Speaker | None = None
-    hearing: Hearing | None = None
-    events: queue.SimpleQueue[Event | _Stop | _Mark] = field(default_factory=queue.SimpleQueue)
-    refusal: str = ""
-    """Why the last thing heard was not taken; empty when it was."""
+    def __init__(
+        self,
+        machine: Machine,
+        clock: Timekeeper,
+        show_run: Callable[[], None],
+        events: Inbox | None = None,
+    ) -> None:
+        self.machine = machine
+        self.clock = clock
+        self.show_run = show_run
+        """Called on the loop's thread whenever the picture may be out of date."""
+        self.events: Inbox = events or LiveInbox(clock)
+        self.speech: Speech | None = None
+        self.hearing: Hearing | None = None
+        self.screen: Attendant | None = None
+        """Draws what `show_run` has asked it to."""
+        self.refusal = ""
+        """Why the last thing heard was not taken; empty when it was."""
+        self.is_over = False
+        """Nobody reads the inbox any more."""
+
+    def equip(self, speech: Speech | None, hearing: Hearing | None) -> None:
+        """Use these, before the run begins."""
+        self.speech, self.hearing = speech, hearing
+        if speech is not None:
+            speech.gate = hearing
 
     def put(self, event: Event) -> None:
         """From any thread."""
         self.events.put(event)
 
     def stop(self) -> None:
-        """End the loop; the run stays open in the record. From any thread."""
-        self.events.put(_Stop())
+        """End the loop; the run stays open in the record. From any thread, or a signal's handler."""
+        self.events.put(Stop())
 
     def key(self, turn: int, meaning: Meaning, text: str) -> None:
         """An answer by key. From any thread."""
@@ -70,10 +85,11 @@ class Room:
         self.put(Answered(now, turn, meaning, text, 1.0, now, Channel.KEYS))
 
     def settle(self) -> None:
-        """Wait until all that was put before is worked through, or the loop has ended. Not for the loop."""
-        mark = _Mark()
+        """Wait until all that was put before is worked through and shown, or the loop has ended."""
+        mark = Mark()
         self.events.put(mark)
-        mark.is_passed.wait(SETTLE_SECONDS)
+        if not self.is_over:
+            mark.is_passed.wait(SETTLE_SECONDS)
 
     def close_note(self) -> None:
         """The note's recording ends by key. From any thread."""
@@ -82,24 +98,18 @@ class Room:
 
     def say(self, turn: int, text: str) -> None:
         """Speak, or with no loudspeaker count it as said at once."""
-        if self.mouth is None or self.speaker is None:
+        if self.speech is None:
             self.put(PlaybackEnded(self.clock.now(), turn))
-            return
-        sound = self.mouth.render(text)
-        if self.hearing is not None:
-            self.hearing.prompt_started()
-        self.speaker.play(sound, lambda at: self._ended(turn, at))
+        else:
+            self.speech.say(turn, text)
 
     def tell(self, text: str) -> None:
         """Say something after the run, to its end; without a loudspeaker nothing."""
-        if not text or self.mouth is None or self.speaker is None:
-            return
-        sound, ended = self.mouth.render(text), threading.Event()
-        self.speaker.play(sound, lambda _at: ended.set())
-        ended.wait(sound.seconds + SETTLE_SECONDS)
+        if text and self.speech is not None:
+            self.speech.tell(text)
 
     def listen(self, turn: int, in_force: InForce) -> None:
-        """With the room too loud nothing is listened for; keys count always."""
+        """While answers go by keys nothing is listened for; keys count always."""
         if self.hearing is not None:
             is_by_voice = self.machine.progress.channel is Channel.VOICE
             self.hearing.listen(turn, in_force if is_by_voice else NOTHING)
@@ -112,38 +122,83 @@ class Room:
             self.hearing.record_note(turn)
 
     def show(self) -> None:
-        """Draw the run anew."""
-        self.show_run()
+        """Draw the run anew; a picture that cannot be made is no reason to stop."""
+        try:
+            self.show_run()
+        except Exception as error:  # noqa: BLE001 - told of and survived
+            if Port.SCREEN not in self.machine.progress.lost:
+                self.put(PortFailed(self.clock.now(), Port.SCREEN, reason_of(error)))
 
-    def _ended(self, turn: int, at: float) -> None:
-        """The loudspeaker's word; a prompt that was cut short by a newer one does not open the ear."""
-        if self.hearing is not None and turn == self.machine.turn:
-            self.hearing.prompt_ended(at)
-        self.put(PlaybackEnded(at, turn))
+    def look(self, now: float) -> None:
+        """See whether anything hangs."""
+        for part in (self.speech, self.hearing, self.screen):
+            if part is not None:
+                part.look(now)
+
+    def pass_mark(self, mark: Mark) -> None:
+        """All that was put before is worked through; it is passed once that has been shown as well."""
+        if self.screen is None or self.screen.is_stuck or self.is_over:
+            mark.is_passed.set()
+        else:
+            self.screen.after(mark.is_passed.set)
+
+    def leave(self) -> None:
+        """Nobody reads the inbox from now on: who waits for the loop goes on at once."""
+        self.is_over = True
+        while (letter := self.events.get(self.clock.now())) is not None:
+            if isinstance(letter, Mark):
+                letter.is_passed.set()
 
 
-def run_live(session: Session, room: Room) -> bool:
-    """Work through the queue until the run is over and its last word spoken (True), or `stop` (False)."""
-    session.take(Started(room.clock.now()))
-    tick = QUIET_TICK_SECONDS if room.hearing is None else TICK_SECONDS
+def run_live(session: Session, room: Room, *, is_set_back: bool = False) -> bool:
+    """Work through the inbox until the run is over and its last word spoken (True), or `stop` (False).
+
+    `is_set_back` as in Started. RecordError when an entry could not be written: nothing more is taken, and
+    what that means is said.
+    """
+    try:
+        return _run(session, room, Started(room.clock.now(), is_set_back))
+    except RecordError as error:
+        words = prompt.stopping(room.machine.progress)
+        room.tell(words)
+        raise RecordError(f"{error}. {words}") from error
+    finally:
+        room.leave()
+
+
+def _run(session: Session, room: Room, started: Started) -> bool:
+    session.take(started)
+    tick = QUIET_TICK_SECONDS if room.hearing is None and room.speech is None else TICK_SECONDS
     due = room.clock.now() + tick
     while True:
-        try:
-            event = room.events.get(timeout=max(0.0, due - room.clock.now()))
-        except queue.Empty:
-            due = room.clock.now() + tick
-            if room.hearing is None or not room.hearing.is_hearing:
-                session.take(Ticked(room.clock.now()))
-            room.show_run()
-            continue
-        if isinstance(event, _Stop):
+        letter = room.events.get(due)
+        if isinstance(letter, Stop):
             return False
-        if isinstance(event, _Mark):
-            event.is_passed.set()
-            continue
-        if isinstance(event, (Answered, Misheard)):
-            room.refusal = event.reason.value if isinstance(event, Misheard) else "answers nothing here"
-        session.take(event)
-        is_last_word = isinstance(event, PlaybackEnded) and event.turn == room.machine.turn
-        if session.is_finished and is_last_word:
+        if letter is not None and _take(session, room, letter):
             return True
+        now = room.clock.now()
+        if letter is None or now >= due:
+            due = now + tick
+            _tick(session, room, now)
+
+
+def _take(session: Session, room: Room, letter: Letter) -> bool:
+    """Work on one letter; True when it was the end of the last word."""
+    if isinstance(letter, Mark):
+        room.pass_mark(letter)
+        return False
+    if isinstance(letter, Stop):
+        return False
+    if isinstance(letter, (Answered, Misheard)):
+        room.refusal = letter.reason.value if isinstance(letter, Misheard) else "answers nothing here"
+    session.take(letter)
+    is_last_word = isinstance(letter, PlaybackEnded) and letter.turn == room.machine.turn
+    return session.is_finished and is_last_word
+
+
+def _tick(session: Session, room: Room, now: float) -> None:
+    """Time went by: it waits for nobody, but for an answer that is being spoken."""
+    room.look(now)
+    if room.hearing is None or not room.hearing.is_hearing(now):
+        session.take(Ticked(now))
+    room.show()

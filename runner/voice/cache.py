@@ -1,5 +1,6 @@
 """The prompt cache: what was spoken once is read from disk ever after, by voice, rate and text."""
 
+import contextlib
 import hashlib
 from collections import OrderedDict
 from pathlib import Path
@@ -45,5 +46,6 @@ class CachedVoice:
 
     def _render(self, text: str) -> Sound:
         sound = self._voice.render(text)
-        write_sound(self.get_path(text), sound)
+        with contextlib.suppress(AudioError):  # a full disk takes the saving away, not the voice
+            write_sound(self.get_path(text), sound)
         return sound

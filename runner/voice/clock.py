@@ -1,7 +1,21 @@
 """The audio clock: seconds since the epoch that never jump, and smooth times for a stream's blocks."""
 
+import threading
 import time
 from dataclasses import dataclass
+from typing import Protocol
+
+
+class Timekeeper(Protocol):
+    """What a session asks of a clock, whether time is real or simulated."""
+
+    def now(self) -> float:
+        """Seconds since the epoch."""
+        ...
+
+    def wait(self, happened: threading.Event, until: float) -> bool:
+        """Wait for it, but not past this time; True when it has happened."""
+        ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,10 +29,14 @@ class Clock:
         """Seconds since the epoch."""
         return time.monotonic() + self.offset
 
+    def wait(self, happened: threading.Event, until: float) -> bool:
+        """Wait for it, but not past this time; True when it has happened."""
+        return happened.wait(max(0.0, until - self.now()))
 
-def start_clock() -> Clock:
-    """A clock that agrees with the computer's now."""
-    return Clock(time.time() - time.monotonic())
+
+def start_clock(not_before: float = 0.0) -> Clock:
+    """A clock that agrees with the computer's now, or goes on from `not_before` where that is later."""
+    return Clock(max(time.time(), not_before) - time.monotonic())
 
 
 @dataclass(frozen=True, slots=True)

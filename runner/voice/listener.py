@@ -4,6 +4,7 @@ Echo gate > noise floor > pre-roll > recogniser > endpoint. It owns no thread, d
 whoever feeds it blocks also tells it, on the same thread, when prompts begin and end.
 """
 
+import contextlib
 from collections.abc import Sequence
 
 from runner.voice.echo import EchoGate
@@ -65,6 +66,12 @@ class Listener:
     def close_note(self, at: float) -> list[Result]:
         """End the note that is being recorded, at this time; nothing when there is none."""
         return [self._end(at)] if self._now.purpose is Purpose.NOTE else []
+
+    def start_over(self) -> None:
+        """Forget what is being said, even where the recogniser cannot end it."""
+        self._begin()
+        with contextlib.suppress(Exception):
+            self._recogniser.finish()
 
     def playback_started(self) -> None:
         """A prompt begins: what is being said now is given up, unless a headset keeps the two apart."""

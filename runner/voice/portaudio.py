@@ -10,7 +10,7 @@ from enum import StrEnum
 from typing import Any, Final
 
 from runner.errors import AudioError
-from runner.voice.clock import Clock
+from runner.voice.clock import Timekeeper
 
 NO_LIBRARY: Final = "the sound library PortAudio is missing; apt install libportaudio2, or use keys"
 
@@ -93,7 +93,7 @@ class Stream:
 class PortAudio:
     """PortAudio of this process; AudioError when the library is not there."""
 
-    def __init__(self, clock: Clock) -> None:
+    def __init__(self, clock: Timekeeper) -> None:
         self.clock = clock
         self._streams: list[Stream] = []
         try:

@@ -32,6 +32,7 @@ class Pyttsx3Voice:
         self._child: subprocess.Popen[str] | None = None
         self._folder = tempfile.TemporaryDirectory(prefix="eyesout-voice-", ignore_cleanup_errors=True)
         self._lock = threading.Lock()
+        self._is_closed = False
 
     def __enter__(self) -> Self:
         return self
@@ -47,13 +48,19 @@ class Pyttsx3Voice:
             return Sound(np.zeros(0, np.float32), RATE)
         path = Path(self._folder.name) / "prompt.wav"
         with self._lock:
+            if self._is_closed:
+                raise VoiceError("the speech synthesiser is closed")
             child = self._child or self._start()
             path.unlink(missing_ok=True)
             self._ask(child, json.dumps({"text": text, "path": str(path)}))
             return trim(read_sound(path))
 
     def close(self) -> None:
-        """End the child."""
+        """End the child, for good; one that hangs in a prompt lets go of it that way."""
+        self._is_closed = True
+        child = self._child
+        if child is not None:
+            child.kill()
         with self._lock:
             self._stop()
         self._folder.cleanup()

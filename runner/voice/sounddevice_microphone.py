@@ -29,7 +29,8 @@ Raw = tuple[Samples, float]
 class SounddeviceMicrophone:
     """Delivers blocks on a thread of its own, so that the ear may take its time.
 
-    `changed(is_lost, at)` is called on that thread when the device disappears and when it is back.
+    `changed(is_lost, at)` is called on that thread when the device disappears and when it is back,
+    `failed(error)` when a library raised what nobody expected.
     """
 
     def __init__(
@@ -37,9 +38,11 @@ class SounddeviceMicrophone:
         audio: PortAudio,
         device: str = "",
         changed: Callable[[bool, float], None] | None = None,
+        failed: Callable[[Exception], None] | None = None,
     ) -> None:
         self._audio, self._device = audio, device
         self._changed = changed or (lambda _is_lost, _at: None)
+        self._failed = failed or (lambda _error: None)
         self._queue: queue.Queue[Raw | None] = queue.Queue(QUEUE_BLOCKS)
         self._stream: Stream | None = None
         self._thread: threading.Thread | None = None
@@ -89,30 +92,38 @@ class SounddeviceMicrophone:
 
     def _serve(self, deliver: Callable[[Block], None], stream: Stream) -> None:
         """Deliver until told to end; a device that fell silent is opened again."""
-        watchdog = Watchdog(self._audio.clock.now())
-        blocks = _Blocks(stream)
-        while True:
+        self._watchdog, self._blocks = Watchdog(self._audio.clock.now()), _Blocks(stream)
+        is_open = True
+        while is_open:
             try:
-                raw = self._queue.get(timeout=LOOK_SECONDS)
-            except queue.Empty:
-                watchdog = self._look(watchdog)
-                if watchdog.is_lost and (again := self._reopen()) is not None:
-                    blocks = _Blocks(again)
-                continue
-            if raw is None:
-                return
-            for block in blocks.make(raw):
-                if watchdog.is_lost:
-                    self._changed(False, block.started_at)  # noqa: FBT003 - documented
-                watchdog = watchdog.after_block(self._audio.clock.now())
-                deliver(block)
+                is_open = self._serve_one(deliver)
+            except Exception as error:  # noqa: BLE001 - whatever a library raises is told and survived
+                self._failed(error)
 
-    def _look(self, watchdog: Watchdog) -> Watchdog:
+    def _serve_one(self, deliver: Callable[[Block], None]) -> bool:
+        """Deliver what comes next; False when that is the order to end."""
+        try:
+            raw = self._queue.get(timeout=LOOK_SECONDS)
+        except queue.Empty:
+            self._look()
+            return True
+        if raw is None:
+            return False
+        for block in self._blocks.make(raw):
+            if self._watchdog.is_lost:
+                self._changed(False, block.started_at)  # noqa: FBT003 - documented
+            self._watchdog = self._watchdog.after_block(self._audio.clock.now())
+            deliver(block)
+        return True
+
+    def _look(self) -> None:
+        """A silent queue: tell once that the device is gone, and try to open it again."""
         now = self._audio.clock.now()
-        looked = watchdog.after_time(now)
-        if looked.is_lost and not watchdog.is_lost:
+        was_lost, self._watchdog = self._watchdog.is_lost, self._watchdog.after_time(now)
+        if self._watchdog.is_lost and not was_lost:
             self._changed(True, now)  # noqa: FBT003 - documented
-        return looked
+        if self._watchdog.is_lost and (again := self._reopen()) is not None:
+            self._blocks = _Blocks(again)
 
     def _reopen(self) -> Stream | None:
         """Try once to open the device again; None when it is still gone, or we are being closed."""

@@ -97,6 +97,7 @@ class _Playback:
         """Call `lost` unless the sound is over by then."""
         self._timer = threading.Timer(seconds, lost)
         self._timer.daemon = True
+        self._timer.name = "loudspeaker watch"
         self._timer.start()
 
     def take(self, count: int) -> Samples:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from runner.checklist.model import Outcome
 from runner.core.codec import KINDS, from_json, to_json
 from runner.core.entry import AnswerRecorded, Cause, ConfirmationAsked, Entry, Held, InputChanged
+from runner.core.event import Port
 
 NUMBERS = st.floats(allow_nan=False, allow_infinity=False)
 
@@ -20,6 +21,7 @@ VALUES = {
     Decimal | None: st.none() | st.decimals(allow_nan=False, allow_infinity=False),
     Outcome: st.sampled_from(Outcome),
     Cause: st.sampled_from(Cause),
+    Port: st.sampled_from(Port),
 }
 
 ENTRIES: st.SearchStrategy[Entry] = st.one_of(

@@ -33,6 +33,9 @@ from runner.core.event import (
     Misheard,
     NoteEnded,
     PlaybackEnded,
+    Port,
+    PortBack,
+    PortFailed,
     Reason,
     RoomGrewLoud,
     RoomGrewQuiet,
@@ -240,7 +243,7 @@ class AnyRun(RuleBasedStateMachine):
         """Clocks come due, the battery runs down."""
         self.run.tick(seconds)
 
-    @rule(kind=st.integers(0, 8), back=st.integers(0, 2))
+    @rule(kind=st.integers(0, 13), back=st.integers(0, 2))
     def let_something_happen(self, kind: int, back: int) -> None:
         """Noise, a lost microphone, the end of a prompt or a note, a failure to hear, a second start."""
         at, turn = self.run.at, self.run.machine.turn - back
@@ -286,6 +289,11 @@ def happenings(at: float, turn: int) -> list[Event]:
         NoteEnded(at, "clip.wav", 2.0),
         NoteEnded(at, "", 0.0),
         Started(at),
+        Started(at, is_set_back=True),
+        PortFailed(at, Port.EAR, "KeyError: 7"),
+        PortFailed(at, Port.SCREEN, "no answer for 5 s"),
+        PortBack(at, Port.EAR),
+        PortFailed(at, Port.CLIP, "no space left"),
     ]
 
 

@@ -1,7 +1,7 @@
 import pytest
 
 from runner.checklist.model import Action
-from runner.core.entry import AnswerRecorded, ClockStarted, Interrupted, RunStarted
+from runner.core.entry import AnswerRecorded, ClockStarted, ConfirmationAsked, Interrupted, RunStarted
 from runner.core.event import RoomGrewLoud, Started
 from runner.core.state import State
 from runner.language.meaning import Word
@@ -156,3 +156,56 @@ def test_a_record_cut_off_before_a_clocks_start_waits_for_that_clock() -> None:
     run = Run(plan).start().say(Word.CONTINUE).pick("on", "on")
     again = run.restart(keep=len(run.entries) - 1)
     assert (again.state, again.said) == (State.WAITING, "Continuing. ON: on. Waiting for lone gyro.")
+
+
+def set_back(run: Run) -> Run:
+    """The program stopped; the computer's clock was set back before the run was reopened."""
+    return Run(run.plan, list(run.entries), run.at).take(Started(run.at, is_set_back=True))
+
+
+def test_with_the_clock_set_back_the_running_clocks_may_be_restarted() -> None:
+    """Affirm starts them anew from now; how long they ran is not known."""
+    run = set_back(powered())
+    assert kinds(run.new) == ["Interrupted", "ConfirmationAsked"]
+    assert run.said.startswith(
+        "The computer's clock was set back. How long this run was stopped is not known."
+    )
+    assert run.said.endswith("Restart the clock of left gyro and right gyro? Affirm or negative.")
+    run.say(Word.AFFIRM)
+    assert [entry for entry in run.new if isinstance(entry, ClockStarted)] == [
+        ClockStarted(run.at, "left flag"),
+        ClockStarted(run.at, "right flag"),
+    ]
+    assert (run.state, run.said) == (State.ASKING, "Restarted. VOLTS.")
+
+
+def test_with_the_clock_set_back_the_running_clocks_may_run_on() -> None:
+    """Negative leaves them; no time is ever less than nothing."""
+    run = set_back(powered())
+    before = run.machine.progress.clocks
+    assert run.say(Word.NEGATIVE).machine.progress.clocks == before
+    assert run.pulled("left flag").clock_end.seconds >= 0.0
+
+
+def test_a_flag_may_be_called_while_restarting_is_asked() -> None:
+    """Then there is one clock less to restart, or none."""
+    run = set_back(powered()).pulled("left flag")
+    assert run.said.endswith("Restart the clock of right gyro? Affirm or negative.")
+    run.pulled("right flag").say(Word.AFFIRM)
+    assert kinds(run.new) == ["ConfirmationDropped"]
+    assert run.state is State.ASKING
+
+
+def test_with_the_clock_set_back_and_no_clock_running_it_is_only_said() -> None:
+    """There is nothing to choose."""
+    run = set_back(begun())
+    assert kinds(run.new) == ["Interrupted"]
+    assert run.said.startswith("The computer's clock was set back.")
+
+
+def test_a_value_that_waited_is_asked_for_again_after_the_clock_was_set_back() -> None:
+    """One question at a time; what waited is dropped on record."""
+    run = set_back(powered().read("22.5"))
+    assert kinds(run.new) == ["Interrupted", "ConfirmationDropped", "ConfirmationAsked"]
+    assert isinstance(run.new[-1], ConfirmationAsked)
+    assert run.say(Word.NEGATIVE).said.endswith("VOLTS.")

@@ -189,7 +189,7 @@ def run_check(folder: Path) -> Outcome:
         stack.callback(voice.close)
         equipment = stack.enter_context(_equipment(room, logbook, check, folder / "prompts"))
         assert equipment.notices == []
-        room.mouth, room.speaker, room.hearing = equipment.mouth, equipment.speaker, equipment.hearing
+        room.equip(equipment.speech, equipment.hearing)
         mouth = Mouth(voice, folder)
         pilot_side = stack.enter_context(Recorder("eyesout_mouth", folder / "pilot.raw"))
         tool_side = stack.enter_context(Recorder("eyesout_speaker", folder / "prompts.raw"))

@@ -216,6 +216,12 @@ COMPLETE: Final = replace(
     squawks=1,
 )
 
+FAILED: Final = replace(
+    READING,
+    failures=("ear: no answer for 5 s", "note: OSError: [Errno 28] No space left on device"),
+    sound=replace(READING.sound, channel=Channel.KEYS),
+)
+
 VIEWS: Final = {
     "asking": ASKING,
     "reading": READING,
@@ -225,6 +231,7 @@ VIEWS: Final = {
     "waiting": WAITING,
     "holding": HOLDING,
     "too loud": TOO_LOUD,
+    "failed": FAILED,
     "noting": NOTING,
     "restoring": RESTORING,
     "stopped": STOPPED,

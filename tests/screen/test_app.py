@@ -266,3 +266,33 @@ async def test_digits_outlast_a_reminder_and_go_with_their_question() -> None:
         app.post_view(replace(CONFIRMING, turn=11))
         await pilot.pause()
         assert app.view.typed == ""
+
+
+async def test_leaving_twice_leaves_although_nothing_came_of_the_first_time() -> None:
+    """The run may hang: the view stands still, and the second ctrl+q closes the screen."""
+    for view, first in ((NOTING, NoteClosed()), (ASKING, Given(9, Command(Word.ABANDON), "abandon check"))):
+        app, intents = app_at(view)
+        async with app.run_test(size=SMALL) as pilot:
+            await pilot.press("ctrl+q", "ctrl+q")
+        assert intents == [first, Left()]
+
+
+async def test_leaving_is_asked_for_anew_at_the_next_question() -> None:
+    """What the first press brought was another question."""
+    app, intents = app_at(ASKING)
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press("ctrl+q")
+        app.post_view(replace(ASKING, turn=10))
+        await pilot.press("ctrl+q")
+    assert [type(intent) for intent in intents] == [Given, Given]
+
+
+@SIZES
+async def test_what_has_failed_stands_on_the_screen_with_its_reason(size: tuple[int, int]) -> None:
+    """As a caution, with how answers are given."""
+    app, _ = app_at(VIEWS["failed"])
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        text = text_of(app)
+    assert "FAILED: ear: no answer for 5 s" in text
+    assert "answer by keys" in text

@@ -69,6 +69,8 @@ TABLE: list[tuple[str, View, Intent | Typed]] = [
     ("ctrl+q", CONFIRMING, ABANDON),
     ("ctrl+q", BRIEFING, ABANDON),
     ("ctrl+q", NOTING, NoteClosed()),
+    ("ctrl+q", replace(NOTING, is_left=True), Left()),
+    ("ctrl+q", replace(ASKING, is_left=True), Left()),
     ("ctrl+q", LEAVING, Left()),
     ("ctrl+c", LEAVING, Left()),
     ("ctrl+q", RESTORING, Left()),

@@ -164,3 +164,10 @@ def test_a_stop_says_what_is_wrong_and_what_to_do() -> None:
     assert "1 stop, 0 squawks, 0 cautions, 0 put off" in lines
     assert "STOP: 19.0 volts. Charge the battery before anything else." in plain_lines(UNDER_FLOOR)
     assert not any(line.startswith("STOP") for line in plain_lines(READING))
+
+
+def test_what_has_failed_has_its_line() -> None:
+    """And none while everything serves."""
+    text = " ".join(" ".join(plain_lines(VIEWS["failed"])).split())
+    assert "FAILED: ear: no answer for 5 s; note: OSError: [Errno 28] No space left on device" in text
+    assert not any("FAILED" in line for line in plain_lines(READING))

@@ -35,6 +35,6 @@ def test_a_run_without_devices_is_answered_by_keys(tmp_path: Path) -> None:
     equipment = open_equipment(wanted, load_parts("merlow-reserve"), start_clock(), Ends(_ignore, _keep))
     try:
         assert equipment.notices
-        assert (equipment.mouth, equipment.speaker, equipment.hearing) == (None, None, None)
+        assert (equipment.speech, equipment.hearing) == (None, None)
     finally:
         equipment.close()

@@ -35,6 +35,16 @@ def test_an_answer_is_read_by_the_phrases_of_its_own_turn() -> None:
     assert isinstance(interpreter.event_of(_heard(2, "affirm")), Misheard)
 
 
+def test_an_answer_to_a_turn_long_past_is_stale_and_no_error() -> None:
+    """Two keys were pressed while it was being said: its phrases are gone, and the ear goes on."""
+    interpreter = _interpreter([])
+    for turn in (1, 2, 3):
+        interpreter.listen(turn, AFFIRM)
+    late = interpreter.event_of(_heard(1, "affirm"))
+    assert isinstance(late, Misheard)
+    assert (late.turn, late.text) == (1, "affirm")
+
+
 def test_only_a_room_that_is_too_loud_takes_the_voice_away() -> None:
     """A loud room is still one to be heard in."""
     interpreter = _interpreter([])

@@ -6,17 +6,24 @@ from pathlib import Path
 from typing import Self
 
 import numpy as np
+import pytest
 
+from runner.core.effect import Append
+from runner.core.entry import Entry, PortChanged
+from runner.core.event import Answered, Channel, Port, Started
 from runner.core.machine import Machine
 from runner.core.outlook import look_out, meaning_of
 from runner.core.state import State
 from runner.core.summary import summarise
 from runner.logbook.store import Logbook, RunHandle
+from runner.session import live
 from runner.session.beginning import begin_run
+from runner.session.inbox import Mark
 from runner.session.live import Room, run_live
 from runner.session.mouth import Mouth
 from runner.session.parts import Parts, load_parts, recorded_parts
 from runner.session.session import Session
+from runner.session.speech import Speech
 from runner.voice.clock import start_clock
 from runner.voice.port import RATE, Sound
 
@@ -65,6 +72,54 @@ class _Hands:
             self.press(outlook.clocks[0].answers[0].response.phrases[0])
         elif outlook.item is not None:
             self.press(VOLTS.get(outlook.item.name) or outlook.answers[0].response.phrases[0])
+
+
+def record_entries(parts: Parts, at: float) -> list[Entry]:
+    """The first entries of a run that was begun then, up to two running clocks."""
+    machine, entries = Machine(parts.plan), list[Entry]()
+    _, effects = machine.handle(Started(at))
+    for step in range(1, 7):
+        entries += [effect.entry for effect in effects if isinstance(effect, Append)]
+        now, outlook = at + 10.0 * step, look_out(machine.progress)
+        typed = "continue" if outlook.item is None or step == 1 else VOLTS.get(outlook.item.name)
+        meaning = meaning_of(machine.progress, typed or outlook.answers[0].response.phrases[0])
+        assert meaning is not None
+        _, effects = machine.handle(Answered(now, machine.turn, meaning, "key", 1.0, now, Channel.KEYS))
+    assert machine.progress.open_clocks
+    return entries + [effect.entry for effect in effects if isinstance(effect, Append)]
+
+
+def test_what_waits_for_a_loop_that_has_ended_goes_on_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A finished plain run closes with the next line, however long a loop may take to settle."""
+    monkeypatch.setattr(live, "SETTLE_SECONDS", 1000.0)
+    machine = Machine(load_parts("merlow-reserve").plan)
+    room = Room(machine, start_clock(), lambda: None)
+    room.stop()
+    assert not run_live(Session(machine, lambda _entry: None, room), room)
+    room.settle()
+    waiting = Mark()
+    room.is_over = False
+    room.events.put(waiting)
+    room.leave()
+    assert waiting.is_passed.is_set()
+
+
+def test_a_picture_that_cannot_be_drawn_is_told_and_survived() -> None:
+    """The run goes on, and the record says that the screen failed."""
+
+    def fail() -> None:
+        raise ValueError("no picture")
+
+    entries: list[Entry] = []
+    machine = Machine(load_parts("merlow-reserve").plan)
+    room = Room(machine, start_clock(), fail)
+    session = Session(machine, entries.append, room)
+    session.take(Started(0.0))
+    room.stop()
+    run_live(session, room)
+    lost = [entry for entry in entries if isinstance(entry, PortChanged)]
+    assert [(entry.port, entry.is_lost) for entry in lost] == [(Port.SCREEN, True)]
+    assert machine.progress.lost == {Port.SCREEN: "ValueError: no picture"}
 
 
 def test_a_whole_check_goes_by_keys_alone(tmp_path: Path) -> None:
@@ -139,7 +194,9 @@ class _Flat:
 def test_what_is_told_after_a_run_is_played_to_its_end() -> None:
     """Once, and nothing at all without words or without a loudspeaker."""
     machine, loud = Machine(load_parts("merlow-reserve").plan), _Loud()
-    room = Room(machine, start_clock(), lambda: None, Mouth(_Flat()), loud)
+    clock = start_clock()
+    room = Room(machine, clock, lambda: None)
+    room.equip(Speech(Mouth(_Flat()), loud, clock, room.put), None)
     room.tell("")
     room.tell("The left gyro takes longer.")
     Room(machine, start_clock(), lambda: None).tell("Nobody hears this.")

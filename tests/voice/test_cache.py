@@ -79,3 +79,10 @@ def test_memory_is_bounded(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> N
     assert cached.render("three") is sounds[2]
     assert cached.render("one") is not sounds[0]
     assert voice.rendered == ["one", "two", "three"]
+
+
+def test_a_disk_that_is_full_takes_no_voice_away(tmp_path: Path) -> None:
+    """The sound is there although it cannot be kept."""
+    folder = tmp_path / "a file"
+    folder.write_text("in the way of a folder", encoding="utf-8")
+    assert len(CachedVoice(CountingVoice(), folder / "prompts").render("two").samples) == 3

@@ -231,3 +231,20 @@ def test_every_block_has_a_level_for_the_meter() -> None:
     assert isinstance(gated_level, Level)
     assert (open_level.is_gated, gated_level.is_gated) == (False, True)
     assert open_level.dbfs == pytest.approx(gated_level.dbfs)
+
+
+def test_starting_over_forgets_what_is_being_said_even_where_the_recogniser_fails() -> None:
+    """The next utterance is heard whole."""
+    ramp = Ramp()
+    ramp.listener.expect(1, ["set"])
+    ramp.pour(1.0, QUIET)
+    ramp.pour(0.3, SPEECH)
+    assert ramp.listener.is_hearing
+    ramp.recogniser.fed.clear()  # so that it raises when it is to finish
+    ramp.listener.start_over()
+    assert not ramp.listener.is_hearing
+    ramp.pour(1.0, QUIET)
+    assert [type(result) for result in ramp.pour(0.6, SPEECH) + ramp.pour(1.0, QUIET)] == [
+        SpeechStarted,
+        Heard,
+    ]

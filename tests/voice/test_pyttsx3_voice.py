@@ -3,8 +3,10 @@
 import ctypes
 import os
 import sys
+import threading
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -131,6 +133,36 @@ def test_a_child_that_hangs_is_ended(tmp_path: Path, monkeypatch: pytest.MonkeyP
     make_child(tmp_path, monkeypatch, "import threading\nthreading.Event().wait()")
     monkeypatch.setattr(pyttsx3_voice, "PATIENCE_SECONDS", 0.2)
     with Pyttsx3Voice() as voice, pytest.raises(VoiceError, match="synthesiser stopped"):
+        voice.render("two")
+
+
+def test_closing_lets_go_of_a_prompt_that_hangs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nobody waits for its patience to end, and no new child is started afterwards."""
+    program = "print('{\"error\": null}', flush=True)\nimport threading\nthreading.Event().wait()"
+    make_child(tmp_path, monkeypatch, program)
+    monkeypatch.setattr(pyttsx3_voice, "PATIENCE_SECONDS", 1000.0)
+    voice, failures, asked = Pyttsx3Voice(), list[VoiceError](), threading.Event()
+
+    def ask(child: object, line: str) -> None:
+        asked.set()
+        real_ask(child, line)
+
+    real_ask: Any = voice._ask
+    monkeypatch.setattr(voice, "_ask", ask)
+
+    def render() -> None:
+        try:
+            voice.render("two")
+        except VoiceError as error:
+            failures.append(error)
+
+    thread = threading.Thread(target=render)
+    thread.start()
+    assert asked.wait(60.0)
+    voice.close()
+    thread.join()
+    assert len(failures) == 1
+    with pytest.raises(VoiceError, match="closed"):
         voice.render("two")
 
 
