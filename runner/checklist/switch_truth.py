@@ -29,7 +29,7 @@ def judge_switches(scene: Scene, step: Step) -> Iterator[Finding]:
     for switch in named:
         if not needed:
             message = (
-                f'the airplane file knows no switch of {", ".join(body.loads)}; '
+                f"the airplane file knows no switch of {', '.join(body.loads)}; "
                 f'write "switch: {switch}" there, or "on: {NOTHING}" here'
             )
             yield scene.warning(step.item, message)

@@ -48,7 +48,8 @@ def test_what_an_earlier_item_switched_on_counts() -> None:
 
 def test_what_was_returned_is_off_again() -> None:
     """A dead item after the return of its switch proves nothing."""
-    later = "  - section: Restore\n    items:\n      - item: still cold\n        dead: {loads: heat, on: heat switch}\n"
+    cold = "      - item: still cold\n        dead: {loads: heat, on: heat switch}\n"
+    later = f"  - section: Restore\n    items:\n{cold}"
     with pytest.raises(FileError, match='"heat switch" may be off here'):
         edited(("  - section: Restore\n    items:\n", later))
 
