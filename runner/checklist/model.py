@@ -122,7 +122,7 @@ class Reading:
 
     def outcome(self, number: Decimal) -> Outcome:
         """PASS, CAUTION, SQUAWK or STOP for a value."""
-        if self.stop_below is not None and number < self.stop_below:
+        if self.is_under_floor(number):
             return Outcome.STOP
         if self.stop_above is not None and number > self.stop_above:
             return Outcome.STOP
@@ -131,6 +131,10 @@ class Reading:
         if self.caution_band is not None and number in self.caution_band:
             return Outcome.CAUTION
         return Outcome.SQUAWK
+
+    def is_under_floor(self, number: Decimal) -> bool:
+        """Whether the value is so low that it stops the run."""
+        return self.stop_below is not None and number < self.stop_below
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@ def test_the_battery_warns_once_at_its_share() -> None:
     """36 A for 200 s are 2.0 Ah, a tenth of 20 Ah (arithmetic of 190-02246-10 Rev 11 p. 3-38: A x min)."""
     run = powered().tick(190)
     assert not any(isinstance(entry, BatteryWarned) for entry in run.new)
-    run.tick(9.5)
+    run.play().tick(9.5)
     assert run.new == [BatteryWarned(run.at, 2.0)]
     assert run.said == "Caution, battery: this check has used one zero percent. VOLTS."
     assert run.tick(1000).effects == ()
