@@ -1,8 +1,9 @@
 """What can happen next in a run: everything that may be said, clocks that come due, notes that end.
 
 Time is abstracted. All events of a walk have one time; a clock comes due when the walk says so, by moving
-back its start, so that clocks may come due in any order. Of a reading's values one of each meaning stands
-for all of them: the machine looks at a value's outcome, and at which edge it passed, only.
+back its start, so that clocks may come due in any order and as often as the walk comes by. Of a reading's
+values one of each meaning stands for all of them: the machine looks at a value's outcome, and at which
+edge it passed, only.
 """
 
 from collections.abc import Iterator, Mapping
@@ -11,13 +12,14 @@ from decimal import Decimal
 
 from runner.checklist.model import Outcome, Reading
 from runner.core.agenda import spin_up_of, state_of
+from runner.core.clock import Clock
 from runner.core.event import Answered, Channel, Event, NoteEnded, Ticked
 from runner.core.phrases import phrases_in_force
 from runner.core.plan import Plan
 from runner.core.progress import Progress
 from runner.core.state import State
 from runner.language.force import InForce
-from runner.language.meaning import Meaning, Value
+from runner.language.meaning import Meaning, Pulled, Stuck, Value
 from runner.language.number import values
 
 NOW = 1_000_000.0
@@ -48,7 +50,7 @@ class World:
         for words, meaning in self._sayable(phrases_in_force(progress)):
             event = Answered(NOW, turn, meaning, words, 1.0, NOW, Channel.KEYS)
             yield Happening(words, event, progress)
-        yield from _clocks_due(progress)
+        yield from _clocks_due(progress, turn)
         if state_of(progress) is State.NOTING:
             yield Happening("(the note ends)", NoteEnded(NOW, "", 0.0), progress)
 
@@ -78,14 +80,16 @@ class World:
         return self._spared[name]
 
 
-def _clocks_due(progress: Progress) -> Iterator[Happening]:
+def _clocks_due(progress: Progress, turn: int) -> Iterator[Happening]:
+    """A clock comes to its advise time or its limit; past that, its flag is stuck or pulls late."""
     for clock in progress.open_clocks:
         item, body = spin_up_of(progress, clock)
-        for seconds, is_past, words in (
-            (body.advise_seconds, clock.is_advised, "advise time"),
-            (body.limit_seconds, clock.is_limit_passed, "limit"),
-        ):
-            if not is_past:
-                late = replace(clock, started_at=NOW - seconds)
-                due = replace(progress, clocks={**progress.clocks, item.name: late})
-                yield Happening(f"({item.name} comes to its {words})", Ticked(NOW), due)
+        for seconds, words in ((body.advise_seconds, "advise time"), (body.limit_seconds, "limit")):
+            fresh = Clock(clock.item, NOW - seconds)
+            due = replace(progress, clocks={**progress.clocks, item.name: fresh})
+            yield Happening(f"({item.name} comes to its {words})", Ticked(NOW), due)
+        past = Clock(clock.item, NOW - body.limit_seconds - 1, is_advised=True, is_limit_passed=True)
+        late = replace(progress, clocks={**progress.clocks, item.name: past})
+        for response, meaning in ((body.pulled, Pulled(item.name)), (body.stuck, Stuck(item.name))):
+            event = Answered(NOW, turn, meaning, response.phrases[0], 1.0, NOW, Channel.KEYS)
+            yield Happening(f"(after its limit) {response.phrases[0]}", event, late)

@@ -10,9 +10,11 @@ from collections.abc import Hashable, Iterator
 from copy import copy
 from dataclasses import dataclass, field
 
+from runner.checklist.model import Outcome
+from runner.core.agenda import item_in_force
 from runner.core.effect import Append
 from runner.core.entry import Entry
-from runner.core.event import Answered, Started
+from runner.core.event import Answered, Channel, Started
 from runner.core.machine import Machine
 from runner.core.plan import Plan
 from runner.core.progress import Progress
@@ -53,8 +55,8 @@ class Walk:
     points: list[Point] = field(default_factory=list)
     following: list[list[int]] = field(default_factory=list)
     """For each point the points that one step leads to."""
-    entries: set[tuple[type[Entry], str, str]] = field(default_factory=set)
-    """Every entry that a step made: its kind, its item, and its outcome (or the item asked) in words."""
+    entries: set[tuple[type[Entry], str, str, Outcome | None]] = field(default_factory=set)
+    """Every entry that a step made: its kind, its item, the item in force before it, and its outcome."""
     failures: list[Failure] = field(default_factory=list)
 
     def state(self, number: int) -> State:
@@ -86,6 +88,7 @@ class _Walker:
         self.world = World(plan)
         self.walked = Walk(plan)
         self.known: dict[Hashable, int] = {}
+        self.denied: set[Hashable] = set()
         self.ahead: deque[int] = deque()
 
     def walk(self) -> Walk:
@@ -114,11 +117,13 @@ class _Walker:
         except Exception as error:  # noqa: BLE001 - whatever breaks the machine is what the walk looks for
             self.walked.failures.append(Failure(parent, words, error))
             return
-        if not effects:
+        if not effects or (machine.progress is before and not machine.reads_back):
             return
         entries = [effect.entry for effect in effects if isinstance(effect, Append)]
-        self._reach(parent, words, owing.after(self.plan, entries, machine.progress), machine)
+        after = owing.after(self.plan, entries, machine.progress)
+        self._reach(parent, words, after, machine)
         self._note(entries, before)
+        self._deny(parent, words, after, machine)
         if isinstance(event, Started):
             return
         for entry in entries[:-1]:
@@ -126,13 +131,21 @@ class _Walker:
             owing = owing.with_entry(self.plan, entry)
             self._resume(parent, owing, before, f"{words}, cut short")
 
+    def _deny(self, parent: int, words: str, owing: Owing, machine: Machine) -> None:
+        """What was read back is denied in the next breath: moments are told apart otherwise without it."""
+        key = (machine.reads_back, self.roles.kind(machine.progress, owing))
+        if machine.reads_back and key not in self.denied:
+            self.denied.add(key)
+            event = Answered(NOW, machine.turn, Command(Word.NEGATIVE), "negative", 1.0, NOW, Channel.KEYS)
+            self._try(parent, f"{words}, negative", owing, copy(machine), event)
+
     def _resume(self, parent: int, owing: Owing, progress: Progress, words: str = "") -> None:
         machine = self.make(self.plan)
         machine.progress = progress
         self._try(parent, f"{words} {RESUMED}".strip(), owing, machine, Started(NOW))
 
     def _reach(self, parent: int, words: str, owing: Owing, machine: Machine) -> None:
-        kind = self.roles.kind(machine, owing)
+        kind = self.roles.kind(machine.progress, owing)
         number = self.known.get(kind)
         if number is None:
             number = self.known[kind] = len(self.walked.points)
@@ -143,18 +156,11 @@ class _Walker:
             self.walked.following[parent].append(number)
 
     def _note(self, entries: list[Entry], before: Progress) -> None:
-        asked = item_name(before)
+        asked = item_in_force(before)
         for entry in entries:
-            detail = str(getattr(entry, "outcome", asked))
-            self.walked.entries.add((type(entry), getattr(entry, "item", ""), detail))
-
-
-def item_name(progress: Progress) -> str:
-    """The item that is in force; empty where there is none."""
-    from runner.core.agenda import item_in_force
-
-    item = item_in_force(progress)
-    return "" if item is None else item.name
+            outcome = getattr(entry, "outcome", None)
+            name = "" if asked is None else asked.name
+            self.walked.entries.add((type(entry), getattr(entry, "item", ""), name, outcome))
 
 
 def _is_beyond(happening: Happening) -> bool:
