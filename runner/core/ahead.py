@@ -71,6 +71,8 @@ def _of_item(item: Item) -> Iterator[str]:
         for response in item.responses:
             if response.outcome is not Outcome.PASS:
                 yield prompt.judged(response.outcome, response.label)
+            if item.remedy and response.outcome is Outcome.SQUAWK:
+                yield prompt.sentences(prompt.ends_no_stop(response.label))
 
 
 def _of_clock(body: SpinUp) -> Iterator[str]:

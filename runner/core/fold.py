@@ -46,7 +46,7 @@ from runner.core.entry import (
 from runner.core.move import Move, moves_of, switches_returned
 from runner.core.plan import Plan
 from runner.core.progress import Position, Progress
-from runner.core.stop import changed, with_stop
+from runner.core.stop import after_entry, with_stop
 from runner.errors import RecordError
 
 CLOCK_CHANGES: Final = (ClockAdvised, ClockLimitPassed, ClockEnded)
@@ -99,7 +99,7 @@ def _answer(progress: Progress, entry: AnswerRecorded) -> Progress:
         done=(*progress.done, entry.item),
         positions=progress.positions + _positions(progress.plan, entry),
         moves=_returned(progress, entry.item),
-        stops=changed(progress.stops, entry.item, lambda stop: replace(stop, remedied_at=entry.at)),
+        stops=after_entry(progress.stops, entry),
         pending=None,
     )
 
@@ -126,22 +126,8 @@ def _movers_to_return(progress: Progress, entry: Stopped) -> tuple[str, ...]:
     return tuple(dict.fromkeys(move.item for move in progress.moved)) if is_under and is_away else ()
 
 
-def _squawk_stop(progress: Progress, entry: StopSquawked) -> Progress:
-    return replace(
-        progress, stops=changed(progress.stops, entry.item, lambda stop: replace(stop, squawked_at=entry.at))
-    )
-
-
-def _withdraw_stop(progress: Progress, entry: StopWithdrawn) -> Progress:
-    return replace(
-        progress, stops=changed(progress.stops, entry.item, lambda stop: replace(stop, withdrawn_at=entry.at))
-    )
-
-
-def _retry_stop(progress: Progress, entry: StopRetried) -> Progress:
-    return replace(
-        progress, stops=changed(progress.stops, entry.item, lambda stop: replace(stop, retried_at=entry.at))
-    )
+def _follow_stop(progress: Progress, entry: StopSquawked | StopWithdrawn | StopRetried) -> Progress:
+    return replace(progress, stops=after_entry(progress.stops, entry))
 
 
 def _positions(plan: Plan, entry: AnswerRecorded) -> tuple[Position, ...]:
@@ -290,9 +276,9 @@ FOLDS: Final[Mapping[type[Entry], Callable[[Progress, Any], Progress]]] = {
     PutOff: _put_off,
     DeclaredUnable: _declare_unable,
     Stopped: _stop,
-    StopSquawked: _squawk_stop,
-    StopWithdrawn: _withdraw_stop,
-    StopRetried: _retry_stop,
+    StopSquawked: _follow_stop,
+    StopWithdrawn: _follow_stop,
+    StopRetried: _follow_stop,
     Held: _hold,
     Released: _release,
     BatteryWarned: _warn,

@@ -114,9 +114,13 @@ class Progress:
 
         An item that returns something is open again when that was moved after its answer.
         """
+        return self._is_done(name) and not any(
+            move.back == name and self._is_done(move.item) for move in self.moved
+        )
+
+    def _is_done(self, name: str) -> bool:
         clock = self.clocks.get(name)
-        is_done = name in self.answers or name in self.unable or (clock is not None and not clock.is_open)
-        return is_done and all(move.back != name for move in self.moved)
+        return name in self.answers or name in self.unable or (clock is not None and not clock.is_open)
 
     def after(self, entry: Entry) -> Progress:
         """The progress with one more entry; RecordError when the entry belongs to another check."""

@@ -1,9 +1,9 @@
 """Stops: what was found dangerous in a run, what has to be put back first, and what became of it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
-from runner.core.entry import Stopped
+from runner.core.entry import AnswerRecorded, Entry, Stopped, StopRetried, StopSquawked, StopWithdrawn
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +33,11 @@ class Stop:
         return self.found.item
 
     @property
+    def what(self) -> str:
+        """What was answered: `19.0 volts`, `somebody there`."""
+        return f"{self.found.answer} {self.found.unit}".strip()
+
+    @property
     def is_over(self) -> bool:
         """It was remedied, or taken back."""
         return self.remedied_at is not None or self.withdrawn_at is not None
@@ -41,6 +46,29 @@ class Stop:
     def is_in_force(self) -> bool:
         """The run stays at its item."""
         return not self.is_over and self.retried_at is None
+
+
+def stops_in(entries: Iterable[Entry]) -> tuple[Stop, ...]:
+    """The stops of a record by themselves, where no check is there to fold it with; without moves."""
+    stops: tuple[Stop, ...] = ()
+    for entry in entries:
+        stops = with_stop(stops, entry, 0, ()) if isinstance(entry, Stopped) else after_entry(stops, entry)
+    return stops
+
+
+def after_entry(stops: tuple[Stop, ...], entry: Entry) -> tuple[Stop, ...]:
+    """The stops after an entry that may end one, or is about one."""
+    match entry:
+        case AnswerRecorded(at=at, item=item):
+            return changed(stops, item, lambda stop: replace(stop, remedied_at=at))
+        case StopWithdrawn(at=at, item=item):
+            return changed(stops, item, lambda stop: replace(stop, withdrawn_at=at))
+        case StopRetried(at=at, item=item):
+            return changed(stops, item, lambda stop: replace(stop, retried_at=at))
+        case StopSquawked(at=at, item=item):
+            return changed(stops, item, lambda stop: replace(stop, squawked_at=at))
+        case _:
+            return stops
 
 
 def with_stop(

@@ -8,6 +8,7 @@ import pytest
 
 from runner.checklist.model import Outcome
 from runner.command.pilot import PilotResult, PilotRun, run_pilot
+from runner.core.entry import AnswerRecorded
 from runner.core.event import Answered, Misheard
 from runner.core.machine import Machine
 from runner.core.state import State
@@ -46,7 +47,9 @@ def test_the_check_is_completed(demo: PilotResult) -> None:
     summary = demo.scripted.summary
     assert demo.scripted.state is State.COMPLETE
     assert summary.unanswered == ()
-    assert [(squawk.item, squawk.outcome) for squawk in summary.squawks] == [("volts after", Outcome.SQUAWK)]
+    (squawk,) = summary.squawks
+    assert isinstance(squawk, AnswerRecorded)
+    assert (squawk.item, squawk.outcome) == ("volts after", Outcome.SQUAWK)
     assert (summary.corrections, summary.holds) == (1, 1)
 
 
