@@ -11,7 +11,8 @@ Bounds, so that the walk ends soon:
   told from one another only while they are asked: of those put off only their number counts.
 - At most MOST_PUT_OFF items are put off at the same time.
 - Of what is done the last HISTORY names are kept: so many corrections in a row are followed from every
-  moment, longer rows of them from one moment of each kind only.
+  moment, longer rows of them from one moment of each kind only; and none is made before the run has come
+  back to where it had already moved something.
 """
 
 from collections.abc import Hashable, Iterator
@@ -99,6 +100,13 @@ def roles_of(plan: Plan) -> Roles:
     plain = frozenset(item.name for item in items if item.name not in busy and _is_plain(item))
     returning = frozenset(item.name for item in items if returned_by(item))
     return Roles(plan, deciding, starting, returning, plain, tuple(item.name for item in items))
+
+
+def is_behind(progress: Progress) -> bool:
+    """Whether a correction led back to before something that is moved already and not answered yet."""
+    item = item_in_force(progress)
+    in_force = "" if item is None else item.name
+    return any(move.item != in_force and not progress.is_settled(move.item) for move in progress.moved)
 
 
 def _is_plain(item: Item) -> bool:

@@ -11,7 +11,7 @@ from copy import copy
 from dataclasses import dataclass, field
 
 from runner.checklist.model import Outcome
-from runner.core.agenda import item_in_force
+from runner.core.agenda import item_in_force, state_of
 from runner.core.effect import Append
 from runner.core.entry import Entry
 from runner.core.event import Answered, Channel, Started
@@ -20,10 +20,12 @@ from runner.core.plan import Plan
 from runner.core.progress import Progress
 from runner.core.state import FINAL, State
 from runner.language.meaning import Command, Word
-from runner.prove.alike import MOST_PUT_OFF, Roles, roles_of
+from runner.prove.alike import MOST_PUT_OFF, Roles, is_behind, roles_of
 from runner.prove.happening import NOW, Happening, World
 from runner.prove.owing import Owing
 
+DENIALS = (Command(Word.NEGATIVE), Command(Word.DISREGARD))
+"""Words that take back what was just read back."""
 RESUMED = "(the program stops and the run is resumed)"
 
 
@@ -99,7 +101,7 @@ class _Walker:
             if point.machine.state in FINAL:
                 continue
             for happening in self.world.happenings(point.machine.progress, point.machine.turn):
-                if not _is_beyond(happening):
+                if not _is_beyond(happening, point.machine):
                     machine = copy(point.machine)
                     machine.progress = happening.progress
                     self._try(number, happening.words, point.owing, machine, happening.event)
@@ -134,7 +136,7 @@ class _Walker:
     def _deny(self, parent: int, words: str, owing: Owing, machine: Machine) -> None:
         """What was read back is denied in the next breath: moments are told apart otherwise without it."""
         key = (machine.reads_back, self.roles.kind(machine.progress, owing))
-        if machine.reads_back and key not in self.denied:
+        if machine.reads_back and key not in self.denied and not is_behind(machine.progress):
             self.denied.add(key)
             event = Answered(NOW, machine.turn, Command(Word.NEGATIVE), "negative", 1.0, NOW, Channel.KEYS)
             self._try(parent, f"{words}, negative", owing, copy(machine), event)
@@ -163,7 +165,11 @@ class _Walker:
             self.walked.entries.add((type(entry), getattr(entry, "item", ""), name, outcome))
 
 
-def _is_beyond(happening: Happening) -> bool:
-    event = happening.event
-    is_putting_off = isinstance(event, Answered) and event.meaning == Command(Word.PUT_OFF)
-    return is_putting_off and len(happening.progress.put_off) >= MOST_PUT_OFF
+def _is_beyond(happening: Happening, machine: Machine) -> bool:
+    """Beyond the bounds of the walk (`alike.py`)."""
+    meaning = happening.event.meaning if isinstance(happening.event, Answered) else None
+    if meaning == Command(Word.PUT_OFF):
+        return len(happening.progress.put_off) >= MOST_PUT_OFF
+    is_dropping = state_of(happening.progress) is State.CONFIRMING
+    is_correcting = meaning == Command(Word.CORRECTION) or (machine.reads_back and meaning in DENIALS)
+    return bool(is_correcting) and not is_dropping and is_behind(happening.progress)

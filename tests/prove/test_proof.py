@@ -86,8 +86,8 @@ def test_what_no_item_returns_is_caught() -> None:
     """The loader refuses such a file; the proof finds it in the run."""
     proof = prove(plan_of(PEOPLE, RESERVE, LAMPS, BACK, CALL))
     (violation,) = proof.violations
-    assert violation.message == 'a run ends (abandoned) with "dimmer" moved and not asked back'
-    assert violation.way[-2:] == ("affirm", "selector off")
+    assert violation.message == 'a run ends (complete) with "dimmer" moved and not asked back'
+    assert violation.way[-2:] == ("selector off", "check complete")
 
 
 def test_an_item_whose_every_answer_passes_is_caught() -> None:

@@ -1,6 +1,6 @@
 """The walk, with networkx as a second opinion on everything that is a question about graphs."""
 
-import networkx
+import networkx as nx
 import pytest
 
 from runner.core.entry import AnswerRecorded, Stopped
@@ -18,10 +18,10 @@ def walked() -> Walk:
 
 
 @pytest.fixture(scope="module")
-def graph(walked: Walk) -> networkx.DiGraph:
+def graph(walked: Walk) -> nx.DiGraph:
     """The same as networkx knows it."""
     edges = [(number, other) for number, following in enumerate(walked.following) for other in following]
-    return networkx.DiGraph(edges)
+    return nx.DiGraph(edges)
 
 
 def test_every_state_of_the_machine_is_seen(walked: Walk) -> None:
@@ -30,21 +30,21 @@ def test_every_state_of_the_machine_is_seen(walked: Walk) -> None:
     assert seen == set(State) - {State.READY}
 
 
-def test_every_point_is_reached_and_by_a_shortest_way(walked: Walk, graph: networkx.DiGraph) -> None:
+def test_every_point_is_reached_and_by_a_shortest_way(walked: Walk, graph: nx.DiGraph) -> None:
     """networkx: single_source_shortest_path_length from the start."""
-    lengths = networkx.single_source_shortest_path_length(graph, 0)
+    lengths = nx.single_source_shortest_path_length(graph, 0)
     assert set(lengths) == set(range(len(walked.points)))
     assert all(len(walked.way(number)) == length + 1 for number, length in lengths.items())
 
 
-def test_from_every_point_an_end_can_be_reached(walked: Walk, graph: networkx.DiGraph) -> None:
+def test_from_every_point_an_end_can_be_reached(walked: Walk, graph: nx.DiGraph) -> None:
     """networkx: ancestors of the ends."""
     ends = set(walked.ends())
-    before = set().union(*(networkx.ancestors(graph, end) for end in ends))
+    before = set().union(*(nx.ancestors(graph, end) for end in ends))
     assert before | ends == set(range(len(walked.points)))
 
 
-def test_nothing_follows_an_end(walked: Walk, graph: networkx.DiGraph) -> None:
+def test_nothing_follows_an_end(walked: Walk, graph: nx.DiGraph) -> None:
     """networkx: the ends, and nothing else, have no way out."""
     silent = {number for number, degree in graph.out_degree() if degree == 0}
     assert silent == set(walked.ends())
@@ -65,7 +65,7 @@ def test_the_way_can_be_walked_again(walked: Walk) -> None:
 
 
 def test_the_program_may_stop_between_two_entries(walked: Walk) -> None:
-    """The answer that gives a gyro its power is on record, the start of its clock is not: it is made up for."""
+    """The answer that powers a gyro is on record, the start of its clock is not: it is made up for."""
     before = next(
         number
         for number, point in enumerate(walked.points)
