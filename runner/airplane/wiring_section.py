@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from runner.airplane.field import amount, named, names, positive, word
-from runner.airplane.wiring import Feed, Keep, Link, LinkKind, Load, Phase, Selector, Service
+from runner.airplane.wiring import Act, Feed, Keep, Link, LinkKind, Load, Phase, Selector, Service
 from runner.document import Node
 
 
@@ -61,7 +61,7 @@ def read_loads(node: Node, known: Known) -> Mapping[str, Load]:
 def _load(name: str, node: Node, known: Known) -> Load:
     fields = node.mapping(
         required=("service", "amps"),
-        optional=("bus", "breaker", "feeds", "surge", "duty", "keep"),
+        optional=("bus", "breaker", "feeds", "surge", "duty", "keep", "switch", "acts"),
     )
     amps = amount(fields["amps"])
     surge = amount(fields["surge"]) if "surge" in fields else amps
@@ -77,6 +77,8 @@ def _load(name: str, node: Node, known: Known) -> Load:
         duty=_duty(fields["duty"]) if "duty" in fields else dict.fromkeys(Phase, 1.0),
         service=word(fields["service"], Service),
         keep=word(fields["keep"], Keep) if "keep" in fields else Keep.WANT,
+        switch=fields["switch"].text() if "switch" in fields else None,
+        acts=word(fields["acts"], Act) if "acts" in fields else None,
     )
 
 

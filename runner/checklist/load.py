@@ -1,10 +1,12 @@
 """Reads a check file; every mistake is reported with file, line, column and what to write instead."""
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from runner.checklist.item import read_item
 from runner.checklist.key import with_keys
 from runner.checklist.model import Check, Item, Section
+from runner.checklist.movement import Moved, moved_after, refuse_unreturned
 from runner.checklist.order import check_order
 from runner.checklist.pronounce import read_pronunciations
 from runner.checklist.scope import Scope
@@ -39,6 +41,7 @@ def read_check(node: Node, name: str) -> Check:
 def _sections(node: Node) -> tuple[Section, ...]:
     sections: list[Section] = []
     scope = Scope()
+    moved: Mapping[str, Moved] = {}
     for entry in node.items():
         entries = entry.entries()
         title = entries["section"].text() if "section" in entries else ""
@@ -50,7 +53,9 @@ def _sections(node: Node) -> tuple[Section, ...]:
         for child in keys["items"].items():
             items.append(read_item(child, scope))
             scope = scope.grown(items[-1])
+            moved = moved_after(child, items[-1], moved)
         sections.append(Section(title, tuple(items)))
+    refuse_unreturned(moved)
     return tuple(sections)
 
 

@@ -223,18 +223,18 @@ class Check:
     sections: tuple[Section, ...]
     pronounce: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Words with their ARPAbet pronunciations, for words that no dictionary has."""
+    items: tuple[Item, ...] = field(init=False, repr=False, compare=False)
+    """All items in order."""
+    _by_name: Mapping[str, Item] = field(init=False, repr=False, compare=False)
 
-    @property
-    def items(self) -> tuple[Item, ...]:
-        """All items in order."""
-        return tuple(item for section in self.sections for item in section.items)
+    def __post_init__(self) -> None:
+        items = tuple(item for section in self.sections for item in section.items)
+        object.__setattr__(self, "items", items)
+        object.__setattr__(self, "_by_name", {item.name: item for item in reversed(items)})
 
     def item(self, name: str) -> Item:
         """The item of that name; KeyError when there is none."""
-        for item in self.items:
-            if item.name == name:
-                return item
-        raise KeyError(name)
+        return self._by_name[name]
 
     def section_of(self, name: str) -> Section:
         """The section that holds the item; KeyError when there is none."""

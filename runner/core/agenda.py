@@ -45,6 +45,13 @@ def power_on(progress: Progress, body: SpinUp) -> AnswerRecorded | None:
 
 def item_in_force(progress: Progress) -> Item | None:
     """The item that is asked now or will be after the question at hand; None when only clocks are open."""
+    if "item" not in progress.known:
+        progress.known["item"] = _item_in_force(progress)
+    item: Item | None = progress.known["item"]
+    return item
+
+
+def _item_in_force(progress: Progress) -> Item | None:
     if progress.is_returning:
         return _next_return(progress)
     if progress.stop is not None:
@@ -71,6 +78,13 @@ def asked_item(progress: Progress) -> Item | None:
 
 def state_of(progress: Progress) -> State:
     """The state that a record stands for."""
+    if "state" not in progress.known:
+        progress.known["state"] = _state_of(progress)
+    state: State = progress.known["state"]
+    return state
+
+
+def _state_of(progress: Progress) -> State:
     if progress.ended is not None:
         return State.COMPLETE if isinstance(progress.ended, RunCompleted) else State.ABANDONED
     if progress.started_at is None:
@@ -147,11 +161,8 @@ def unreturned(progress: Progress) -> Iterator[Item]:
 def _unsettled(progress: Progress) -> Iterator[Item]:
     """Items that can be asked in turn and have no answer, in the order of the check."""
     for item in progress.plan.check.items:
-        if (
-            not isinstance(item.body, SpinUp)
-            and not progress.is_settled(item.name)
-            and applies(progress, item)
-        ):
+        is_in_turn = not isinstance(item.body, SpinUp) and not progress.is_settled(item.name)
+        if is_in_turn and applies(progress, item):
             yield item
 
 

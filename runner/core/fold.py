@@ -173,15 +173,14 @@ def _end_clock(progress: Progress, entry: ClockEnded) -> Progress:
 def _reopen(progress: Progress, entry: Reopened) -> Progress:
     """Back to unanswered; clocks that the item started are dropped, they start again with its next answer."""
     item = progress.plan.check.item(entry.item)
+    stopped = {name for name in progress.clocks if _starter(progress, name) == item.name}
     opened = replace(
         progress,
-        done=_without_last(progress.done, entry.item),
+        done=tuple(name for name in progress.done if name != item.name and name not in stopped),
         superseded=progress.superseded + _records(progress, entry.item),
         answers=_less(progress.answers, entry.item),
         unable=_less(progress.unable, entry.item),
-        clocks={
-            name: clock for name, clock in progress.clocks.items() if _starter(progress, name) != item.name
-        },
+        clocks={name: clock for name, clock in progress.clocks.items() if name not in stopped},
         moves=tuple(
             replace(move, returned_by="") if move.returned_by == item.name else move
             for move in progress.moves
@@ -306,13 +305,6 @@ FOLDS: Final[Mapping[type[Entry], Callable[[Progress, Any], Progress]]] = {
 
 def _without(names: tuple[str, ...], name: str) -> tuple[str, ...]:
     return tuple(other for other in names if other != name)
-
-
-def _without_last(names: tuple[str, ...], name: str) -> tuple[str, ...]:
-    for index in range(len(names) - 1, -1, -1):
-        if names[index] == name:
-            return names[:index] + names[index + 1 :]
-    return names
 
 
 def _less(table: Mapping[str, Any], name: str) -> dict[str, Any]:

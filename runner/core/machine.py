@@ -68,6 +68,11 @@ class Machine:
         return self._turn.number
 
     @property
+    def reads_back(self) -> str:
+        """The item whose answer this turn's prompt reads back, so that it may be denied; empty for none."""
+        return self._turn.reads_back
+
+    @property
     def last_said(self) -> str:
         """What is said in this turn; empty before the first."""
         return self._turn.text

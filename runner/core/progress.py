@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from runner.core.clock import Clock
 from runner.core.entry import (
@@ -75,6 +76,8 @@ class Progress:
     """How often the program stopped and the run was reopened."""
     is_abandoning: bool = False
     ended: RunCompleted | RunAbandoned | None = None
+    known: dict[str, Any] = field(init=False, default_factory=dict, repr=False, compare=False)
+    """What `agenda.py` has worked out of this progress already; each new progress starts with none."""
 
     @property
     def channel(self) -> Channel:

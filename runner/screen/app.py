@@ -61,6 +61,7 @@ class EyesoutApp(App[None]):
         self._typed = ""
         self._refusal = ""
         self._is_left = False
+        self._has_failures = False
 
     def post_view(self, view: View) -> None:
         """Show this view from now on. May be called from any thread, also before the screen runs."""
@@ -161,6 +162,9 @@ class EyesoutApp(App[None]):
         """Draw the latest view, changed parts only."""
         view = self.view
         self._show_frame(view)
+        if bool(view.failures) is not self._has_failures:  # its line takes room from the item
+            self._has_failures = not self._has_failures
+            self.call_after_refresh(self._show)
         self.query_one(Pane).show(view)
         await self.query_one(Side).show(view)
 

@@ -62,11 +62,12 @@ def test_what_was_said_is_what_was_heard(demo: PilotResult) -> None:
 
 
 def test_the_readings_are_exact(demo: PilotResult) -> None:
-    """Three voltages, each as it was said."""
+    """A temperature and three voltages, each as it was said."""
     readings = {
         answer.item: Decimal(answer.answer) for answer in demo.scripted.summary.answers if answer.unit
     }
     assert readings == {
+        "battery temperature": Decimal(18),
         "battery at rest": Decimal("25.2"),
         "volts on reserve": Decimal("24.1"),
         "volts after": Decimal("23.2"),
