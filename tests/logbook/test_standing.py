@@ -69,7 +69,7 @@ def test_an_abandoned_run_has_ended_as_such() -> None:
     assert standing([RunCompleted(STARTED_AT)]).state is RunState.COMPLETE
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(entries=st.lists(ENTRIES, max_size=12))
 def test_the_summaries_on_disk_always_say_what_the_record_says(tmp_path: Path, entries: list[Entry]) -> None:
     """Whatever is appended, one by one, verify finds the tables equal to the fold of the record."""
