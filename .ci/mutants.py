@@ -63,9 +63,10 @@ class Reach:
         here = set(contexts.get(target.mutant.line, ()))
         if here == {""}:
             here = {context for line in contexts.values() for context in line}
-        own = f"/test_{target.module.stem}.py::"
+        own = f"tests/{target.module.parent.relative_to('runner')}/test_{target.module.stem}.py::"
         nodes = {node for context in here for node in self._nodes(context)}
-        return sorted(nodes, key=lambda node: (own not in node, node))
+        nodes |= {node for node in self._known if node.startswith(own)}
+        return sorted(nodes, key=lambda node: (not node.startswith(own), node))
 
     def _nodes(self, context: str) -> Iterator[str]:
         """The context `tests.core.test_word.test_x` as pytest names it."""

@@ -3,6 +3,8 @@
 from dataclasses import replace
 from decimal import Decimal
 
+import pytest
+
 from runner.checklist.key import with_keys
 from runner.core.event import Channel, MicLost
 from runner.core.state import State
@@ -184,3 +186,19 @@ def test_a_whole_check_runs_by_keys_alone() -> None:
     keyboard.press(clock.answers[-1].key, "n", "c")
     view = view_of(run)
     assert (view.state, view.squawks) == (State.COMPLETE, 2)
+
+
+@pytest.mark.parametrize(
+    ("run", "state", "words"),
+    [
+        (Run(), State.READY, "Starting"),
+        (Run().start(), State.BRIEFING, "Cautions first"),
+        (powered().say(Word.NOTE), State.NOTING, "Say the note; enter ends it"),
+        (begun().say(Word.ABANDON).say(Word.AFFIRM), State.ABANDONED, "Check abandoned"),
+    ],
+    ids=["ready", "briefing", "noting", "abandoned"],
+)
+def test_where_no_item_is_asked_the_large_line_says_what_goes_on(run: Run, state: State, words: str) -> None:
+    """The line that is read from across the cockpit is never empty and never an item that is not asked."""
+    view = view_of(run)
+    assert (view.state, view.challenge) == (state, words)
