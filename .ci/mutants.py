@@ -5,8 +5,8 @@
     python .ci/mutants.py --count 40 --seed 7 runner/core runner/language
 
 Works in a copy of the tree. First it runs all tests once and notes which of them reach which line; with
-`--map FOLDER` that is kept and used again. A mutant is killed when one of those tests fails. Seeded: the
-same tree, seed and places give the same mutants.
+`--map FOLDER` that is kept and used again. A mutant is killed when one of those tests fails, and undecided
+when they are not through in `--seconds`. The same tree, seed and places give the same mutants.
 """
 
 import argparse
@@ -103,8 +103,10 @@ def draw_map(tree: Path, folder: Path) -> Path:
     return drawn
 
 
-def is_killed(tree: Path, target: Target, tests: list[str], seconds: float) -> bool:
-    """Whether one of the tests fails within this time when the mutant stands in the tree."""
+def end_of(tree: Path, target: Target, tests: list[str], seconds: float) -> str:
+    """What becomes of a mutant that stands in the tree while these tests run, in a word."""
+    if not tests:
+        return "UNREACHED"
     module = tree / target.module
     whole = module.read_bytes()
     for stale in module.parent.glob(f"__pycache__/{module.stem}.*.pyc"):
@@ -115,10 +117,10 @@ def is_killed(tree: Path, target: Target, tests: list[str], seconds: float) -> b
     try:
         ended = _run(tree, [*PYTEST, "-x", "--timeout=30", *QUICK, f"@{asked}"], seconds)
     except subprocess.TimeoutExpired:
-        return False
+        return "UNDECIDED"
     finally:
         module.write_bytes(whole)
-    return ended.returncode != 0
+    return "killed" if ended.returncode else "SURVIVED"
 
 
 def _run(tree: Path, words: list[str], seconds: float | None = None) -> subprocess.CompletedProcess[bytes]:
@@ -169,10 +171,9 @@ def main() -> int:
         targets = drawn_targets(tree, given.places, given.count, given.seed)
         for number, target in enumerate(targets, 1):
             tests = reach.tests(target)
-            killed = bool(tests) and is_killed(tree, target, tests, given.seconds)
-            word = "killed" if killed else "SURVIVED" if tests else "UNREACHED"
+            word = end_of(tree, target, tests, given.seconds)
             print(f"{number:4} {word:9} {target}  [{len(tests)} tests]", flush=True)
-            survivors += [] if killed else [f"{word} {target}"]
+            survivors += [] if word == "killed" else [f"{word} {target}"]
     print(f"\n{len(targets) - len(survivors)} of {len(targets)} killed in {time.monotonic() - began:.0f} s")
     print("\n".join(sorted(survivors)))
     return 0
