@@ -54,6 +54,24 @@ MISTAKES = {
         "    kind: generator\n",
         'source "battery": unknown key "chemistry"',
     ),
+    "two batteries": (
+        "  generator: {kind: generator, bus: main bus, amps: 100, volts: 28}\n",
+        """\
+  second: {kind: battery, bus: main bus, chemistry: lead-acid, cells: 12, ampere_hours: 30,
+    hour_rate: 1, end_volts: 20, tested: {percent: 95, date: 2026-01-01}}
+""",
+        "2 sources are a battery; describe exactly one",
+    ),
+    "no radio in the section": (
+        "radios:\n  radio: {service: communication, load: radio}\n",
+        "radios: {}\n",
+        "there is no radio here; write at least one",
+    ),
+    "a duty over one in all phases": (
+        "duty: {cruise: 0.5}",
+        "duty: 1.5",
+        '37:83: load "heater": 1.5 is too large; write 1 or less',
+    ),
     "a source on no bus": (
         "bus: main bus, amps: 100",
         "bus: mian bus, amps: 100",
@@ -383,6 +401,16 @@ def test_the_small_airplane_is_read_whole(small: Airplane) -> None:
     assert small.places["heater"].line == 37
     assert small.panel_rank("horizon") == 1
     assert small.panel_rank("meter") == 3
+
+
+def test_a_duty_may_be_one_share_for_all_phases(airplane_of: AirplaneOf, small_yaml: str) -> None:
+    """And a section of what an airplane has none of may be left out."""
+    words = small_yaml.replace("duty: {cruise: 0.5}", "duty: 0.25").replace(
+        "radios:\n  radio: {service: communication, load: radio}\n", ""
+    )
+    airplane = airplane_of(words)
+    assert airplane.loads["heater"].duty == dict.fromkeys(Phase, 0.25)
+    assert airplane.radios == {}
 
 
 def test_a_shipped_airplane_says_that_it_is_invented(shipped: Airplane) -> None:

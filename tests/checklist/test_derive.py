@@ -88,6 +88,7 @@ def test_what_was_switched_on_is_switched_off_again() -> None:
     check = derived(shipped_airplane("merlow-ml2"))
     names = [item.name for item in check.items]
     assert check.item("switches off").critical
+    assert check.item("switches off").looks
     assert names.index("right pitot heat") < names.index("switches off") < names.index("selector restored")
 
 
