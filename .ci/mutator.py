@@ -1,6 +1,7 @@
 """Small wrongs for a module: each mutant is its text with one place changed, as a slip of the hand would.
 
-PURE. What no run depends on is left alone: annotations, texts, and what stands inside an f-string.
+PURE. What no run depends on is left alone: annotations, texts, what stands inside an f-string, and whether a
+`zip` is strict.
 """
 
 import ast
@@ -73,7 +74,7 @@ def _changes(node: ast.AST) -> Iterator[Change]:
 
 
 def _children(node: ast.AST) -> Iterator[ast.AST]:
-    if isinstance(node, (ast.JoinedStr, ast.arg)):
+    if isinstance(node, (ast.JoinedStr, ast.arg)) or (isinstance(node, ast.keyword) and node.arg == "strict"):
         return
     for name, field in ast.iter_fields(node):
         if name not in ("annotation", "returns", "decorator_list"):

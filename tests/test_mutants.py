@@ -41,6 +41,7 @@ MUTANTS = _mutator().mutants
         ("def f() -> 'a < b': return None", set()),
         ("'''A text of 3.'''", set()),
         ("x = f'{a < b}'", set()),
+        ("x = zip(a, b, strict=True)", set()),
         ("é = 'é', a < b", {"é = 'é', (a <= b)"}),
     ],
 )
