@@ -1,5 +1,7 @@
 from dataclasses import replace
 
+import pytest
+
 from runner.trend.series import Limits, Maintenance, Quantity
 from runner.trend.trend import trend_of
 from runner.trend.wording import line, spoken
@@ -111,3 +113,12 @@ def test_a_limit_that_is_passed_comes_before_one_that_is_near() -> None:
     assert words is not None
     assert words.startswith("Passed, ")
     assert words.endswith("past its limit, and one more has moved.")
+
+
+@pytest.mark.parametrize("end", ["per_month_low", "per_month_high"])
+def test_a_slope_without_an_interval_says_why(end: str) -> None:
+    """Neither end is told without the other."""
+    known = trend_of(gyro(40, added=rise(20, 1.0)))
+    verdict = replace(known.verdict, **{end: None})  # type: ignore[arg-type]  # both are numbers or None
+    words = line(replace(known, verdict=verdict))
+    assert "seconds a month longer (too few runs for an interval); limit of 80 seconds about" in words
