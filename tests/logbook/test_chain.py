@@ -126,3 +126,8 @@ def test_what_is_no_line_is_refused_with_the_reason(text: str, why: str) -> None
     """Each kind of bad text has its own message."""
     with pytest.raises(RecordError, match=why):
         read_line(text)
+
+
+def test_the_one_form_keeps_letters_as_they_are() -> None:
+    """Sorted keys, no spaces, UTF-8 unescaped: another form would have another hash."""
+    assert canonical({"b": "é", "a": [1, None]}) == '{"a":[1,null],"b":"é"}'
