@@ -113,8 +113,8 @@ def describe(meaning: Meaning) -> str:
             return f'{number} of item "{item}"'
         case Pulled(item):
             return f'flag pulled of item "{item}"'
-        case Stuck(item):
-            return f'flag stuck of item "{item}"'
+        case _:
+            return f'flag stuck of item "{meaning.item}"'
 
 
 @lru_cache(maxsize=64)

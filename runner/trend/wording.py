@@ -65,7 +65,7 @@ def _drift_line(trend: Trend) -> str:
     slope = verdict.per_month or 0.0
     parts = [f"drifting since {day_of(verdict.since or 0.0)}: {_a_month(trend)}{_interval(verdict)}"]
     if verdict.reach is not None:
-        parts.append(_reach_words(verdict.reach, series.unit, trend.points[-1].at))
+        parts.append(_reach_words(verdict.reach, trend))
     elif series.limits.low is not None or series.limits.high is not None:
         parts.append(f"no limit lies on the {way(series.quantity, slope)} side")
     return "; ".join(parts)
@@ -85,9 +85,15 @@ def _interval(verdict: Verdict) -> str:
     return f" (95 %: {low:.2f} to {high:.2f})"
 
 
-def _reach_words(reach: Reach, unit: str, now: float) -> str:
-    limit = f"limit of {reach.limit:g} {unit}"
-    if reach.about <= now:
+def _is_passed(reach: Reach, trend: Trend) -> bool:
+    """By the line of the drift or, before that line is there, by the last value alone."""
+    last, rises = trend.points[-1], (trend.verdict.per_month or 0.0) > 0
+    return reach.about <= last.at or (last.value > reach.limit if rises else last.value < reach.limit)
+
+
+def _reach_words(reach: Reach, trend: Trend) -> str:
+    now, limit = trend.points[-1].at, f"limit of {reach.limit:g} {trend.series.unit}"
+    if _is_passed(reach, trend):
         return f"{limit} is passed now"
     if reach.about - now > FAR:
         return f"{limit} is more than five years away"
@@ -113,9 +119,11 @@ def spoken(trends: Iterable[Trend]) -> str | None:
 
 
 def _pressing(trend: Trend) -> tuple[bool, float]:
-    """The nearest limit first, then what has no date."""
+    """A limit that is passed first, then the nearest, then what has no date."""
     reach = trend.verdict.reach
-    return (reach is None, 0.0 if reach is None else reach.about)
+    if reach is None:
+        return (True, 0.0)
+    return (False, 0.0 if _is_passed(reach, trend) else reach.about)
 
 
 def _spoken_of(trend: Trend) -> str:
@@ -134,9 +142,9 @@ def _spoken_reach(trend: Trend) -> str:
     reach, now = trend.verdict.reach, trend.points[-1].at
     if reach is None or reach.about - now > FAR:
         return ""
-    months = round((reach.about - now) / MONTH)
-    if reach.about <= now:
+    if _is_passed(reach, trend):
         return ", past its limit"
+    months = round((reach.about - now) / MONTH)
     return ", limit reached in about " + ("a month" if months <= 1 else f"{spell(str(months))} months")
 
 

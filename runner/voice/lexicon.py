@@ -85,7 +85,7 @@ def _dictionary_spellings(word: str) -> tuple[str, ...]:
 def _derived_spellings(word: str) -> tuple[str, ...]:
     """Pronounce an unknown word: two known words run together, or letter by sound."""
     if len(word) == 1:
-        return (LETTER_NAMES[word],) if word else ()
+        return (LETTER_NAMES[word],)
     for cut in range(len(word) - 3, 2, -1):
         first, second = _dictionary_spellings(word[:cut]), _dictionary_spellings(word[cut:])
         if first and second:

@@ -2,6 +2,7 @@
 
 import contextlib
 from collections.abc import Callable
+from dataclasses import astuple, replace
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from runner.airplane.instrument import LoadDrive, OwnBatteryDrive, Seat, Sense
 from runner.airplane.load import load_airplane
 from runner.airplane.model import Airplane
-from runner.airplane.source import Chemistry
+from runner.airplane.source import Chemistry, Tolerance
 from runner.airplane.wiring import Keep, Phase
 from runner.errors import FileError
 
@@ -52,6 +53,24 @@ MISTAKES = {
         "    kind: battery\n",
         "    kind: generator\n",
         'source "battery": unknown key "chemistry"',
+    ),
+    "two batteries": (
+        "  generator: {kind: generator, bus: main bus, amps: 100, volts: 28}\n",
+        """\
+  second: {kind: battery, bus: main bus, chemistry: lead-acid, cells: 12, ampere_hours: 30,
+    hour_rate: 1, end_volts: 20, tested: {percent: 95, date: 2026-01-01}}
+""",
+        "2 sources are a battery; describe exactly one",
+    ),
+    "no radio in the section": (
+        "radios:\n  radio: {service: communication, load: radio}\n",
+        "radios: {}\n",
+        "there is no radio here; write at least one",
+    ),
+    "a duty over one in all phases": (
+        "duty: {cruise: 0.5}",
+        "duty: 1.5",
+        '37:83: load "heater": 1.5 is too large; write 1 or less',
     ),
     "a source on no bus": (
         "bus: main bus, amps: 100",
@@ -289,6 +308,59 @@ def test_a_mistake_gets_its_place_and_its_cure(
     assert message in str(caught.value)
 
 
+OPTIONAL = "    peukert: 1.1\n"
+EDGES = {
+    "cells": ("cells: 12", "cells: {}", "1", "0"),
+    "rating": ("ampere_hours: 30", "ampere_hours: {}", "100000", "100000.1"),
+    "least exponent": ("peukert: 1.1", "peukert: {}", "1", "0.99"),
+    "largest exponent": ("peukert: 1.1", "peukert: {}", "2", "2.01"),
+    "fade": (OPTIONAL, OPTIONAL + "    fade_percent_per_year: {}\n", "100", "100.1"),
+    "charge": (OPTIONAL, OPTIONAL + "    charge_percent: {}\n", "100", "100.1"),
+    "coldest": (OPTIONAL, OPTIONAL + "    celsius: {}\n", "-60", "-60.1"),
+    "warmest": (OPTIONAL, OPTIONAL + "    celsius: {}\n", "80", "80.1"),
+    "test": ("percent: 95", "percent: {}", "150", "150.1"),
+    "coldest row": (OPTIONAL, OPTIONAL + "    temperature: [{{celsius: {}, share: 1}}]\n", "-60", "-60.1"),
+    "warmest row": (OPTIONAL, OPTIONAL + "    temperature: [{{celsius: {}, share: 1}}]\n", "80", "80.1"),
+    "share": (OPTIONAL, OPTIONAL + "    temperature: [{{celsius: 0, share: {}}}]\n", "1", "1.01"),
+    "tolerance": (OPTIONAL, OPTIONAL + "    tolerance: {{amps_percent: {}}}\n", "50", "50.1"),
+    "least tolerance": (OPTIONAL, OPTIONAL + "    tolerance: {{celsius: {}}}\n", "0", "-0.1"),
+}
+
+
+@pytest.mark.parametrize("edge", EDGES.values(), ids=EDGES.keys())
+def test_a_battery_s_bounds_are_included_and_nothing_beyond_them(
+    airplane_of: AirplaneOf, small_yaml: str, edge: tuple[str, str, str, str]
+) -> None:
+    """The last figure that is taken, and the next one that is not."""
+    old, new, within, beyond = edge
+    airplane_of(small_yaml.replace(old, new.format(within), 1))
+    with pytest.raises(FileError, match=r"is too (small|large)"):
+        airplane_of(small_yaml.replace(old, new.format(beyond), 1))
+
+
+def test_two_rows_for_one_temperature_are_refused(airplane_of: AirplaneOf, small_yaml: str) -> None:
+    """The rows rise from cold to warm."""
+    rows = "    temperature: [{celsius: 0, share: 0.8}, {celsius: 0, share: 0.9}]\n"
+    with pytest.raises(FileError, match="0 does not follow 0; list the rows from cold to warm"):
+        airplane_of(small_yaml.replace(OPTIONAL, OPTIONAL + rows, 1))
+
+
+def test_what_a_battery_leaves_out_has_its_usual_value(airplane_of: AirplaneOf, small_yaml: str) -> None:
+    """A full battery at 25 degrees that does not fade, waste or know of the cold; tolerances of its own."""
+    battery = airplane_of(small_yaml.replace(OPTIONAL, "", 1)).battery
+    assert (battery.peukert, battery.fade_percent_per_year, battery.charge_percent) == (1.0, 0.0, 100.0)
+    assert (battery.celsius, battery.temperature_shares) == (25.0, ())
+    assert astuple(battery.tolerance) == (5.0, 10.0, 5.0, 5.0)
+
+
+@pytest.mark.parametrize("key", ["capacity_percent", "amps_percent", "charge_percent", "celsius"])
+def test_each_tolerance_is_read_by_its_own_name(airplane_of: AirplaneOf, small_yaml: str, key: str) -> None:
+    """The others keep their usual value."""
+    words = f"{OPTIONAL}    tolerance: {{{key}: 1.5}}\n"
+    battery = airplane_of(small_yaml.replace(OPTIONAL, words, 1)).battery
+    assert battery.tolerance == replace(Tolerance(), **{key: 1.5})
+
+
 @given(data=st.data())
 def test_no_damage_to_a_file_raises_anything_else(
     airplane_of: AirplaneOf, small_yaml: str, data: st.DataObject
@@ -329,6 +401,16 @@ def test_the_small_airplane_is_read_whole(small: Airplane) -> None:
     assert small.places["heater"].line == 37
     assert small.panel_rank("horizon") == 1
     assert small.panel_rank("meter") == 3
+
+
+def test_a_duty_may_be_one_share_for_all_phases(airplane_of: AirplaneOf, small_yaml: str) -> None:
+    """And a section of what an airplane has none of may be left out."""
+    words = small_yaml.replace("duty: {cruise: 0.5}", "duty: 0.25").replace(
+        "radios:\n  radio: {service: communication, load: radio}\n", ""
+    )
+    airplane = airplane_of(words)
+    assert airplane.loads["heater"].duty == dict.fromkeys(Phase, 0.25)
+    assert airplane.radios == {}
 
 
 def test_a_shipped_airplane_says_that_it_is_invented(shipped: Airplane) -> None:

@@ -41,14 +41,14 @@ def told(text: str) -> bool:
         return 1 <= error.place.line <= len(lines) + 1 and error.place.column >= 1 and len(error.message) > 10
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 @given(st.text(st.characters(codec="utf-8"), max_size=200))
 def test_any_text_is_read_or_refused(text: str) -> None:
     """Whatever is in the file, its author gets a place and a message, never a traceback."""
     assert told(text)
 
 
-@settings(max_examples=500, deadline=None)
+@settings(max_examples=500)
 @given(st.data())
 def test_a_check_with_slips_is_read_or_refused(data: st.DataObject) -> None:
     """Lines dropped, doubled, moved, cut or patched, as slips of an editor do."""

@@ -62,6 +62,18 @@ def test_a_name_that_the_airplane_does_not_have_covers_nothing() -> None:
     assert coverage(check, shipped_airplane("merlow-ml2")).unproved == ("flood lamps",)
 
 
+def test_a_bus_that_no_item_sees_dead_is_told_apart() -> None:
+    """The right gyro is the only load by which a pilot sees that the main inverter is shed."""
+    airplane = shipped_airplane("merlow-ml2")
+    whole = coverage(shipped_check("merlow-reserve"), airplane)
+    assert (whole.witnessed, whole.unwitnessed) == (duty_of(airplane).buses, ())
+    assert (whole.proved, whole.unproved) == (duty_of(airplane).loads, ())
+    edit = ("          loads: right attitude gyro\n", "          loads: communication 1\n")
+    blind = coverage(edited_check("merlow-reserve", edit), airplane)
+    assert blind.unwitnessed == ("AC bus",)
+    assert blind.witnessed == ("left main bus", "right main bus", "avionics bus")
+
+
 def test_the_share_counts_loads_and_buses() -> None:
     """Three of four loads and one of two buses are four of six."""
     covered = Coverage(("a", "b", "c"), ("d",), ("e",), ("x",), ("y",))

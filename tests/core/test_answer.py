@@ -45,6 +45,13 @@ def test_an_implausible_number_is_asked_again() -> None:
     assert (run.new, run.said) == ([], "Say again. VOLTS.")
 
 
+def test_a_number_that_is_refused_is_a_miss() -> None:
+    """The second miss in a row offers the keys, whichever way each of them came about."""
+    assert powered().read("99").read("99").said == "Say again. VOLTS."
+    assert powered().read("99").mishear().said == "Use the keys, or say again. VOLTS."
+    assert powered().read("99").read("21.5").say(Word.NEGATIVE).mishear().said == "Say again. VOLTS."
+
+
 def test_a_squawk_is_read_back_with_that_word_and_recorded_at_once() -> None:
     """A discrepancy that has a name needs no confirmation; a correction reopens it."""
     run = powered().read("24.6").pick("lamps", "left out")

@@ -297,7 +297,7 @@ def happenings(at: float, turn: int) -> list[Event]:
     ]
 
 
-AnyRun.TestCase.settings = settings(max_examples=80, stateful_step_count=30, deadline=None)
+AnyRun.TestCase.settings = settings(max_examples=80, stateful_step_count=30)
 TestAnyRun = AnyRun.TestCase
 
 

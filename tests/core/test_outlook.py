@@ -124,3 +124,11 @@ def test_the_next_tick_is_when_a_clock_comes_due() -> None:
     assert next_tick_at(run.tick(31).machine.progress) == power_on_at + 45
     assert next_tick_at(run.tick(100).machine.progress) is None
     assert next_tick_at(begun().machine.progress) is None
+
+
+def test_a_typed_number_may_have_more_digits_than_are_spoken() -> None:
+    """Only a reading that is asked takes it, and only what can be said at all of its gauge."""
+    asked = powered().machine.progress
+    assert meaning_of(asked, "24.60") == Value("volts", Decimal("24.60"))
+    assert meaning_of(asked, "99.00") is None
+    assert meaning_of(begun().machine.progress, "24.60") is None

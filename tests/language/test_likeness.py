@@ -109,3 +109,31 @@ def test_written_pronunciations_come_before_the_dictionarys() -> None:
     merged = pronounced({"nine": [["N", "AY1", "N"]]}, {"nine": ("N AY N ER",)}, {"merlow": ("M ER L OW",)})
     assert merged["nine"] == [["N", "AY", "N", "ER"], ["N", "AY1", "N"]]
     assert merged["merlow"] == [["M", "ER", "L", "OW"]]
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "apart"),
+    [
+        ("lit", "lat", 0.4),  # one vowel letter for another
+        ("lyt", "lit", 0.4),
+        ("lit", "lid", 0.6),  # one consonant letter for another
+        ("lit", "lrt", 0.6),  # a vowel and a consonant
+        ("lit", "lits", 0.6),  # one letter more
+        ("lit", "it", 0.6),  # one less
+        ("lit", "laid", 0.6 + 0.4 + 0.6 - 0.4),  # a letter more and d for t
+        ("to", "day", 0.6 + 0.4 + 0.6),
+    ],
+)
+def test_letters_cost_what_they_sound_like(one: str, other: str, apart: float) -> None:
+    """Halved by each whole letter of difference; vowel letters differ least."""
+    assert likeness(one, other) == pytest.approx(2**-apart)
+    assert likeness(other, one) == pytest.approx(2**-apart)
+
+
+def test_the_first_twelve_pronunciations_are_compared() -> None:
+    """The thirteenth, though the same, is not."""
+    odd = ["UW"] * 8
+    many = [[*odd, *["S"] * count] for count in range(12)]
+    said = {"a": [*many, ["T"]], "b": [["T"]], "c": [*many[:11], ["T"]]}
+    assert likeness("c", "b", said) == 1
+    assert likeness("a", "b", said) < 0.1

@@ -179,7 +179,7 @@ def test_niner_and_tree_give_the_same_value(gauge: Reading) -> None:
         assert normalise(" ".join(radio.get(word, word) for word in spoken.split())) == spoken
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(gauges())
 def test_no_two_values_share_a_phrase(gauge: Reading) -> None:
     """A phrase is in force exactly when one value of the band owns it; the others are told."""
@@ -192,14 +192,14 @@ def test_no_two_values_share_a_phrase(gauge: Reading) -> None:
     assert ambiguous_phrases(gauge) == {phrase for phrase, numbers in owners.items() if len(numbers) > 1}
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(gauges())
 def test_every_form_is_in_its_normal_form(gauge: Reading) -> None:
     """Normalising a spoken form changes nothing, so that the ear's texts are found."""
     assert [phrase for phrase in value_phrases(gauge) if normalise(phrase) != phrase] == []
 
 
-@settings(deadline=None, max_examples=60)
+@settings(max_examples=60)
 @given(gauges())
 def test_every_value_can_be_said(gauge: Reading) -> None:
     """No value loses all its phrases to ambiguity; with its unit and with "decimal" it keeps one too."""

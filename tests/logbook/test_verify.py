@@ -2,6 +2,7 @@ from pathlib import Path
 
 import pytest
 
+from runner.errors import RecordError
 from runner.logbook.store import Logbook
 from runner.logbook.verify import audit_folder
 from tests.logbook.sample import write_run
@@ -14,6 +15,13 @@ def test_an_untouched_logbook_is_whole(tmp_path: Path) -> None:
     assert result.is_whole
     assert [(verdict.chain, verdict.lines) for verdict in result.verdicts] == [(run, 13)]
     assert len(result.verdicts[0].digest) == 64
+
+
+def test_a_folder_without_a_logbook_is_refused_and_left_as_it_is(tmp_path: Path) -> None:
+    """An audit of nothing finds nothing wrong, which nobody may take for a whole record."""
+    with pytest.raises(RecordError, match=r"no logbook in .*; name its folder with --logbook"):
+        audit_folder(tmp_path)
+    assert list(tmp_path.iterdir()) == []
 
 
 @pytest.mark.parametrize(

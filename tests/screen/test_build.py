@@ -3,6 +3,8 @@
 from dataclasses import replace
 from decimal import Decimal
 
+import pytest
+
 from runner.checklist.key import with_keys
 from runner.core.event import Channel, MicLost
 from runner.core.state import State
@@ -224,3 +226,19 @@ def test_a_stop_that_is_over_leaves_only_its_count() -> None:
     """The run goes on."""
     view = view_of(danger.begun().pick("area", "somebody there").pick("area", "clear"))
     assert (view.stop, view.remedy, view.stops, view.squawks) == ("", "", 1, 0)
+
+
+@pytest.mark.parametrize(
+    ("run", "state", "words"),
+    [
+        (Run(), State.READY, "Starting"),
+        (Run().start(), State.BRIEFING, "Cautions first"),
+        (powered().say(Word.NOTE), State.NOTING, "Say the note; enter ends it"),
+        (begun().say(Word.ABANDON).say(Word.AFFIRM), State.ABANDONED, "Check abandoned"),
+    ],
+    ids=["ready", "briefing", "noting", "abandoned"],
+)
+def test_where_no_item_is_asked_the_large_line_says_what_goes_on(run: Run, state: State, words: str) -> None:
+    """The line that is read from across the cockpit is never empty and never an item that is not asked."""
+    view = view_of(run)
+    assert (view.state, view.challenge) == (state, words)

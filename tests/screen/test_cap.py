@@ -16,7 +16,7 @@ ANSWERS = st.lists(
     st.builds(
         Answer,
         key=st.sampled_from("abcxyz"),
-        label=st.text("abc def", min_size=1, max_size=18).map(str.strip).filter(bool),
+        label=st.lists(st.text("abcdef", min_size=1, max_size=8), min_size=1, max_size=2).map(" ".join),
         meaning=st.just(Picked("item", "label")),
         outcome=st.sampled_from([None, *Outcome]),
     ),

@@ -73,3 +73,9 @@ def test_temperatures_stand_about_their_mean_and_a_missing_one_at_it() -> None:
     """Three of four known are enough, fewer are none."""
     assert temperatures([10.0, 20.0, None, 30.0]) == (-10.0, 0.0, 0.0, 10.0)
     assert temperatures([10.0, None, None, 30.0]) == (0.0,) * 4
+
+
+def test_temperatures_count_when_three_of_four_runs_have_one() -> None:
+    """Of eight runs six are enough and five are not; a run without one stands at the mean."""
+    assert temperatures([1.0, 3.0, 1.0, 3.0, 1.0, 3.0, None, None]) == (-1, 1, -1, 1, -1, 1, 0, 0)
+    assert temperatures([1.0, 3.0, 1.0, 3.0, 1.0, None, None, None]) == (0.0,) * 8

@@ -1,12 +1,17 @@
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
 
-from runner.trend.drift import FEWEST
+from runner.trend.covariate import Line
+from runner.trend.drift import FEWEST, Case, judge
+from runner.trend.score import Watch, watch
 from runner.trend.series import MONTH, Limits
 from runner.trend.trend import trend_of
 from runner.trend.verdict import Sign, State
 from tests.trend.sample import STARTED_AT, WEEK, gyro, rise, step
+
+NO_LIMITS = Limits()
 
 
 def test_too_few_runs_are_said_to_be_too_few() -> None:
@@ -80,3 +85,67 @@ def test_runs_at_one_time_have_no_slope() -> None:
     one = gyro(20)
     still = replace(one, points=tuple(replace(point, at=STARTED_AT) for point in one.points))
     assert trend_of(still).verdict.state is State.STEADY
+
+
+def case(values: Sequence[float], score: float = 0.0, limits: Limits = NO_LIMITS) -> Case:
+    """A value a month, all of them learned as normal, the last run with this score."""
+    runs = len(values)
+    scores = (None,) * min(3, runs - 1) + (0.0,) * max(0, runs - 4) + (score,)
+    sums = (0.0,) * runs
+    seen = Watch(scores, sums, sums, Line(), None, tuple(range(runs)))
+    return Case([run * MONTH for run in range(runs)], values, limits, seen)
+
+
+def test_too_few_and_steady_still_tell_the_last_value() -> None:
+    """So that a table is never without it; of no runs there is none."""
+    few, enough = [4.0, 5.0, 6.0], [5.0, 4.0] * 4
+    assert judge(case(few)).latest == 6.0
+    assert judge(Case([], [], Limits(), watch([], []))).latest is None
+    verdict = judge(case(enough))
+    assert (verdict.state, verdict.latest, verdict.usual) == (State.STEADY, 4.0, 4.5)
+
+
+def test_one_run_is_odd_beyond_four_and_a_half_standard_deviations() -> None:
+    """Either way; at the bound it is not yet."""
+    level = [5.0, 4.0] * 5
+    states = [judge(case(level, score)).state for score in (4.5, 4.51, -4.5, -4.51)]
+    assert states == [State.STEADY, State.OUT_OF_CONTROL, State.STEADY, State.OUT_OF_CONTROL]
+    verdict = judge(case([*level[:-1], 9.0], 4.51))
+    assert verdict.since == 9 * MONTH
+    assert verdict.moved_by == pytest.approx(9.0 - 5.0)
+
+
+@pytest.mark.parametrize(("runs", "state"), [(9, State.STEADY), (10, State.DRIFTING)])
+def test_a_slow_trend_is_believed_below_one_in_ten_thousand(runs: int, state: State) -> None:
+    """All rising: S = 36, variance 92, p = 2.6e-4 of nine; S = 45, variance 125, p = 8.3e-5 of ten."""
+    assert judge(case([40.0 + run for run in range(runs)])).state is state
+
+
+@pytest.mark.parametrize(
+    ("ahead", "state"),
+    [(-1.0, State.DRIFTING), (11.9, State.DRIFTING), (12.1, State.STEADY)],
+)
+@pytest.mark.parametrize("way", [1.0, -1.0])
+def test_a_slow_trend_matters_when_its_limit_is_a_year_away(ahead: float, state: State, way: float) -> None:
+    """One unit a month, and a limit so many units beyond the last value."""
+    values = [way * (40.0 + run) for run in range(12)]
+    limit = values[-1] + way * ahead
+    limits = Limits(high=limit) if way > 0 else Limits(low=limit)
+    verdict = judge(case(values, limits=limits))
+    assert verdict.state is state
+    if state is State.DRIFTING:
+        assert verdict.sign is Sign.TREND
+        assert verdict.per_month == pytest.approx(way)
+        assert verdict.usual == pytest.approx(way * 40.0)
+        assert verdict.moved_by == pytest.approx(way * 11.0)
+
+
+@pytest.mark.parametrize(("a_month", "state"), [(1.6, State.STEADY), (1.7, State.DRIFTING)])
+@pytest.mark.parametrize("way", [1.0, -1.0])
+def test_a_slow_trend_without_a_limit_matters_from_a_fifth_in_a_year(
+    a_month: float, state: State, way: float
+) -> None:
+    """Of a level of 100: 19.2 a year do not, 20.4 do; a limit on the other side is none."""
+    values = [100.0 + way * a_month * run for run in range(12)]
+    limits = Limits(low=0.0) if way > 0 else Limits(high=500.0)
+    assert judge(case(values, limits=limits)).state is state

@@ -1,5 +1,7 @@
 from dataclasses import replace
 
+import pytest
+
 from runner.trend.series import Limits, Maintenance, Quantity
 from runner.trend.trend import trend_of
 from runner.trend.wording import line, spoken
@@ -74,3 +76,49 @@ def test_no_word_says_that_an_airplane_is_safe() -> None:
         words = f"{line(trend_of(series))} {spoken([trend_of(series)])}"
         assert "safe" not in words
         assert "fit" not in words
+
+
+def test_a_limit_that_is_passed_is_spoken_as_passed() -> None:
+    """By the drift's own line, or by the last value alone: neither is a month away."""
+    drifting = gyro(40, added=rise(20, 1.0))
+    by_line = spoken([trend_of(replace(drifting, limits=Limits(high=50.0)))])
+    assert by_line is not None
+    assert by_line.endswith("seconds a month longer, past its limit.")
+    last = drifting.points[-1]
+    odd = (*drifting.points[:-1], replace(last, value=63.0))
+    by_value = trend_of(replace(drifting, points=odd, limits=Limits(high=62.0)))
+    assert by_value.verdict.reach is not None
+    assert by_value.verdict.reach.about > last.at
+    assert (spoken([by_value]) or "").endswith("seconds a month longer, past its limit.")
+    assert "; limit of 62 seconds is passed now" in line(by_value)
+
+
+def test_a_falling_value_passes_its_lower_limit() -> None:
+    """The same the other way down."""
+    falling = gyro(40, added=lambda run: -rise(20, 1.0)(run))
+    odd = (*falling.points[:-1], replace(falling.points[-1], value=17.0))
+    passed = trend_of(replace(falling, points=odd, limits=Limits(low=18.0)))
+    assert (spoken([passed]) or "").endswith("seconds a month shorter, past its limit.")
+    still = trend_of(replace(falling, points=odd, limits=Limits(low=17.0)))
+    assert (spoken([still]) or "").endswith("limit reached in about a month.")
+
+
+def test_a_limit_that_is_passed_comes_before_one_that_is_near() -> None:
+    """A value beyond its limit is the most pressing, whatever the lines say."""
+    near = gyro(40, added=rise(20, 1.0))
+    near = replace(near, name="near", limits=Limits(high=60.5))
+    odd = (*near.points[:-1], replace(near.points[-1], value=71.0))
+    passed = replace(near, name="passed", points=odd, limits=Limits(high=70.0))
+    words = spoken([trend_of(near), trend_of(passed)])
+    assert words is not None
+    assert words.startswith("Passed, ")
+    assert words.endswith("past its limit, and one more has moved.")
+
+
+@pytest.mark.parametrize("end", ["per_month_low", "per_month_high"])
+def test_a_slope_without_an_interval_says_why(end: str) -> None:
+    """Neither end is told without the other."""
+    known = trend_of(gyro(40, added=rise(20, 1.0)))
+    verdict = replace(known.verdict, **{end: None})  # type: ignore[arg-type]  # both are numbers or None
+    words = line(replace(known, verdict=verdict))
+    assert "seconds a month longer (too few runs for an interval); limit of 80 seconds about" in words

@@ -109,8 +109,9 @@ def test_silence_and_noise_are_nothing(ear: BuiltinEar) -> None:
 
 def test_with_nothing_in_force_nothing_comes_out(ear: BuiltinEar) -> None:
     """No phrases, no sound: still a hearing."""
-    assert hear(ear, np.zeros(RATE, np.float32), [])[1].text is None
-    assert hear(ear, np.zeros(0, np.float32), ["on"])[1].text is None
+    for samples, phrases in ((np.zeros(RATE, np.float32), []), (np.zeros(0, np.float32), ["on"])):
+        hearing = hear(ear, samples, phrases)[1]
+        assert (hearing.text, hearing.confidence) == (None, 0.0)
 
 
 def test_words_in_figures_are_missing(ear: BuiltinEar) -> None:

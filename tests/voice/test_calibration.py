@@ -1,6 +1,7 @@
 """From evidence to probability."""
 
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -79,3 +80,47 @@ def test_another_threshold_leaves_the_rule_alone_and_settles_nothing_that_it_ref
     assert (lower.threshold, lower.settled) == (0.6, 0.97)
     assert (higher.threshold, higher.settled) == (0.99, 0.99)
     assert higher.probability(decoding(3.0)) == shipped.probability(decoding(3.0))
+
+
+WORKED = Decoding(
+    text="at",
+    score=-4.0,
+    second=-6.5,
+    free=-2.75,
+    peaks=np.array([-0.5, -1.0], np.float32),
+    shortfalls=np.array([0, 0.75, 0, 0, 0.5], np.float32),
+    first_frame=1,
+    last_frame=3,
+    outside=0.5,
+    is_extendable=False,
+)
+
+
+def test_the_evidence_is_what_a_hand_computes() -> None:
+    """Shortfall 1.25 and margin 2.5 over two phones, peaks of mean -0.75, all of it in one stretch."""
+    by_hand = [2.25, 1.625, 3.5, 2.25, 1.75, 2.0, 2.25, 1.5, 2.0]
+    assert evidence(WORKED) == pytest.approx(np.log(by_hand), rel=1e-6)
+
+
+def test_a_stretch_is_six_frames_and_what_is_far_away_is_no_further_than_forty() -> None:
+    """Eight bad frames of 1 nat hold a stretch of 6; margin and outside are cut at 40."""
+    far = replace(
+        WORKED, second=-1e9, outside=90.0, shortfalls=np.array([0] * 9 + [1] * 8 + [0] * 9, np.float32)
+    )
+    numbers = dict(zip(EVIDENCE, evidence(far), strict=True))
+    assert numbers["worst_stretch"] == pytest.approx(np.log(7))
+    assert numbers["margin"] == numbers["outside"] == pytest.approx(np.log(41))
+    assert numbers["margin_per_phone"] == pytest.approx(np.log(21))
+
+
+def test_a_score_above_free_phones_is_no_shortfall() -> None:
+    """Rounding may put the best path a hair above the ceiling."""
+    assert evidence(replace(WORKED, free=-4.0001))[:2] == pytest.approx([0, 0])
+
+
+def test_each_number_is_seen_from_its_centre_in_its_spread() -> None:
+    """(ln 2.25 - 0.5) / 0.25 is the only one that weighs, by hand."""
+    given = RULE | {"centres": [0.5] * COUNT, "spreads": [0.25] * COUNT}
+    odds = 2.0 - (np.log(2.25) - 0.5) / 0.25
+    found = read_calibration(json.dumps(given).encode()).probability(WORKED)
+    assert found == pytest.approx(1 / (1 + np.exp(-odds)), rel=1e-6)

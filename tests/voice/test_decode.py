@@ -9,7 +9,7 @@ import pytest
 from runner.voice.decode import decode
 from runner.voice.graph import phrase_graph
 from runner.voice.lexicon import Lexicon
-from runner.voice.phone import BLANK, OUTPUTS
+from runner.voice.phone import BLANK, OUTPUTS, phone_numbers
 
 PHRASES = (
     "both lit",
@@ -110,3 +110,46 @@ def test_it_says_whether_a_longer_phrase_may_follow(phrase: str, goes_on: bool) 
 def test_sound_too_short_for_any_phrase_is_none() -> None:
     """Two frames hold no word of these."""
     assert decode(scores_of(phones_of("standby"))[:2], phrase_graph(PHRASES, Lexicon())) is None
+
+
+def test_one_search_worked_by_hand() -> None:
+    """Five frames of `at` beside `it`: silence, a phone held for two frames, another, a click.
+
+    at: -0.5 - 1 - 0.5 - 1 - 1 = -4; it: -0.5 - 1.5 (silence) - 2.5 - 1 - 1 = -6.5; free phones take the
+    -0.25 of the second frame and the -0.5 of the last: -2.75.
+    """
+    lexicon = Lexicon({"at": ("AE T",), "it": ("IH T",)})
+    blank, ae, ih, t, click = 0, *phone_numbers("AE IH T B")
+    posteriors = np.full((5, OUTPUTS), -20.0, np.float32)
+    for frame, phone, score in (
+        (0, blank, -0.5),
+        (0, ae, -2.0),
+        (1, blank, -1.5),
+        (1, ae, -1.0),
+        (1, ih, -4.0),
+        (1, click, -0.25),
+        (2, ae, -0.5),
+        (2, ih, -2.5),
+        (3, t, -1.0),
+        (4, blank, -1.0),
+        (4, t, -2.0),
+        (4, click, -0.5),
+    ):
+        posteriors[frame, phone] = score
+    found = decode(posteriors, phrase_graph(("at", "it"), lexicon))
+    assert found is not None
+    assert (found.text, found.score, found.second, found.free) == ("at", -4.0, -6.5, -2.75)
+    assert found.peaks.tolist() == [-0.5, -1.0]
+    assert found.shortfalls.tolist() == [0.0, 0.75, 0.0, 0.0, 0.5]
+    assert (found.first_frame, found.last_frame, found.outside) == (1, 3, 0.5)
+    assert not found.is_extendable
+
+
+def test_one_bad_frame_costs_no_more_than_the_floor() -> None:
+    """-20 in the middle of a phone counts as -12, and with one phrase there is no second."""
+    posteriors = np.full((4, OUTPUTS), -20.0, np.float32)
+    ae, t = phone_numbers("AE T")
+    posteriors[0, ae] = posteriors[1, t] = posteriors[3, t] = -1.0
+    found = decode(posteriors, phrase_graph(("at",), Lexicon({"at": ("AE T",)})))
+    assert found is not None
+    assert (found.score, found.second) == (-15.0, -1e9)

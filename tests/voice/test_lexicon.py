@@ -48,3 +48,8 @@ def test_the_check_file_may_say_how_a_word_is_pronounced() -> None:
 def test_figures_have_no_pronunciation() -> None:
     """They must be written as words."""
     assert Lexicon().pronunciations("24.6") == ()
+
+
+def test_a_lone_letter_is_its_name() -> None:
+    """Also where an apostrophe keeps the dictionary from knowing it."""
+    assert Lexicon().pronunciations("q'") == (phone_numbers("K Y UW"),)

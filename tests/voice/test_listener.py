@@ -248,3 +248,26 @@ def test_starting_over_forgets_what_is_being_said_even_where_the_recogniser_fail
         SpeechStarted,
         Heard,
     ]
+
+
+def test_speech_before_a_prompt_does_not_make_its_end_into_speech() -> None:
+    """5 dB above the room is enough to go on speaking and too little to begin (4 and 7 dB)."""
+    ramp = Ramp()
+
+    def tone(dbfs: float, seconds: float) -> Level:
+        """A steady 1 kHz at this level; the last block's level."""
+        for _ in range(round(seconds * RATE / COUNT)):
+            wave = 10 ** (dbfs / 20) * np.sin(2 * np.pi * 1000 * np.arange(COUNT) / RATE)
+            (level,) = ramp.listener.hear(Block(wave.astype(np.float32), ramp.now))
+            ramp.now += COUNT / RATE
+        assert isinstance(level, Level)
+        return level
+
+    assert not tone(-60, 3.0).is_speech
+    assert tone(-20, 0.3).is_speech
+    assert tone(-55, 0.06).is_speech
+    ramp.listener.playback_started()
+    assert not tone(-20, 0.3).is_speech
+    ramp.listener.playback_ended(ramp.now)
+    assert not tone(-60, 0.15).is_speech
+    assert not tone(-55, 0.06).is_speech

@@ -68,3 +68,40 @@ def test_the_floor_lies_among_what_was_heard(levels: list[float]) -> None:
     assert floor.unrest_db >= 0.0
     assert floor.heard_seconds == pytest.approx(BLOCK * len(floor.recent))
     assert floor.heard_seconds < floor.limits.window_seconds + BLOCK
+
+
+@pytest.mark.parametrize(
+    ("before", "dbfs", "room"),
+    [
+        (-60.0, -42.1, Room.QUIET),
+        (-60.0, -42.0, Room.LOUD),
+        (-60.0, -28.1, Room.LOUD),
+        (-60.0, -28.0, Room.TOO_LOUD),
+        (-35.0, -46.0, Room.LOUD),
+        (-35.0, -46.1, Room.QUIET),
+        (-35.0, -28.1, Room.LOUD),
+        (-20.0, -32.0, Room.TOO_LOUD),
+        (-20.0, -32.1, Room.LOUD),
+        (-20.0, -46.0, Room.LOUD),
+        (-20.0, -46.1, Room.QUIET),
+    ],
+)
+def test_a_limit_belongs_to_the_louder_side(before: float, dbfs: float, room: Room) -> None:
+    """-42 is loud, -28 is too loud; back only below 4 dB under each."""
+    assert hear(hear(NoiseFloor(), 6.0, before), 6.0, dbfs).room is room
+
+
+def test_the_verdict_moves_with_the_first_second_heard() -> None:
+    """Half-second blocks: one is too little, two are enough."""
+    one = NoiseFloor().after(0.5, -10.0)
+    assert (one.room, one.after(0.5, -10.0).room) == (Room.QUIET, Room.TOO_LOUD)
+
+
+def test_a_fifth_of_the_window_lies_at_the_floor() -> None:
+    """Of five one-second blocks the quietest is the floor; of six the oldest has left the window."""
+    floor = NoiseFloor()
+    for dbfs in (-70.0, -50.0, -40.0, -30.0, -20.0):
+        floor = floor.after(1.0, dbfs)
+    assert (floor.dbfs, floor.heard_seconds) == (-70.0, 5.0)
+    later = floor.after(1.0, -45.0)
+    assert (later.dbfs, later.heard_seconds) == (-50.0, 5.0)

@@ -99,3 +99,38 @@ def test_marks_are_not_shown() -> None:
 def test_an_empty_prompt_is_silent(spoken: Pyttsx3Voice) -> None:
     """Nothing to say is no error."""
     assert len(PacedVoice(spoken).render("").samples) == 0
+
+
+class Beeping:
+    """A voice that takes so many samples at 100 Hz for any text."""
+
+    name = "beeping"
+
+    def __init__(self, count: int) -> None:
+        self.count = count
+
+    def render(self, text: str) -> Sound:
+        """A tone."""
+        return Sound(np.ones(self.count if text else 0, np.float32), 100)
+
+
+def silences(sound: Sound) -> list[int]:
+    """Lengths of the stretches of silence, in hundredths of a second, of a sound that begins loud."""
+    edges = np.flatnonzero(np.diff((sound.samples == 0).astype(int), append=0))
+    return [int(end - begin) for begin, end in zip(edges[::2], edges[1::2], strict=True)]
+
+
+@pytest.mark.parametrize(
+    ("count", "between"),
+    [(20, 42), (50, 12), (60, 8)],  # 0.62 s from start to start; 0.08 s at least
+)
+def test_slow_words_start_a_slot_apart_and_a_run_stands_between_pauses(count: int, between: int) -> None:
+    """Three digits in a sentence: a pause of 0.3 s on both sides, and none at the end."""
+    said = PacedVoice(Beeping(count)).render("Reading two four six. Next item")
+    assert silences(said) == [30, between, between, 30]
+    assert len(said.samples) == 5 * count + 60 + 2 * between
+
+
+def test_nothing_follows_the_last_word() -> None:
+    """The microphone opens at the end of a prompt."""
+    assert silences(PacedVoice(Beeping(20)).render("two four")) == [42]
