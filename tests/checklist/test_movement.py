@@ -92,7 +92,7 @@ def test_the_remedy_and_the_silence_are_the_author_s() -> None:
 
 
 def test_a_recorded_check_of_an_earlier_version_is_still_read() -> None:
-    """It did not say with which switch on a dead thing was judged; its run is reported and resumed as ever."""
+    """It did not say which switch must be on for a dead thing; its run is reported and resumed as ever."""
     old = GOOD.replace("          on: heat switch\n", "")
     with pytest.raises(FileError, match="what is switched off is dead anyway"):
         parse_check(old, Path("x.yaml"))
