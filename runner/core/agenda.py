@@ -155,12 +155,9 @@ def _next_return(progress: Progress) -> Item | None:
 
 def _unsettled(progress: Progress) -> Iterator[Item]:
     """Items that can be asked in turn and have no answer, in the order of the check."""
-    open_again = {move.back for move in progress.moved}
     for item in progress.plan.check.items:
-        if isinstance(item.body, SpinUp) or not applies(progress, item):
-            continue
-        is_done = item.name in progress.answers or item.name in progress.unable
-        if not is_done or item.name in open_again:
+        is_in_turn = not isinstance(item.body, SpinUp) and not progress.is_settled(item.name)
+        if is_in_turn and applies(progress, item):
             yield item
 
 

@@ -52,16 +52,21 @@ def add_run(connection: sqlite3.Connection, number: int, header: RunHeader) -> N
 
 def write_summary(connection: sqlite3.Connection, number: int, header: RunHeader, truth: Standing) -> None:
     """Both tables' rows of a run whose record came in as a whole, in place of any it had."""
-    row = astuple(summarised(header, truth))[:-1]
+    row = run_row(number, header, truth)
     connection.execute("DELETE FROM answer WHERE run = ?", (number,))
     connection.execute(
-        f"INSERT OR REPLACE INTO run (number, {RUN_COLUMNS}) VALUES (?{', ?' * len(row)})",  # noqa: S608 - a constant's columns
-        (number, *row),
+        f"INSERT OR REPLACE INTO run (number, {RUN_COLUMNS}) VALUES (?{', ?' * (len(row) - 1)})",  # noqa: S608 - a constant's columns
+        row,
     )
     connection.executemany(
         f"INSERT INTO answer ({ANSWER_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",  # noqa: S608 - a constant's columns
         [answer_row(number, header, answer) for answer in truth.answers.values()],
     )
+
+
+def run_row(number: int, header: RunHeader, truth: Standing) -> tuple[object, ...]:
+    """A run as a row of its table; its stops are counted from the answers' table."""
+    return (number, *astuple(summarised(header, truth))[:-1])
 
 
 def add_entry(connection: sqlite3.Connection, number: int, header: RunHeader, entry: Entry) -> None:

@@ -1,11 +1,18 @@
+import re
+
 import pytest
 
+from runner.core.ahead import prompts_ahead
 from runner.core.entry import AnswerRecorded, Stopped, StopRetried, StopSquawked, StopWithdrawn
-from runner.core.event import NoteEnded
+from runner.core.event import Answered, Channel, NoteEnded
 from runner.core.outlook import look_out
+from runner.core.reply import Moment
 from runner.core.state import State
+from runner.core.stopping import take_remedy
 from runner.core.summary import summarise
+from runner.core.turn import Question, Turn
 from runner.language.meaning import Command, Word
+from tests.core import danger
 from tests.core.danger import begun, dimmed
 from tests.core.sample import Run, finish, kinds
 from tests.core.sample import begun as ordinary
@@ -247,3 +254,18 @@ def test_no_answer_on_record_is_a_stop() -> None:
     answers = [entry for entry in run.entries if isinstance(entry, AnswerRecorded)]
     assert all(answer.outcome != "stop" for answer in answers)
     assert sum(isinstance(entry, Stopped) for entry in run.entries) == 1
+
+
+@pytest.mark.parametrize("word", [Word.CONTINUE, Word.SQUAWK])
+def test_without_a_stop_there_is_nothing_to_do(word: Word) -> None:
+    """The row is never asked then; it says so rather than raise."""
+    run = begun()
+    moment = Moment(run.machine.progress, State.STOPPED, Turn(0, Question(State.STOPPED, ""), ""), None, 0)
+    event = Answered(run.at, 0, Command(word), "x", 1.0, run.at, Channel.KEYS)
+    assert take_remedy(moment, event) is None
+
+
+def test_no_prompt_of_a_stop_speaks_of_fitness() -> None:
+    """It says what is wrong and what to do, and that a stop is over it does not say at all."""
+    said = " ".join(prompts_ahead(danger.PLAN)).lower()
+    assert not re.search(r"\b(safe|fit|airworthy|good to go|cleared)\b", said)
