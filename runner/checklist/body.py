@@ -38,9 +38,9 @@ def _state(node: Node, _: Scope) -> State:
     return State(_need(node, read_responses(node), passing=1, failing=1))
 
 
-def _dead(node: Node, _: Scope) -> Dead:
-    keys = _dead_keys(node)
-    loads, switches = read_names(keys["loads"]), _switched_on(keys["on"])
+def _dead(node: Node, scope: Scope) -> Dead:
+    keys = node.mapping(("loads",), ("on", "answers")) if scope.is_recorded else _dead_keys(node)
+    loads, switches = read_names(keys["loads"]), _switched_on(keys["on"]) if "on" in keys else ()
     if "answers" not in keys:
         return Dead(DEFAULT_DEAD, loads, switches)
     responses = _need(keys["answers"], read_responses(keys["answers"]), passing=1, failing=1)

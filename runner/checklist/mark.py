@@ -6,13 +6,12 @@ from typing import Final
 
 from runner.checklist.body import read_names
 from runner.checklist.duration import read_seconds
-from runner.checklist.model import Action, Body, Choice, Item, Outcome, Reading, SpinUp
+from runner.checklist.model import SILENCE_SECONDS, Action, Body, Choice, Outcome, Reading, SpinUp
 from runner.document import Node
 
 MARK_KEYS: Final = ("moves", "returns", "remedy", "silence")
 SELECTOR: Final = "selector"
 """Moves and comes back with `selects` and `restores` alone."""
-SILENCE_SECONDS: Final = Item.__dataclass_fields__["silence_seconds"].default
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
+from typing import Final
 
 from runner.errors import Place
+
+SILENCE_SECONDS: Final = 30.0
+"""After so long without an answer an item is asked once more, where its author says nothing else."""
 
 
 class Outcome(StrEnum):
@@ -188,7 +192,7 @@ class Item:
     """Switches that this item puts back; it is asked on every way out while one of them is moved."""
     remedy: str = ""
     """What to do about a stop: the author's sentence, spoken and shown until the answer is safe."""
-    silence_seconds: float = 30.0
+    silence_seconds: float = SILENCE_SECONDS
     """After this long without an answer the item is asked once more."""
 
     @property

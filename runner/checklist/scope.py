@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from runner.checklist.model import Action, Condition, Item, Outcome, Reading, SpinUp, State
 from runner.document import Node, nearest
@@ -16,10 +16,12 @@ class Scope:
     """The items read so far, by name."""
 
     earlier: Mapping[str, Item] = field(default_factory=dict)
+    is_recorded: bool = False
+    """The text is that of a run's record: what an earlier version did not ask for may be missing."""
 
     def grown(self, item: Item) -> Scope:
         """The scope of the next item."""
-        return Scope({**self.earlier, item.name: item})
+        return replace(self, earlier={**self.earlier, item.name: item})
 
     def find(self, node: Node) -> Item:
         """The earlier item of that name; FileError names the nearest."""

@@ -13,6 +13,7 @@ from runner.checklist.model import Action, Call, Choice, Item, Outcome
 from runner.core.entry import AbandonStarted, AnswerRecorded, ClockEnded, DeclaredUnable, Stopped
 from runner.core.machine import Machine
 from runner.core.plan import Plan
+from runner.prove.alike import MOST_PUT_OFF
 from runner.prove.walk import Walk, walk
 
 
@@ -36,9 +37,12 @@ class Proof:
     violations: tuple[Violation, ...]
 
 
-def prove(plan: Plan, make: type[Machine] = Machine) -> Proof:
-    """Walk a check; `make` may be another machine than the real one, to see that the proof notices."""
-    walked = walk(plan, make)
+def prove(plan: Plan, make: type[Machine] = Machine, put_off: int = MOST_PUT_OFF) -> Proof:
+    """Walk a check with so many items put off at a time at most.
+
+    `make` may be another machine than the real one, to see that the proof notices.
+    """
+    walked = walk(plan, make, put_off)
     return Proof(
         len(walked.points),
         sum(map(len, walked.following)),

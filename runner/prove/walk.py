@@ -14,7 +14,7 @@ from runner.checklist.model import Outcome
 from runner.core.agenda import item_in_force, state_of
 from runner.core.effect import Append
 from runner.core.entry import Entry
-from runner.core.event import Answered, Channel, Started
+from runner.core.event import Answered, Channel, Event, Started
 from runner.core.machine import Machine
 from runner.core.plan import Plan
 from runner.core.progress import Progress
@@ -78,14 +78,14 @@ class Walk:
         return tuple(reversed(steps))
 
 
-def walk(plan: Plan, make: type[Machine] = Machine) -> Walk:
-    """Every moment that a run of the plan can come to."""
-    return _Walker(plan, make).walk()
+def walk(plan: Plan, make: type[Machine] = Machine, put_off: int = MOST_PUT_OFF) -> Walk:
+    """Every moment that a run of the plan can come to, with so many items put off at a time at most."""
+    return _Walker(plan, make, put_off).walk()
 
 
 class _Walker:
-    def __init__(self, plan: Plan, make: type[Machine]) -> None:
-        self.plan, self.make = plan, make
+    def __init__(self, plan: Plan, make: type[Machine], put_off: int) -> None:
+        self.plan, self.make, self.put_off = plan, make, put_off
         self.roles: Roles = roles_of(plan)
         self.world = World(plan)
         self.walked = Walk(plan)
@@ -101,21 +101,21 @@ class _Walker:
             if point.machine.state in FINAL:
                 continue
             for happening in self.world.happenings(point.machine.progress, point.machine.turn):
-                if not _is_beyond(happening, point.machine):
+                if not self._is_beyond(happening, point.machine):
                     machine = copy(point.machine)
                     machine.progress = happening.progress
                     self._try(number, happening.words, point.owing, machine, happening.event)
             self._resume(number, point.owing, point.machine.progress)
         return self.walked
 
-    def _try(self, parent: int, words: str, owing: Owing, machine: Machine, event: object) -> None:
+    def _try(self, parent: int, words: str, owing: Owing, machine: Machine, event: Event) -> None:
         """One step; what it puts on record may be cut short by a stop of the program.
 
         A resume need not be cut short: its first entry leaves the progress as it was before.
         """
         before = machine.progress
         try:
-            _, effects = machine.handle(event)  # type: ignore[arg-type] - one of the events of a world
+            _, effects = machine.handle(event)
         except Exception as error:  # noqa: BLE001 - whatever breaks the machine is what the walk looks for
             self.walked.failures.append(Failure(parent, words, error))
             return
@@ -164,12 +164,11 @@ class _Walker:
             name = "" if asked is None else asked.name
             self.walked.entries.add((type(entry), getattr(entry, "item", ""), name, outcome))
 
-
-def _is_beyond(happening: Happening, machine: Machine) -> bool:
-    """Beyond the bounds of the walk (`alike.py`)."""
-    meaning = happening.event.meaning if isinstance(happening.event, Answered) else None
-    if meaning == Command(Word.PUT_OFF):
-        return len(happening.progress.put_off) >= MOST_PUT_OFF
-    is_dropping = state_of(happening.progress) is State.CONFIRMING
-    is_correcting = meaning == Command(Word.CORRECTION) or (machine.reads_back and meaning in DENIALS)
-    return bool(is_correcting) and not is_dropping and is_behind(happening.progress)
+    def _is_beyond(self, happening: Happening, machine: Machine) -> bool:
+        """Beyond the bounds of the walk (`alike.py`)."""
+        meaning = happening.event.meaning if isinstance(happening.event, Answered) else None
+        if meaning == Command(Word.PUT_OFF):
+            return len(happening.progress.put_off) >= self.put_off
+        is_dropping = state_of(happening.progress) is State.CONFIRMING
+        is_correcting = meaning == Command(Word.CORRECTION) or (machine.reads_back and meaning in DENIALS)
+        return bool(is_correcting) and not is_dropping and is_behind(happening.progress)

@@ -89,3 +89,13 @@ def test_the_remedy_and_the_silence_are_the_author_s() -> None:
     assert check.item("lamps").remedy == "Leave the power off."
     assert check.item("lamps").silence_seconds == 45.0
     assert check.item("volts").silence_seconds == 30.0
+
+
+def test_a_recorded_check_of_an_earlier_version_is_still_read() -> None:
+    """It did not say which switch must be on for a dead thing; its run is reported and resumed as ever."""
+    old = GOOD.replace("          on: heat switch\n", "")
+    with pytest.raises(FileError, match="what is switched off is dead anyway"):
+        parse_check(old, Path("x.yaml"))
+    body = parse_check(old, Path("x.yaml"), is_recorded=True).item("heat").body
+    assert isinstance(body, Dead)
+    assert (body.loads, body.switches) == (("pitot heat",), ())
