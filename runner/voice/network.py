@@ -13,7 +13,7 @@ from runner.voice.port import RATE, Samples
 # a collector's host, unless it finds this when it is loaded; its own call against it comes too late.
 os.environ["ORT_DISABLE_TELEMETRY"] = "1"
 
-import onnxruntime  # noqa: E402 - not before the line above
+import onnxruntime
 
 FRAME_SAMPLES: Final = 384
 """Samples from one output frame to the next: 24 ms."""

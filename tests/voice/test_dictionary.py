@@ -47,5 +47,5 @@ def test_a_damaged_file_is_one_line(content: bytes, tmp_path: Path, monkeypatch:
         'licence = "BSD-2-Clause"\nattribution = "nobody"\n'
     )
     monkeypatch.setattr(dictionary, "data_folder", lambda _name: tmp_path)
-    with pytest.raises(ModelError, match="cannot be unpacked .*; install eyesout again"):
+    with pytest.raises(ModelError, match=r"cannot be unpacked .*; install eyesout again"):
         dictionary_text.__wrapped__()
