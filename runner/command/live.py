@@ -35,6 +35,7 @@ from runner.session.live import Room, run_live
 from runner.session.parts import Parts, load_parts, recorded_parts
 from runner.session.profile import EarChoice, choose_ear
 from runner.session.session import Session
+from runner.terminal import is_utf8
 from runner.voice.clock import Clock, start_clock
 from runner.voice.endpoint import Patience
 from runner.voice.portaudio import PortAudio, Role
@@ -242,7 +243,9 @@ def _plain_screen(live: LiveRun) -> Screen:
 
 def _is_dumb() -> bool:
     """No full screen where the terminal can show none."""
-    return os.environ.get("TERM", "dumb") in ("dumb", "") or not sys.stdout.isatty()
+    return (
+        os.environ.get("TERM", "dumb") in ("dumb", "") or not sys.stdout.isatty() or not is_utf8(sys.stdout)
+    )
 
 
 def _closing(live: LiveRun) -> list[str]:
