@@ -13,7 +13,7 @@ from runner.session.engine import BUILTIN, ENGINE_HELP
 from runner.voice.endpoint import Patience
 from runner.voice.pyttsx3_voice import RATE_WORDS_A_MINUTE
 
-COLDEST_TO_HOTTEST: Final = (-90, 60)
+CELSIUS: Final = (-90, 60)
 """Degrees Celsius that air near the ground has had: -89.2 and 56.7 are the records (WMO, from memory)."""
 
 
@@ -41,9 +41,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     what = parser.add_argument_group("what is recorded")
     what.add_argument("--by", default="", metavar="NAME", help="who runs the check")
-    what.add_argument(
-        "--oat", type=figure(*COLDEST_TO_HOTTEST), metavar="CELSIUS", help="outside air temperature"
-    )
+    what.add_argument("--oat", type=figure(*CELSIUS), metavar="CELSIUS", help="outside air temperature")
     what.add_argument("--logbook", type=Path, default=logbook_folder(), help="the logbook's folder")
     what.add_argument(
         "--resume", nargs="?", const="", metavar="RUN", help="go on with a run that was stopped (the latest)"

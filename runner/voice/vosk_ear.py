@@ -10,6 +10,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import socket
 import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -192,7 +193,7 @@ def _get_words(reply: str) -> tuple[_Word, ...]:
 
 @contextlib.contextmanager
 def _without_trial_of_network() -> Iterator[None]:
-    """While vosk is imported: it brings a library for downloads, which tries a socket as soon as it is read."""
+    """While vosk is imported: the library for downloads that comes with it tries a socket at once."""
     had_ipv6, socket.has_ipv6 = socket.has_ipv6, False
     try:
         yield
