@@ -137,7 +137,7 @@ def main(words: Sequence[str] | None = None) -> int:
         return EXIT_BROKEN_PIPE
     except OSError as error:
         leave_output()
-        _tell(f"{error.filename or 'standard output'}: {error.strerror or error}; nothing more is written")
+        _tell(f"cannot go on: {error.filename or 'standard output'}: {error.strerror or error}")
         return OutputError.exit_code
     return code
 
