@@ -149,6 +149,9 @@ def _tell(words: str) -> None:
 
 
 def _dispatch(words: Sequence[str]) -> int:
+    for word in words:
+        if any("\ud800" <= letter <= "\udfff" for letter in word):  # as Python writes bytes that are no text
+            raise UsageError(f"{word!r} is not UTF-8 text; write it with this terminal's own letters")
     if not words or words[0] in ("-h", "--help"):
         print(_overview())
         return 0 if words else 2

@@ -16,7 +16,7 @@ _NEAREST: Final = {
     "\N{EM DASH}": "-",
     "\N{MINUS SIGN}": "-",
     "\N{MULTIPLICATION SIGN}": "x",
-    "\N{DEGREE SIGN}": " deg ",
+    "\N{DEGREE SIGN}": "deg ",
     "\N{MIDDLE DOT}": "*",
     "\N{RIGHTWARDS ARROW}": "->",
     "\N{HORIZONTAL ELLIPSIS}": "...",
@@ -80,7 +80,8 @@ def _nearest(sign: str) -> str:
         return "#"
     if ord(sign) in _BOXES:
         return "|" if "VERTICAL" in unicodedata.name(sign, "") else "-"
-    plain = unicodedata.normalize("NFKD", sign).encode("ascii", "ignore").decode()
+    # canonical parts only: with others, ten to the fifth would read as 105
+    plain = unicodedata.normalize("NFD", sign).encode("ascii", "ignore").decode()
     return plain or "?"
 
 

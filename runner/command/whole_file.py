@@ -14,21 +14,27 @@ def whole_file(path: Path) -> Iterator[IO[bytes]]:
 
     A device or a pipe, such as /dev/stdout, is written into as it is.
     """
-    if not path.name or path.is_dir():
-        raise UsageError(f'cannot write "{path}": it is a folder; name a file in it')
-    is_special = path.exists() and not path.is_file()
-    beside = path if is_special else path.with_name(f".{path.name[:100]}.part")
     try:
-        with beside.open("wb") as file:
+        if not path.name or path.is_dir():
+            raise UsageError(f'cannot write "{path}": it is a folder; name a file in it')
+        is_special = path.exists() and not path.is_file()
+        beside = path if is_special else path.with_name(f".{path.name}.part")
+        with beside.open("wb") as file, _gone_unless_moved(beside, is_special=is_special):
             yield file
-        if not is_special:
-            beside.replace(path)
+            file.flush()
+            if not is_special:
+                beside.replace(path)
     except OSError as error:
         raise UsageError(f"cannot write {path}: {error.strerror}") from None
+
+
+@contextlib.contextmanager
+def _gone_unless_moved(beside: Path, *, is_special: bool) -> Iterator[None]:
+    try:
+        yield
     finally:
         if not is_special:
-            with contextlib.suppress(OSError):
-                beside.unlink(missing_ok=True)
+            beside.unlink(missing_ok=True)
 
 
 def write_whole(path: Path, words: str) -> None:
