@@ -6,7 +6,8 @@ import codecs
 import os
 import sys
 import unicodedata
-from typing import Final, TextIO
+from pathlib import Path
+from typing import Final, Literal, TextIO
 
 from runner.errors import OutputError
 
@@ -85,5 +86,5 @@ def _nearest(sign: str) -> str:
     return plain or "?"
 
 
-def _nothing(mode: str) -> TextIO:
-    return open(os.devnull, mode, encoding="utf-8")  # noqa: PTH123 - open as long as the program
+def _nothing(mode: Literal["r", "w"]) -> TextIO:
+    return Path(os.devnull).open(mode, encoding="utf-8")  # noqa: SIM115 - open as long as the program

@@ -173,9 +173,9 @@ def test_the_bounds_themselves_are_figures(option: str, low: int, high: int) -> 
     modules[command].add_arguments(parser)
     for degrees in (low, high):
         assert getattr(parser.parse_args(["x", f"{option}={degrees}"]), option[2:]) == degrees
-    for degrees in (low - 0.1, high + 0.1):
+    for outside in (low - 0.1, high + 0.1):
         with pytest.raises(UsageError):
-            parser.parse_args(["x", f"{option}={degrees:.1f}"])
+            parser.parse_args(["x", f"{option}={outside:.1f}"])
 
 
 @pytest.mark.parametrize(
