@@ -87,4 +87,4 @@ def _nearest(sign: str) -> str:
 
 
 def _nothing(mode: Literal["r", "w"]) -> TextIO:
-    return Path(os.devnull).open(mode, encoding="utf-8")  # noqa: SIM115 - open as long as the program
+    return Path(os.devnull).open(mode, encoding="utf-8")

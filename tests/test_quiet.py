@@ -130,6 +130,7 @@ def _words(command: str, performed: Path) -> list[str]:
     return [sys.executable, "-m", "runner.cli", *(named.get(word, word) for word in command.split())]
 
 
+@pytest.mark.strace
 @needs_strace
 @pytest.mark.parametrize("command", COMMANDS)
 def test_a_command_talks_to_nobody_and_leaves_nothing(
@@ -144,6 +145,7 @@ def test_a_command_talks_to_nobody_and_leaves_nothing(
     assert surroundings.strays == []
 
 
+@pytest.mark.strace
 @needs_strace
 def test_the_full_screen_talks_to_nobody_and_leaves_nothing(surroundings: Surroundings) -> None:
     """From its first picture until ctrl+q on a terminal."""
@@ -181,6 +183,7 @@ def _shown_and_left(words: Sequence[str], surroundings: Surroundings) -> int:
         os.close(ours)
 
 
+@pytest.mark.strace
 @needs_strace
 def test_a_socket_and_a_stray_file_would_be_seen(surroundings: Surroundings) -> None:
     """The school's address is one that a command does talk to; and a program that leaves a file."""
