@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import importlib
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final, Protocol, TextIO, cast
+from typing import Final, NoReturn, Protocol, TextIO, cast
 
-from runner.errors import EyesoutError
+from runner.errors import EyesoutError, OutputError, UsageError
 from runner.report.caution import STANDING_CAUTION
+from runner.terminal import leave_output, settle_streams
 
 
 class Command(Protocol):
@@ -25,6 +27,14 @@ class Command(Protocol):
         ...
 
 
+class Parser(argparse.ArgumentParser):
+    """Arguments that do not fit are an error like any other: one line, without the whole usage."""
+
+    def error(self, message: str) -> NoReturn:
+        """Raise UsageError."""
+        raise UsageError(f"{message}; see `{self.prog} --help`")
+
+
 @dataclass(frozen=True, slots=True)
 class Listing:
     """One line of `eyesout --help`; the module is imported only when its command is typed."""
@@ -33,6 +43,9 @@ class Listing:
     summary: str
     example: str
 
+
+EXIT_BROKEN_PIPE: Final = 141
+"""128 and SIGPIPE, as a shell tells it: whoever read the output has closed it before its end."""
 
 COMMANDS: Final[dict[str, Listing]] = {
     "run": Listing("runner.command.run", "run a check by voice or by keys", "eyesout run merlow-reserve"),
@@ -110,19 +123,35 @@ def main(words: Sequence[str] | None = None) -> int:
     """Run one command; the exit code is 0, the command's own, or the error's."""
     words = sys.argv[1:] if words is None else list(words)
     try:
-        return _dispatch(words)
+        settle_streams()
+        code = _dispatch(words)
+        sys.stdout.flush()
     except EyesoutError as error:
-        print(f"eyesout: {error}", file=sys.stderr)
+        _tell(str(error))
         return error.exit_code
     except KeyboardInterrupt:
-        print("eyesout: stopped by the keyboard; a run in progress can be resumed", file=sys.stderr)
+        _tell("stopped by the keyboard; a run in progress can be resumed")
         return 130
     except BrokenPipeError:
-        sys.stderr.close()
-        return 0
+        leave_output()
+        return EXIT_BROKEN_PIPE
+    except OSError as error:
+        leave_output()
+        _tell(f"cannot go on: {error.filename or 'standard output'}: {error.strerror or error}")
+        return OutputError.exit_code
+    return code
+
+
+def _tell(words: str) -> None:
+    """One line on standard error, whatever is in the words."""
+    with contextlib.suppress(OSError):  # nobody is there to be told
+        print(f"eyesout: {' '.join(words.splitlines())}", file=sys.stderr, flush=True)
 
 
 def _dispatch(words: Sequence[str]) -> int:
+    for word in words:
+        if any("\ud800" <= letter <= "\udfff" for letter in word):  # as Python writes bytes that are no text
+            raise UsageError(f"{word!r} is not UTF-8 text; write it with this terminal's own letters")
     if not words or words[0] in ("-h", "--help"):
         print(_overview())
         return 0 if words else 2
@@ -134,7 +163,7 @@ def _dispatch(words: Sequence[str]) -> int:
         print(f'eyesout: no command "{words[0]}"; known: {", ".join(COMMANDS)}', file=sys.stderr)
         return 2
     command = cast("Command", importlib.import_module(listing.module))
-    parser = argparse.ArgumentParser(
+    parser = Parser(
         prog=f"eyesout {words[0]}",
         description=listing.summary[0].upper() + listing.summary[1:] + ".",
         epilog=f"example: {listing.example}",

@@ -6,7 +6,8 @@ EyesoutError
 ├── ModelError    3  a speech model is missing, damaged or unfit
 ├── AudioError    4  a sound library or device is missing
 ├── VoiceError    5  a prompt could not be spoken
-└── RecordError   6  the logbook is locked, damaged or cannot be written
+├── RecordError   6  the logbook is locked, damaged or cannot be written
+└── OutputError   7  standard output is closed or cannot be written
 """
 
 from dataclasses import dataclass
@@ -71,3 +72,9 @@ class RecordError(EyesoutError):
     """The logbook is in use elsewhere, damaged, or cannot be written."""
 
     exit_code = 6
+
+
+class OutputError(EyesoutError):
+    """Standard output is closed, or cannot be written."""
+
+    exit_code = 7

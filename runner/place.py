@@ -28,6 +28,11 @@ def learned_folder() -> Path:
     return platformdirs.user_data_path("eyesout") / "learned"
 
 
+def font_folder() -> Path:
+    """Where the chart library keeps its list of fonts; may be deleted at any time."""
+    return platformdirs.user_cache_path("eyesout") / "fonts"
+
+
 def prompt_folder() -> Path:
     """Where rendered prompts are kept between runs; may be deleted at any time."""
     return platformdirs.user_cache_path("eyesout") / "prompts"

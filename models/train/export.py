@@ -14,7 +14,6 @@ import torch
 from ear import Ear, Heads
 from encoder import load_encoder
 from onnx import helper, numpy_helper
-from onnxruntime.quantization import QuantType, quantize_dynamic
 
 
 class Plain(torch.nn.Module):
@@ -69,6 +68,11 @@ def halved(model: onnx.ModelProto) -> onnx.ModelProto:
 
 def write(ear: torch.nn.Module, out: Path) -> None:
     """Plain, then 8-bit matrices, then 16-bit kernels."""
+    from onnxruntime.quantization import (  # noqa: PLC0415 - after `encoder`, which keeps telemetry off
+        QuantType,
+        quantize_dynamic,
+    )
+
     out.parent.mkdir(parents=True, exist_ok=True)
     plain, quantised = out.with_suffix(".plain.onnx"), out.with_suffix(".int8.onnx")
     write_plain(ear, plain)

@@ -16,7 +16,12 @@ _WORDS: Final = (
     "words and pronunciations of the CMU Pronouncing Dictionary, Copyright (C) 1993-2015 Carnegie Mellon "
     "University (vosk/LICENSE-cmudict); their frequencies by wordfreq 3 (Robyn Speer), CC BY-SA 4.0"
 )
+_DICTIONARY: Final = (
+    "the CMU Pronouncing Dictionary, Copyright (C) 1993-2015 Carnegie Mellon University "
+    "(dictionary/LICENSE-cmudict), unchanged"
+)
 FILES: Final = (
+    ("dictionary/cmudict.dict.gz", "BSD-2-Clause", _DICTIONARY),
     ("ear/ear.onnx", "MIT", _EAR),
     ("ear/calibration.json", "MIT", "the eyesout authors"),
     ("vosk/am/final.mdl", "MIT", _VOSK),

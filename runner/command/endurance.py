@@ -13,6 +13,7 @@ from runner.airplane.capacity import Conditions
 from runner.airplane.charge import NoCharge, charge_from_volts
 from runner.airplane.load import load_airplane
 from runner.airplane.model import Airplane, EndurancePlan
+from runner.command.figure import MINUTES, figure
 from runner.errors import UsageError
 from runner.report.caution import STANDING_CAUTION
 from runner.report.endurance_chart import draw_endurance
@@ -25,19 +26,27 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The airplane, the state of its battery, the flight, and the form of the answer."""
     parser.add_argument("airplane", help="a shipped airplane's name, or a YAML file")
     battery = parser.add_argument_group("the battery (default: as the airplane's file plans)")
-    battery.add_argument("--charge", type=float, metavar="PERCENT", help="percent of what it can hold")
-    battery.add_argument("--volts", type=float, help="open-circuit volts of a rested lead-acid battery")
-    battery.add_argument("--rested", type=float, metavar="HOURS", help="with --volts: hours at rest")
-    battery.add_argument("--celsius", type=float, help="its temperature")
+    battery.add_argument(
+        "--charge", type=figure(0, 100), metavar="PERCENT", help="percent of what it can hold"
+    )
+    battery.add_argument(
+        "--volts", type=figure(0, 100), help="open-circuit volts of a rested lead-acid battery"
+    )
+    battery.add_argument(
+        "--rested", type=figure(0, 10_000), metavar="HOURS", help="with --volts: hours at rest"
+    )
+    battery.add_argument("--celsius", type=figure(-60, 80), help="its temperature")
     battery.add_argument(
         "--on", type=_day, metavar="DATE", help="day of the flight, 2026-03-31 (default: today)"
     )
     flight = parser.add_argument_group("the flight")
-    flight.add_argument("--recognise", type=float, metavar="MINUTES", help="until loads are shed")
-    flight.add_argument("--approach", type=float, metavar="MINUTES", help="for approach and landing")
+    flight.add_argument("--recognise", type=figure(*MINUTES), metavar="MINUTES", help="until loads are shed")
+    flight.add_argument(
+        "--approach", type=figure(*MINUTES), metavar="MINUTES", help="for approach and landing"
+    )
     flight.add_argument(
         "--reach",
-        type=float,
+        type=figure(1, 600),
         action="append",
         metavar="MINUTES",
         help="what to shed for this (default: 30, 60)",
@@ -54,13 +63,10 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     conditions = Conditions(
         on=arguments.on or datetime.now(UTC).date(),
         charge_percent=charge,
-        celsius=_within(
-            airplane.battery.celsius if arguments.celsius is None else arguments.celsius, -60, 80, "--celsius"
-        ),
+        celsius=airplane.battery.celsius if arguments.celsius is None else arguments.celsius,
     )
     plan = _plan(airplane, arguments)
-    targets = tuple(_within(each, 1, 600, "--reach") for each in arguments.reach or TARGETS)
-    report = endurance_report(airplane, conditions, plan, targets)
+    report = endurance_report(airplane, conditions, plan, tuple(arguments.reach or TARGETS))
     if arguments.chart is not None:
         draw_endurance(report, arguments.chart)
     if arguments.json:
@@ -74,7 +80,7 @@ def _charge(airplane: Airplane, arguments: argparse.Namespace) -> tuple[float, s
     """Percent of charge, and what to say about where it comes from."""
     if arguments.volts is None:
         charge = airplane.battery.charge_percent if arguments.charge is None else arguments.charge
-        return _within(charge, 0, 100, "--charge"), ""
+        return charge, ""
     if arguments.charge is not None:
         raise UsageError("--charge and --volts both give the charge; use one of them")
     if arguments.rested is None:
@@ -89,16 +95,10 @@ def _charge(airplane: Airplane, arguments: argparse.Namespace) -> tuple[float, s
 def _plan(airplane: Airplane, arguments: argparse.Namespace) -> EndurancePlan:
     plan = airplane.endurance
     if arguments.recognise is not None:
-        plan = replace(plan, recognise_minutes=_within(arguments.recognise, 0, 600, "--recognise"))
+        plan = replace(plan, recognise_minutes=arguments.recognise)
     if arguments.approach is not None:
-        plan = replace(plan, approach_minutes=_within(arguments.approach, 0, 600, "--approach"))
+        plan = replace(plan, approach_minutes=arguments.approach)
     return plan
-
-
-def _within(number: float, low: float, high: float, option: str) -> float:
-    if not low <= number <= high:
-        raise UsageError(f"{option} {number:g} is out of range; write {low:g} to {high:g}")
-    return number
 
 
 def _day(words: str) -> date:

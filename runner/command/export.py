@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TextIO
 
-from runner.command.record_option import add_logbook
-from runner.errors import RecordError, UsageError
+from runner.command.record_option import add_logbook, write_data
+from runner.command.whole_file import whole_file
+from runner.errors import UsageError
 from runner.logbook.export import Rescued, export, export_salvage
 from runner.logbook.history import find_run
 from runner.logbook.opening import attachments_of, is_shared, open_shelf
@@ -27,17 +28,11 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Write it; the file arrives whole or not at all."""
     lines = _salvaged(arguments) if arguments.salvage else _lines(arguments.logbook, arguments.runs)
     if arguments.to is None:
-        out.writelines(f"{line}\n" for line in lines)
+        for line in lines:
+            write_data(f"{line}\n".encode(), out)
         return 0
-    partial = arguments.to.with_name(f".{arguments.to.name}.partial")
-    try:
-        with partial.open("w", encoding="utf-8", newline="\n") as file:
-            file.writelines(f"{line}\n" for line in lines)
-        partial.replace(arguments.to)
-    except OSError as error:
-        raise RecordError(f"cannot write {arguments.to}: {error.strerror}") from None
-    finally:
-        partial.unlink(missing_ok=True)
+    with whole_file(arguments.to) as file:
+        file.writelines(f"{line}\n".encode() for line in lines)
     return 0
 
 

@@ -9,7 +9,7 @@ from runner.errors import UsageError
 from runner.language.word import normalise
 from runner.session.engine import BUILTIN, ENGINE_HELP, make_recogniser
 from runner.voice.port import RATE, Block, Hearing, Recogniser
-from runner.voice.sound import read_sound, resample
+from runner.voice.sound import read_recording, resample
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -50,6 +50,6 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
 
 def hear_file(recogniser: Recogniser, path: Path) -> Hearing:
     """One recording as one utterance, whole; its times count from the file's start."""
-    samples = resample(read_sound(path), RATE).samples
+    samples = resample(read_recording(path), RATE).samples
     recogniser.feed(Block(samples, 0.0))
     return recogniser.finish()

@@ -4,6 +4,7 @@ import argparse
 from dataclasses import asdict
 from typing import TextIO
 
+from runner.command.figure import whole
 from runner.command.record_option import add_json, add_logbook, write_json
 from runner.logbook.history import runs
 from runner.logbook.opening import open_shelf
@@ -15,7 +16,9 @@ from runner.report.table import table
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Which airplane, how many, which logbook."""
     parser.add_argument("airplane", nargs="?", help="a registration, or an airplane file's name (all)")
-    parser.add_argument("--limit", type=int, default=30, metavar="N", help="the newest N (30); 0 for all")
+    parser.add_argument(
+        "--limit", type=whole(0, 1_000_000_000), default=30, metavar="N", help="the newest N (30); 0 for all"
+    )
     add_logbook(parser)
     add_json(parser)
 

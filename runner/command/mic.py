@@ -8,6 +8,7 @@ import queue
 from typing import Any, Final, TextIO
 
 from runner.command import learn
+from runner.command.figure import figure
 from runner.language.word import normalise
 from runner.session.engine import BUILTIN, ENGINE_HELP, make_recogniser
 from runner.voice.clock import start_clock
@@ -29,7 +30,9 @@ _BAR_DBFS: Final = 60
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Which device, which phrases, how long."""
     parser.add_argument("--phrases", default=PHRASES, help=f'what may be said (default: "{PHRASES}")')
-    parser.add_argument("--seconds", type=float, default=0.0, help="stop after this long (default: ctrl+c)")
+    parser.add_argument(
+        "--seconds", type=figure(0, 86_400), default=0.0, help="stop after this long (default: ctrl+c)"
+    )
     parser.add_argument("--engine", default="", help=ENGINE_HELP)
     parser.add_argument("--microphone", default="", metavar="DEVICE", help="number or part of its name")
     parser.add_argument("--json", action="store_true", help="one JSON object a line")

@@ -33,4 +33,14 @@ def add_json(parser: argparse.ArgumentParser, default: str | None = None) -> Non
 
 def write_json(value: Any, out: TextIO) -> None:  # noqa: ANN401 - whatever JSON can write
     """One JSON document."""
-    out.write(json.dumps(value, indent=2, ensure_ascii=False) + "\n")
+    write_data((json.dumps(value, indent=2, ensure_ascii=False) + "\n").encode(), out)
+
+
+def write_data(content: bytes, out: TextIO) -> None:
+    """UTF-8 for another program: unchanged, whatever encoding is meant for people."""
+    pipe = getattr(out, "buffer", None)
+    if pipe is None:
+        out.write(content.decode())
+        return
+    out.flush()
+    pipe.write(content)

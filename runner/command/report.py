@@ -13,7 +13,8 @@ from pathlib import Path
 from typing import Any, Final, TextIO
 from zoneinfo import ZoneInfo
 
-from runner.command.record_option import add_logbook
+from runner.command.record_option import add_logbook, write_data
+from runner.command.whole_file import whole_file
 from runner.errors import FileError, RecordError, UsageError
 from runner.logbook.history import LAST, all_registrations, find_run, registrations_of
 from runner.logbook.opening import attachments_of, open_shelf
@@ -76,9 +77,10 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if path is None and arguments.form not in PRINTED:
         path = Path(f"eyesout-{re.sub(r'[^A-Za-z0-9._-]+', '-', made.name)}.{arguments.form}")
     if path is None:
-        out.write(content.decode())
+        write_data(content, out)
     else:
-        _write(path, content)
+        with whole_file(path) as file:
+            file.write(content)
         out.write(f"wrote {path}\n")
     return 0 if made.is_whole else 1
 
@@ -181,14 +183,3 @@ def _zone(name: str | None) -> tzinfo | None:
         return ZoneInfo(name)
     except (KeyError, ValueError, OSError):
         raise UsageError(f'no time zone "{name}"; write it as Europe/Vienna or UTC') from None
-
-
-def _write(path: Path, content: bytes) -> None:
-    """Whole or not at all: beside its place first, then moved there."""
-    partial_path = path.with_name(f".{path.name}.part")
-    try:
-        partial_path.write_bytes(content)
-        partial_path.replace(path)
-    except OSError as error:
-        partial_path.unlink(missing_ok=True)
-        raise UsageError(f"cannot write {path}: {error.strerror}") from None

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import argparse
 from pathlib import Path
-from typing import TextIO
+from typing import Final, TextIO
 
+from runner.command.figure import figure, whole
 from runner.errors import UsageError
 from runner.place import logbook_folder
 from runner.session.engine import BUILTIN, ENGINE_HELP
 from runner.voice.endpoint import Patience
 from runner.voice.pyttsx3_voice import RATE_WORDS_A_MINUTE
+
+CELSIUS: Final = (-90, 60)
+"""Degrees Celsius that air near the ground has had: -89.2 and 56.7 are the records (WMO, from memory)."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -29,11 +33,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     how.add_argument("--loudspeaker", default="", metavar="DEVICE", help="number or part of its name")
     how.add_argument("--voice", default="", help="a voice of the system (default: its own)")
     how.add_argument(
-        "--rate", type=int, default=RATE_WORDS_A_MINUTE, metavar="WORDS", help="words a minute of plain text"
+        "--rate",
+        type=whole(60, 400),
+        default=RATE_WORDS_A_MINUTE,
+        metavar="WORDS",
+        help="words a minute of plain text",
     )
     what = parser.add_argument_group("what is recorded")
     what.add_argument("--by", default="", metavar="NAME", help="who runs the check")
-    what.add_argument("--oat", type=float, metavar="CELSIUS", help="outside air temperature")
+    what.add_argument("--oat", type=figure(*CELSIUS), metavar="CELSIUS", help="outside air temperature")
     what.add_argument("--logbook", type=Path, default=logbook_folder(), help="the logbook's folder")
     what.add_argument(
         "--resume", nargs="?", const="", metavar="RUN", help="go on with a run that was stopped (the latest)"

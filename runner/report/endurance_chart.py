@@ -14,6 +14,7 @@ from runner.airplane.chance import sample_minutes
 from runner.airplane.endurance import demand
 from runner.errors import UsageError
 from runner.report.endurance_report import EnduranceReport
+from runner.report.plotter import load_plotter
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -31,13 +32,9 @@ def draw_endurance(report: EnduranceReport, path: Path) -> None:
         raise UsageError(
             f'"{path.name}" is neither {FORMATS[0]} nor {FORMATS[1]}; end the name in one of them'
         )
-    try:
-        import matplotlib as mpl  # noqa: PLC0415 - only who draws needs it
-        from matplotlib.figure import Figure  # noqa: PLC0415 - as above
-    except ImportError:
-        raise UsageError('a chart needs matplotlib; install it with: pip install "eyesout[plots]"') from None
+    mpl = load_plotter()
     with mpl.rc_context({"svg.hashsalt": "eyesout", "svg.fonttype": "none", "hatch.linewidth": 0.8}):
-        figure = Figure(figsize=(9, 5.2), layout="constrained")
+        figure = mpl.figure.Figure(figsize=(9, 5.2), layout="constrained")
         above, below = figure.subplots(2, 1, sharex=True, height_ratios=(1, 2.6))
         _draw_phases(report, above)
         _draw_survival(report, below)

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from runner.errors import UsageError
+from runner.report.plotter import load_plotter
 from runner.trend.score import DECISION
 from runner.trend.series import MONTH
 from runner.trend.trend import Trend
@@ -48,13 +49,9 @@ def draw_trend(trend: Trend, path: Path, title: str = "") -> None:
         )
     if not trend.points:
         raise UsageError(f'"{trend.series.name}" has no runs to draw')
-    try:
-        import matplotlib as mpl  # noqa: PLC0415 - only who draws needs it
-        from matplotlib.figure import Figure  # noqa: PLC0415 - as above
-    except ImportError:
-        raise UsageError('a chart needs matplotlib; install it with: pip install "eyesout[plots]"') from None
+    mpl = load_plotter()
     with mpl.rc_context({"svg.hashsalt": "eyesout", "svg.fonttype": "none", "date.converter": "concise"}):
-        figure = Figure(figsize=(9, 6), layout="constrained")
+        figure = mpl.figure.Figure(figsize=(9, 6), layout="constrained")
         above, below = figure.subplots(2, 1, sharex=True, height_ratios=(3, 1.2))
         _draw_runs(trend, above)
         _draw_sums(trend, below)

@@ -1,5 +1,6 @@
 """The run on a terminal without a screen: prints a view whenever it says something new, reads lines."""
 
+import contextlib
 import threading
 from collections.abc import Callable
 from dataclasses import replace
@@ -50,7 +51,7 @@ class Console:
 
     def close(self) -> None:
         """End with the next line: a read that waits for the pilot cannot be called back."""
-        with self._lock:
+        with self._lock, contextlib.suppress(OSError):  # the output may be what has failed
             self._is_closed = True
             self._write.write("the run has stopped; press enter to close\n")
             self._write.flush()

@@ -10,7 +10,7 @@ from runner.session.mouth import Mouth
 from runner.session.script import Line, Noise, PilotScript
 from runner.voice.background import Background, get_active_rms, make_background
 from runner.voice.port import RATE, Samples, Voice
-from runner.voice.sound import read_sound, resample, trim
+from runner.voice.sound import read_recording, resample, trim
 
 SPEECH_RMS: Final = 0.08
 """Active level of the pilot at the microphone: -22 dB below full scale, a headset's usual level."""
@@ -36,7 +36,7 @@ class ScriptedStudio:
 
     def line(self, line: Line) -> Samples:
         """What the pilot says, at the pilot's usual level, without silence in front."""
-        sound = read_sound(line.wav) if line.wav is not None else self._pilot_voice.render(line.say)
+        sound = read_recording(line.wav) if line.wav is not None else self._pilot_voice.render(line.say)
         speech = trim(resample(sound, RATE), keep_seconds=0.0).samples
         return np.asarray(speech * (SPEECH_RMS / max(get_active_rms(speech), 1e-6)), np.float32)
 

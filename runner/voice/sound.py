@@ -13,6 +13,8 @@ from runner.voice.port import RATE, Block, Samples, Sound
 
 BLOCK_SAMPLES = RATE * 30 // 1000
 """30 ms."""
+RATES = (4_000, 768_000)
+"""Samples a second that speech is recorded at: half a telephone's to the fastest sound cards'."""
 
 
 def read_sound(path: Path) -> Sound:
@@ -22,7 +24,23 @@ def read_sound(path: Path) -> Sound:
     except (OSError, soundfile.SoundFileError) as error:
         reason = getattr(error, "error_string", None) or str(error)
         raise AudioError(f"{path}: cannot be read as sound ({reason}); use WAV, FLAC or Opus") from None
+    if not RATES[0] <= rate <= RATES[1]:
+        raise AudioError(
+            f"{path}: {rate} samples a second is no rate for speech; record {RATES[0]} to {RATES[1]}"
+        )
+    if not np.isfinite(frames).all():
+        raise AudioError(
+            f"{path}: damaged, with samples that are no numbers (NaN or infinite); record it again"
+        )
     return Sound(np.ascontiguousarray(frames.mean(axis=1, dtype=np.float32)), int(rate))
+
+
+def read_recording(path: Path) -> Sound:
+    """The same for what somebody recorded; AudioError too when it holds no sound at all."""
+    sound = read_sound(path)
+    if not len(sound.samples):
+        raise AudioError(f"{path}: holds no sound (0 samples); record it again")
+    return sound
 
 
 def write_sound(path: Path, sound: Sound) -> None:

@@ -23,6 +23,9 @@ def load_library() -> None:
     """Make an espeak-ng library known to the process: the system's own, else the one that pip brings."""
     if sys.platform != "linux":
         return
+    # Sound is only written to files here, yet the library looks for a sound server: it would leave
+    # folders of PulseAudio in the user's home, and a server of the user's may be on another computer.
+    os.environ["PULSE_SERVER"] = "unix:/dev/null"
     try:
         ctypes.CDLL("libespeak-ng.so.1", ctypes.RTLD_GLOBAL)
     except OSError:

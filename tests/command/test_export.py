@@ -74,12 +74,12 @@ def test_a_folder_that_cannot_be_written_is_one_line(tmp_path: Path) -> None:
     """Permissions."""
     write_run(tmp_path / "home")
     (tmp_path / "shut").mkdir(mode=0o500)
-    with pytest.raises(RecordError, match="cannot write"):
+    with pytest.raises(UsageError, match="cannot write"):
         asked(export, "--to", str(tmp_path / "shut" / "all.jsonl"), *_place(tmp_path / "home"))
 
 
 def test_a_missing_folder_is_one_line(tmp_path: Path) -> None:
     """The message names the file."""
     write_run(tmp_path)
-    with pytest.raises(RecordError, match=r"cannot write .*all\.jsonl: No such file"):
+    with pytest.raises(UsageError, match=r"cannot write .*all\.jsonl: No such file"):
         asked(export, "--to", str(tmp_path / "none" / "all.jsonl"), *_place(tmp_path))

