@@ -166,6 +166,7 @@ def _wanted(arguments: argparse.Namespace, ear: EarChoice) -> Wanted:
         loudspeaker=arguments.loudspeaker,
         voice=arguments.voice,
         rate=arguments.rate,
+        has_emphasis=arguments.emphasis,
         patience=Patience(arguments.patience),
         has_headset=arguments.headset,
         prompts=prompt_folder(),

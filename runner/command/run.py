@@ -31,7 +31,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     how.add_argument("--microphone", default="", metavar="DEVICE", help="number or part of its name")
     how.add_argument("--loudspeaker", default="", metavar="DEVICE", help="number or part of its name")
-    how.add_argument("--voice", default="", help="a voice of the system (default: its own)")
+    how.add_argument("--voice", default="", help="heart (the default), system, or a voice of the system")
+    how.add_argument("--emphasis", action="store_true", help="brighter prompts, for a noisy cockpit")
     how.add_argument(
         "--rate",
         type=whole(60, 400),

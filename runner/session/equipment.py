@@ -44,6 +44,8 @@ class Wanted:
     voice: str
     rate: int
     """Words a minute of plain text."""
+    has_emphasis: bool
+    """Brighter prompts."""
     patience: Patience
     has_headset: bool
     prompts: Path
@@ -111,7 +113,7 @@ def _try(equipment: Equipment, open_part: Callable[[], None]) -> None:
 
 
 def _open_mouth(equipment: Equipment, wanted: Wanted, parts: Parts, audio: PortAudio, ends: Ends) -> None:
-    mouth, voice = make_mouth(wanted.prompts, wanted.voice, wanted.rate)
+    mouth, voice = make_mouth(wanted.prompts, wanted.voice, wanted.rate, has_emphasis=wanted.has_emphasis)
     speaker = SounddeviceSpeaker(audio, wanted.loudspeaker)
     equipment._parts += [voice.close, speaker.close]  # noqa: SLF001 - this module builds the class
     mouth.render("Say continue.")

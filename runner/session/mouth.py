@@ -10,6 +10,7 @@ from typing import Final
 import numpy as np
 
 from runner.voice.cache import CachedVoice
+from runner.voice.compression import CompressedVoice
 from runner.voice.pace import PacedVoice
 from runner.voice.port import RATE, Samples, Sound, Voice
 from runner.voice.pyttsx3_voice import RATE_WORDS_A_MINUTE, Pyttsx3Voice
@@ -26,7 +27,11 @@ class Mouth:
 
     def __init__(self, voice: Voice) -> None:
         self._voice = voice
-        self.name = voice.name
+
+    @property
+    def name(self) -> str:
+        """The voice's name."""
+        return self._voice.name
 
     def render(self, text: str) -> Sound:
         """The whole prompt."""
@@ -48,7 +53,10 @@ def get_sentences(text: str) -> tuple[str, ...]:
     return tuple(part for part in _SENTENCE_END.split(text.strip()) if part)
 
 
-def make_mouth(folder: Path, voice: str = "", rate: int = RATE_WORDS_A_MINUTE) -> tuple[Mouth, Pyttsx3Voice]:
-    """A mouth over the system's voice with its cache in `folder`, and the voice to close after use."""
+def make_mouth(
+    folder: Path, voice: str = "", rate: int = RATE_WORDS_A_MINUTE, *, has_emphasis: bool = False
+) -> tuple[Mouth, Pyttsx3Voice]:
+    """A mouth over a voice with its cache in `folder`, and the voice to close after use."""
     spoken = Pyttsx3Voice(voice, rate)
-    return Mouth(CachedVoice(PacedVoice(CachedVoice(spoken, folder)), folder)), spoken
+    pieces = CachedVoice(CompressedVoice(spoken, has_emphasis=has_emphasis), folder)
+    return Mouth(CachedVoice(PacedVoice(pieces), folder)), spoken

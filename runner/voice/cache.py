@@ -18,8 +18,12 @@ class CachedVoice:
 
     def __init__(self, voice: Voice, folder: Path) -> None:
         self._voice, self._folder = voice, folder
-        self.name = voice.name
         self._recent: OrderedDict[str, Sound] = OrderedDict()
+
+    @property
+    def name(self) -> str:
+        """The voice's name."""
+        return self._voice.name
 
     def get_path(self, text: str) -> Path:
         """Where the sound of a text is kept; the voice's name holds voice and rate."""

@@ -2,10 +2,10 @@
 
 ICAO Annex 10 Volume II 5.2.1.5.3 (from memory): an even rate not exceeding 100 words a minute,
 with a pause around numbers that will be written down.
-A run of number words is found by itself; `{right out, squawk}` marks anything else that is read back.
+A run of number words is found by itself; its unit is spoken in one piece with the last of its digits,
+since a unit alone is hard to understand.
 """
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
@@ -34,24 +34,24 @@ UNIT_WORDS: Final = frozenset({*Unit, *SINGULAR.values(), "minute", "minutes", "
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A stretch of a prompt to be spoken in one go: running text, or one slow word."""
+    """A stretch of a prompt to be spoken in one go: running text, or one slow word with its unit."""
 
     text: str
     is_slow: bool
 
-
-def get_plain(text: str) -> str:
-    """The words without the marks, for a screen."""
-    return text.replace("{", "").replace("}", "")
+    @property
+    def words(self) -> int:
+        """How many words it has."""
+        return len(self.text.split())
 
 
 def get_pieces(text: str) -> tuple[Piece, ...]:
     """Cut a prompt into running text and slow words, in order."""
     pieces: list[Piece] = []
-    for is_slow, run in groupby(_mark(text), key=lambda word: word[1]):
+    for is_slow, run in groupby(_mark_numbers(text.split()), key=lambda word: word[1]):
         words = [word for word, _ in run]
         if is_slow:
-            pieces.extend(Piece(_with_pause(word), is_slow=True) for word in words)
+            pieces.extend(Piece(_with_pause(word), is_slow=True) for word in _with_unit(words))
         else:
             pieces.append(Piece(" ".join(words), is_slow=False))
     return tuple(pieces)
@@ -62,7 +62,11 @@ class PacedVoice:
 
     def __init__(self, voice: Voice) -> None:
         self._voice = voice
-        self.name = f"{voice.name}, paced"
+
+    @property
+    def name(self) -> str:
+        """The voice's own name and that it is paced."""
+        return f"{self._voice.name}, paced"
 
     def render(self, text: str) -> Sound:
         """The whole prompt, at the sample rate of its first piece."""
@@ -84,19 +88,21 @@ def _get_silence(piece: Piece, after: Piece | None, count: int, rate: int) -> Sa
     if after is None:
         seconds = 0.0
     elif piece.is_slow and after.is_slow:
-        seconds = max(GAP_SECONDS, SLOT_SECONDS - count / rate)
+        seconds = max(GAP_SECONDS, piece.words * SLOT_SECONDS - count / rate)
     else:
         seconds = PAUSE_SECONDS
     return np.zeros(round(seconds * rate), np.float32)
 
 
-def _mark(text: str) -> Iterator[tuple[str, bool]]:
-    """Each word with whether it is slow."""
-    for part in re.split(r"(\{[^{}]*\})", text):
-        if part.startswith("{"):
-            yield from ((word, True) for word in part[1:-1].split())
+def _with_unit(words: list[str]) -> list[str]:
+    """The words of a number, its unit joined to the digit before it."""
+    joined: list[str] = []
+    for word in words:
+        if joined and _bare(word) in UNIT_WORDS and _bare(joined[-1]) in SLOW_WORDS:
+            joined[-1] = f"{joined[-1]} {word}"
         else:
-            yield from _mark_numbers(part.split())
+            joined.append(word)
+    return joined
 
 
 def _mark_numbers(words: list[str]) -> Iterator[tuple[str, bool]]:

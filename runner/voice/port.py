@@ -99,7 +99,10 @@ class Recogniser(Protocol):
 class Voice(Protocol):
     """Turns text into sound."""
 
-    name: str
+    @property
+    def name(self) -> str:
+        """The voice and how it is made to sound; it stands for its sounds in the prompt cache."""
+        ...
 
     def render(self, text: str) -> Sound:
         """Speak into memory; VoiceError when it cannot."""

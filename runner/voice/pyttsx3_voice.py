@@ -16,23 +16,32 @@ from runner.errors import VoiceError
 from runner.voice import speaking_child
 from runner.voice.port import RATE, Sound
 from runner.voice.sound import read_sound, trim
+from runner.voice.speaking_child import HEART, SYSTEM
 
-RATE_WORDS_A_MINUTE: Final = 150
-"""The default rate, as the synthesiser counts; `pace` slows numbers and read-backs further."""
+RATE_WORDS_A_MINUTE: Final = 130
+"""The default rate; `pace` slows numbers and read-backs further."""
 PATIENCE_SECONDS: Final = 20.0
 """A child that says nothing for so long is ended."""
 
 
 class Pyttsx3Voice:
-    """One voice at one rate; the child is started at the first prompt and serves until `close`."""
+    """One voice at one rate; the child is started at the first prompt and serves until `close`.
+
+    HEART, the default, gives way to SYSTEM where its library cannot be loaded.
+    """
 
     def __init__(self, voice: str = "", rate: int = RATE_WORDS_A_MINUTE) -> None:
-        self._voice, self._rate = voice, rate
-        self.name = f"pyttsx3 {voice or 'default'} at {rate}"
+        self._voice, self._rate = voice or HEART, rate
+        self._may_give_way = not voice
         self._child: subprocess.Popen[str] | None = None
         self._folder = tempfile.TemporaryDirectory(prefix="eyesout-voice-", ignore_cleanup_errors=True)
         self._lock = threading.Lock()
         self._is_closed = False
+
+    @property
+    def name(self) -> str:
+        """The voice and its rate; it changes when the default gives way."""
+        return f"pyttsx3 {self._voice} at {self._rate}"
 
     def __enter__(self) -> Self:
         return self
@@ -50,7 +59,7 @@ class Pyttsx3Voice:
         with self._lock:
             if self._is_closed:
                 raise VoiceError("the speech synthesiser is closed")
-            child = self._child or self._start()
+            child = self._child or self._start_some()
             path.unlink(missing_ok=True)
             self._ask(child, json.dumps({"text": text, "path": str(path)}))
             return trim(read_sound(path))
@@ -64,6 +73,16 @@ class Pyttsx3Voice:
         with self._lock:
             self._stop()
         self._folder.cleanup()
+
+    def _start_some(self) -> "subprocess.Popen[str]":
+        try:
+            return self._start()
+        except VoiceError:
+            self._stop()
+            if not self._may_give_way:
+                raise
+        self._voice, self._may_give_way = SYSTEM, False
+        return self._start()
 
     def _start(self) -> "subprocess.Popen[str]":
         # -P keeps this folder off the child's path, where our module names would hide the libraries'.

@@ -151,7 +151,17 @@ class Outcome:
 
 @contextmanager
 def _equipment(room: Room, logbook: Logbook, check: str, prompts: Path) -> Iterator[Equipment]:
-    wanted = Wanted(BUILTIN, "", "", "", 150, Patience.NORMAL, has_headset=False, prompts=prompts)
+    wanted = Wanted(
+        BUILTIN,
+        "",
+        "",
+        "",
+        130,
+        patience=Patience.NORMAL,
+        has_emphasis=False,
+        has_headset=False,
+        prompts=prompts,
+    )
     ends = Ends(room.put, ClipFolder(logbook.clips, check).keep)
     equipment = open_equipment(wanted, load_parts(check), room.clock, ends)
     try:

@@ -29,6 +29,7 @@ def test_a_run_without_devices_is_answered_by_keys(tmp_path: Path) -> None:
         voice="",
         rate=140,
         patience=Patience.NORMAL,
+        has_emphasis=False,
         has_headset=False,
         prompts=tmp_path,
     )
