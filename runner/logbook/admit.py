@@ -9,6 +9,7 @@ from runner.errors import RecordError
 from runner.logbook.chain import Line
 from runner.logbook.header import KIND, read_header
 from runner.logbook.ledger import add_chain, add_line
+from runner.logbook.link import Cause, add_links
 from runner.logbook.lock import RunLock
 from runner.logbook.maintenance import KIND as MAINTENANCE
 from runner.logbook.maintenance import read_record
@@ -65,6 +66,7 @@ def admit(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[Line
     chain = find_chain(logbook, lines[0].chain)
     if chain is None:
         _summarise(connection, add_chain(connection, kind, lines), kind, lines)
+        add_links(connection, kind, lines[-1:], Cause.TAKEN_IN)
         return len(lines)
     if chain.length >= len(lines):
         _refuse_fork(logbook, chain.number, lines[-1])
@@ -75,6 +77,7 @@ def admit(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[Line
         for line in added:
             add_line(connection, chain.number, line)
         _summarise(connection, chain.number, kind, lines)
+        add_links(connection, kind, lines[-1:], Cause.TAKEN_IN)
     finally:
         lock.release()
     return len(added)

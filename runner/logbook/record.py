@@ -39,6 +39,11 @@ def chains(shelf: Shelf, kind: str) -> tuple[Chain, ...]:
     return tuple(Chain(*row) for row in shelf.rows(f"{_CHAIN} WHERE kind = ? ORDER BY number", (kind,)))
 
 
+def all_chains(shelf: Shelf) -> tuple[Chain, ...]:
+    """All chains of every kind, also of kinds that are none."""
+    return tuple(Chain(*row) for row in shelf.rows(f"{_CHAIN} ORDER BY number"))
+
+
 def find_chain(shelf: Shelf, chain: str) -> Chain | None:
     """The chain of that id, if the shelf has it."""
     rows = shelf.rows(f"{_CHAIN} WHERE id = ?", (chain,))

@@ -1,7 +1,7 @@
 """A school's shared records in PostgreSQL, over all airplanes: a shelf that grows by `eyesout sync`."""
 
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, nullcontext
 from typing import TYPE_CHECKING, Any, Final, Self
 
 from runner.errors import RecordError, UsageError
@@ -23,6 +23,7 @@ class School:
 
     def __init__(self, engine: "Engine") -> None:
         self._engine = engine
+        self._still: Connection | None = None
 
     @classmethod
     def open(cls, url: str) -> Self:
@@ -63,6 +64,19 @@ class School:
             raise RecordError(f"{self.place}: {first}; nothing is lost, try again") from None
 
     @contextmanager
+    def held_still(self) -> Iterator[None]:
+        """Every query meanwhile sees the records in one and the same state."""
+        from sqlalchemy import text  # noqa: PLC0415 - an optional extra
+
+        with self.transaction() as connection:
+            connection.execute(text("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY"))
+            self._still = connection
+            try:
+                yield
+            finally:
+                self._still = None
+
+    @contextmanager
     def writing(self) -> Iterator["Connection"]:
         """A transaction that no other laptop writes beside."""
         from sqlalchemy import text  # noqa: PLC0415 - an optional extra
@@ -73,8 +87,8 @@ class School:
 
     def rows(self, query: str, parameters: Sequence[object] = ()) -> list[tuple[Any, ...]]:
         """All rows of a query with `?` for each parameter."""
-        with self.transaction() as connection:
-            found = connection.exec_driver_sql(query.replace("?", "%s"), tuple(parameters))
+        with nullcontext(self._still) if self._still is not None else self.transaction() as connection:
+            found = connection.exec_driver_sql(query.replace("%", "%%").replace("?", "%s"), tuple(parameters))
             return [tuple(row) for row in found]
 
     def text(self, sha256: str) -> str:

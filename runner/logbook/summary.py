@@ -8,7 +8,6 @@ from typing import Any
 from runner.checklist.model import Outcome
 from runner.core.entry import Entry
 from runner.logbook.header import RunHeader
-from runner.logbook.shelf import Shelf
 from runner.logbook.standing import Answer, RunState, Standing, answer_in, end_in, standing, superseded_in
 
 RUN_COLUMNS = (
@@ -56,6 +55,12 @@ def write_summary(connection: sqlite3.Connection, number: int, header: RunHeader
         f"INSERT INTO answer ({ANSWER_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",  # noqa: S608 - a constant's columns
         [answer_row(number, header, answer) for answer in truth.answers.values()],
     )
+
+
+def drop_summary(connection: sqlite3.Connection, number: int) -> None:
+    """Take a run out of all lists; its record stays."""
+    connection.execute("DELETE FROM answer WHERE run = ?", (number,))
+    connection.execute("DELETE FROM run WHERE number = ?", (number,))
 
 
 def add_entry(connection: sqlite3.Connection, number: int, header: RunHeader, entry: Entry) -> None:
@@ -116,29 +121,25 @@ def summary_of(row: Sequence[Any]) -> RunSummary:
 
 def summarised(header: RunHeader, truth: Standing) -> RunSummary:
     """The summary that a run must have, by its record."""
-    return RunSummary(
+    counts = (truth.count(Outcome.CAUTION), truth.count(Outcome.SQUAWK))
+    return RunSummary(*run_row(header, truth.state, truth.ended_at, *counts))
+
+
+def run_row(
+    header: RunHeader, state: RunState, ended_at: float | None, cautions: int, squawks: int
+) -> tuple[Any, ...]:
+    """A run as a row of its table, without its number."""
+    return (
         header.run,
         header.started_at,
-        truth.ended_at,
-        truth.state,
+        ended_at,
+        state,
         header.check,
         header.airplane,
         header.registration,
         header.pilot,
         header.oat_celsius,
-        truth.count(Outcome.CAUTION),
-        truth.count(Outcome.SQUAWK),
+        cautions,
+        squawks,
         header.is_invented,
     )
-
-
-def run_summary(shelf: Shelf, number: int) -> RunSummary | None:
-    """The summary that the shelf has of a run."""
-    rows = shelf.rows(f"SELECT {RUN_COLUMNS} FROM run WHERE number = ?", (number,))  # noqa: S608 - a constant's columns
-    return summary_of(rows[0]) if rows else None
-
-
-def answer_rows(shelf: Shelf, number: int) -> list[tuple[Any, ...]]:
-    """The rows that the shelf has of a run's answers, by item."""
-    query = f"SELECT {ANSWER_COLUMNS} FROM answer WHERE run = ?"  # noqa: S608 - a constant's columns
-    return sorted(shelf.rows(query, (number,)), key=lambda row: str(row[1]))

@@ -1,4 +1,4 @@
-"""A logbook written by version 0.1.0, table layout 1, before runs were linked: it must stay readable for good."""
+"""A logbook of version 0.1.0, table layout 1, before records were linked: it must stay readable for good."""
 
 import shutil
 from pathlib import Path

@@ -93,7 +93,7 @@ def test_the_school_reads_as_the_logbook_does(tmp_path: Path, address: str) -> N
             assert responses_of(school, airplane) == responses_of(logbook, airplane)
         assert squawks(school) == squawks(logbook)
         assert services_of(school, "X-LARK") == services_of(logbook, "X-LARK")
-        assert all(verdict.faults == () for verdict in audit(school))
+        assert audit(school).is_whole
         assert school.rows("SELECT content FROM clip") == [(b"RIFF and so on",)]
 
 
@@ -149,7 +149,7 @@ def test_two_laptops_at_once_lose_and_double_nothing(tmp_path: Path, address: st
         assert len(expected) == 140
         assert sum(one.chains for one in done) == 140
         assert school.rows("SELECT count(*) FROM run") == [(140,)]
-        assert all(verdict.faults == () for verdict in audit(school))
+        assert audit(school).is_whole
 
 
 def test_a_connection_that_breaks_in_the_middle_loses_nothing(tmp_path: Path, address: str) -> None:
@@ -173,13 +173,13 @@ def test_a_connection_that_breaks_in_the_middle_loses_nothing(tmp_path: Path, ad
     assert [one.chains for one in told] == [50]
     with School.open(address) as school:
         assert len(_chains(school)) == 50
-        assert all(verdict.faults == () for verdict in audit(school))
+        assert audit(school).is_whole
         with school.transaction() as connection:
             connection.execute(text("DROP TRIGGER die ON line"))
     assert _sync(tmp_path, address).chains == 70
     with Logbook.open(tmp_path) as logbook, School.open(address) as school:
         assert _chains(school) == _chains(logbook)
-        assert all(verdict.faults == () for verdict in audit(school))
+        assert audit(school).is_whole
 
 
 def test_a_backend_that_is_killed_between_two_batches_is_one_line(tmp_path: Path, address: str) -> None:
