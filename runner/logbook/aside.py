@@ -56,7 +56,9 @@ def set_aside(logbook: Logbook, run: str, record: SetAside) -> None:
     if is_aside(logbook, run):
         raise RecordError(f"run {run} is set aside already")
     if _was_begun_here(logbook, run):
-        raise RecordError(f"run {run} was made in this logbook; only runs that were imported can be set aside")
+        raise RecordError(
+            f"run {run} was made in this logbook; only runs that were imported can be set aside"
+        )
     _switch(logbook, run, record)
 
 

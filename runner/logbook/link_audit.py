@@ -53,6 +53,9 @@ def link_faults(shelf: Shelf, links: Links, chains: Mapping[str, Chain]) -> Iter
     if links.reading.fault is not None:
         yield links.chain.id, f"the links are broken: {links.reading.fault}"
         return
+    first = links.reading.lines[0]
+    if (first.chain, first.body.get("kind")) != (links.chain.id, KIND):
+        yield links.chain.id, f"the links are those of {first.chain}; they were renamed"
     yield from _older_faults(shelf, links)
     longest: dict[str, Link] = {}
     for link in links.found():
@@ -79,7 +82,7 @@ def _difference(shelf: Shelf, chain: Chain, link: Link) -> Iterator[str]:
         yield f"its end was cut: link {link.number} says that it had {link.length} lines"
     elif rows[0][0] != link.digest:
         yield f"it was rewritten: its line {link.length - 1} is not the one of link {link.number}"
-    elif chain.length < link.length:
+    elif not isinstance(chain.length, int) or chain.length < link.length:
         yield f"its end was cut: link {link.number} says that it had {link.length} lines"
 
 

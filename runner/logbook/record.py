@@ -70,10 +70,14 @@ def read_whole(shelf: Shelf, chain: Chain) -> Reading:
     ):
         return Reading(
             reading.lines,
-            f"the record ends at line {reading.lines[-1].sequence}, "
-            f"but {chain.length - 1} lines were written after the header",
+            f"the record ends at line {reading.lines[-1].sequence}, but {_after_header(chain.length)} lines "
+            "were written after the header",
         )
     return reading
+
+
+def _after_header(length: object) -> object:
+    return length - 1 if isinstance(length, int) else length
 
 
 def header_of(shelf: Shelf, run: str) -> RunHeader:

@@ -34,10 +34,11 @@ class Workers:
     def begin(self, still: Still) -> None:
         """Give each process its share of the logbook as it is now."""
         fingerprint = still.fingerprint()
-        if type(fingerprint[2]) is not int:
+        numbers = [row[0] for row in still.rows("SELECT number FROM chain ORDER BY number")]
+        if not numbers:
             return
         count = max(1, len(self.processes))
-        ends = [fingerprint[2] * number // count for number in range(count + 1)]
+        ends = [numbers[0] - 1, *(numbers[len(numbers) * n // count - 1] for n in range(1, count + 1))]
         self.spans = tuple((low + 1, high) for low, high in pairwise(ends))
         for process, span in zip(self.processes, self.spans, strict=False):
             _write(process, [still.address, span, fingerprint])

@@ -81,7 +81,9 @@ def read_public(words: str) -> bytes:
     except ValueError:
         content = b""
     if len(content) != SIZE:
-        raise UsageError("not a public key; write ed25519: and the 44 characters that a report shows after it")
+        raise UsageError(
+            "not a public key; write ed25519: and the 44 characters that a report shows after it"
+        )
     return content
 
 

@@ -70,7 +70,10 @@ class RunHandle:
     def close(self) -> None:
         """Let others open the run."""
         if not self._is_linked:
-            with suppress(RecordError), self._logbook.writing() as connection:  # nothing recorded depends on it
+            with (
+                suppress(RecordError),
+                self._logbook.writing() as connection,
+            ):  # nothing recorded depends on it
                 add_links(connection, KIND, [self._last], Cause.LEFT)
                 self._is_linked = True
         self._lock.release(is_final=self._has_ended)

@@ -83,13 +83,22 @@ class Swift:
     def doubtful(self, first: int, last: int) -> list[int]:
         """Numbers of the runs' chains between these two (included) that are to be looked at more closely."""
         found: list[int] = []
-        for start in range(first, last + 1, BLOCK):
-            span = (start, min(start + BLOCK - 1, last))
+        for span in self._spans(first, last):
             try:
                 found += self._block(span)
             except (sqlite3.Error, UnicodeDecodeError, MemoryError):
-                found += [row[0] for row in self._rows(f"{_CHAINS} ORDER BY number", span)]
+                found += self._numbers(*span)
         return found
+
+    def _spans(self, first: int, last: int) -> Iterator[tuple[int, int]]:
+        numbers = self._numbers(first, last)
+        for start in range(0, len(numbers), BLOCK):
+            block = numbers[start : start + BLOCK]
+            yield block[0], block[-1]
+
+    def _numbers(self, first: int, last: int) -> list[int]:
+        query = f"SELECT number FROM chain WHERE kind = '{KIND}' AND number {_SPAN} ORDER BY number"  # noqa: S608 - constants of this module, as below
+        return [row[0] for row in self.connection.execute(query, (first, last))]
 
     def _rows(self, query: str, span: tuple[int, int]) -> list[Any]:
         return self.connection.execute(query, span).fetchall()
@@ -139,7 +148,7 @@ class Swift:
 
 
 _SPAN: Final = "BETWEEN ? AND ?"
-_CHAINS: Final = f"SELECT number, id, length, digest FROM chain WHERE kind = '{KIND}' AND number {_SPAN}"  # noqa: S608 - constants of this module, as below
+_CHAINS: Final = f"SELECT number, id, length, digest FROM chain WHERE kind = '{KIND}' AND number {_SPAN}"  # noqa: S608
 _LINES: Final = (
     "SELECT chain, group_concat(sequence), group_concat(text, char(10)), group_concat(digest, '') "  # noqa: S608
     f"FROM line WHERE chain {_SPAN} GROUP BY chain"

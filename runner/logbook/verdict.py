@@ -90,7 +90,9 @@ def _summary_faults(
     rows = shelf.rows(f"SELECT {RUN_COLUMNS} FROM run WHERE number = ?", (number,))  # noqa: S608 - a constant's columns
     if list(map(tuple, rows)) != wanted:
         yield "the summary of the run disagrees with its record; lists may be wrong, the record stands"
-    answers = {} if is_aside else {item: answer_row(number, header, truth.answers[item]) for item in truth.answers}
+    answers = (
+        {} if is_aside else {item: answer_row(number, header, truth.answers[item]) for item in truth.answers}
+    )
     kept = shelf.rows(f"SELECT {ANSWER_COLUMNS} FROM answer WHERE run = ?", (number,))  # noqa: S608 - a constant's columns
     if len(kept) != len(answers) or {row[1]: tuple(row) for row in kept} != answers:
         yield "the summary of its answers disagrees with its record; series may be wrong, the record stands"

@@ -48,7 +48,9 @@ class Witness:
             found = json.loads(text)["logbook"]
             link, digest, public = found["link"], found["sha256"], found["key"]
         except (ValueError, KeyError, TypeError, RecursionError):
-            raise UsageError(f'{path} is no report of this version: it has no "logbook" with its link') from None
+            raise UsageError(
+                f'{path} is no report of this version: it has no "logbook" with its link'
+            ) from None
         if type(link) is not int or not isinstance(digest, str) or not isinstance(public, (str, type(None))):
             raise UsageError(f'{path}: its "logbook" has values of a wrong type')
         return cls(link, digest, public)

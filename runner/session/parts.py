@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
@@ -82,8 +83,8 @@ def assemble(
     check_text: str, check_path: Path, airplane_text: str, airplane_path: Path, on: datetime | None = None
 ) -> Parts:
     """Parts out of the texts of both files; the paths only name them."""
-    check = parse_check(check_text, check_path)
-    airplane = parse_airplane(airplane_text, airplane_path)
+    check = _check_of(check_text, check_path)
+    airplane = _airplane_of(airplane_text, airplane_path)
     facts = electrical_facts(airplane, (on or datetime.now(UTC)).date())
     plan = Plan(
         check=check,
@@ -93,6 +94,17 @@ def assemble(
         warn_share=facts.warn_share,
     )
     return Parts(check, check_text, airplane, airplane_text, plan)
+
+
+@lru_cache(maxsize=8)
+def _check_of(words: str, path: Path) -> Check:
+    """A fleet's report asks for the same text once an airplane."""
+    return parse_check(words, path)
+
+
+@lru_cache(maxsize=8)
+def _airplane_of(words: str, path: Path) -> Airplane:
+    return parse_airplane(words, path)
 
 
 def _refuse_contradictions(parts: Parts) -> None:

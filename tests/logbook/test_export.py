@@ -221,7 +221,9 @@ def test_what_is_left_of_a_damaged_logbook_can_be_carried_into_a_new_one(
 ) -> None:
     """The broken run arrives up to its break, the others whole; a plain export is refused."""
     with Logbook.open(filled) as logbook, logbook.writing() as connection:
-        connection.execute("UPDATE line SET text = replace(text, '21.40', '24.40') WHERE sequence = 8 AND chain = 2")
+        connection.execute(
+            "UPDATE line SET text = replace(text, '21.40', '24.40') WHERE sequence = 8 AND chain = 2"
+        )
     with pytest.raises(RecordError, match="`eyesout export --salvage` writes what is whole"):
         _export(filled, tmp_path / "whole.jsonl")
     found = salvage(filled)

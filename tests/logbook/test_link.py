@@ -43,7 +43,9 @@ def _change(folder: Path, *statements: str) -> Audit:
 
 def _faults(found: Audit) -> str:
     assert not found.is_whole
-    return "\n".join([*found.faults, *(f"{one.chain}: {fault}" for one in found.verdicts for fault in one.faults)])
+    return "\n".join(
+        [*found.faults, *(f"{one.chain}: {fault}" for one in found.verdicts for fault in one.faults)]
+    )
 
 
 FIRST = "(SELECT number FROM chain WHERE kind = 'run' ORDER BY number LIMIT 1)"
@@ -146,9 +148,7 @@ def test_a_run_that_was_put_in_beside_the_program_is_named(folder: Path, tmp_pat
     """Copied out of another logbook, statement by statement; no link names it."""
     other = tmp_path / "other"
     write_run(other, started_at=STARTED_AT + 9 * DAY)
-    found = _faults(
-        _change(folder, *_copied(other, 99))
-    )
+    found = _faults(_change(folder, *_copied(other, 99)))
     assert "no link names it" in found
 
 
@@ -168,7 +168,7 @@ def _copied(other: Path, number: int) -> list[str]:
 
 def test_a_broken_link_is_named(folder: Path) -> None:
     """The links are a chain like the others."""
-    found = _change(folder, "DELETE FROM line WHERE text LIKE '%\"cause\":\"filed\"%'")
+    found = _change(folder, 'DELETE FROM line WHERE text LIKE \'%"cause":"filed"%\'')
     assert "the links are broken" in _faults(found)
 
 

@@ -17,7 +17,9 @@ from tests.logbook.sample import STARTED_AT, new_run, write_run
 
 
 def _content(folder: Path) -> dict[str, tuple[int, bytes]]:
-    return {path.name: (path.stat().st_mtime_ns, path.read_bytes()) for path in folder.iterdir() if path.is_file()}
+    return {
+        path.name: (path.stat().st_mtime_ns, path.read_bytes()) for path in folder.iterdir() if path.is_file()
+    }
 
 
 def test_verify_changes_and_creates_nothing(tmp_path: Path) -> None:
