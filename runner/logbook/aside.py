@@ -1,5 +1,6 @@
 """Runs that were taken in and set aside again: their records stay, no list, trend or report has them."""
 
+import sqlite3
 from collections.abc import Mapping
 
 from runner.errors import RecordError
@@ -9,7 +10,7 @@ from runner.logbook.link import Cause, Link
 from runner.logbook.lock import RunLock
 from runner.logbook.maintenance import KIND as MAINTENANCE
 from runner.logbook.maintenance import SetAside, TakenBack, append_record, read_record
-from runner.logbook.record import entries_of, header_of, run_chain
+from runner.logbook.record import Chain, entries_of, header_of, run_chain
 from runner.logbook.shelf import Shelf
 from runner.logbook.standing import standing
 from runner.logbook.store import Logbook
@@ -75,13 +76,18 @@ def _switch(logbook: Logbook, run: str, record: SetAside | TakenBack) -> None:
     try:
         with logbook.writing() as connection:
             append_record(logbook, connection, run, record)
-            if isinstance(record, SetAside):
-                drop_summary(connection, chain.number)
-            else:
-                truth = standing(entries_of(logbook, run))
-                write_summary(connection, chain.number, header_of(logbook, run), truth)
+            list_run(connection, logbook, chain)
     finally:
         lock.release()
+
+
+def list_run(connection: sqlite3.Connection, logbook: Logbook, chain: Chain) -> None:
+    """Have a run in all lists, or in none while it is set aside, in the caller's transaction."""
+    if is_aside(logbook, chain.id):
+        drop_summary(connection, chain.number)
+    else:
+        truth = standing(entries_of(logbook, chain.id))
+        write_summary(connection, chain.number, header_of(logbook, chain.id), truth)
 
 
 def _was_begun_here(logbook: Logbook, run: str) -> bool:

@@ -6,6 +6,7 @@ laptops never write the same chain.
 
 import sqlite3
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import asdict, dataclass, field, fields
 from datetime import date
 from itertools import groupby
@@ -184,7 +185,9 @@ def filed_about(shelf: Shelf, subject: str | None = None) -> tuple[Filed, ...]:
         if reading.fault is not None:
             raise RecordError(f"maintenance records {name}: {reading.fault}; `eyesout verify` says more")
         about = str(reading.lines[0].body.get("subject"))
-        found += [Filed(about, read_record(line.body)) for line in reading.lines[1:]]
+        for line in reading.lines[1:]:
+            with suppress(RecordError):  # of no known meaning: verify names it, and nothing else ends on it
+                found.append(Filed(about, read_record(line.body)))
     return tuple(sorted(found, key=lambda filed: filed.record.at))
 
 

@@ -197,7 +197,9 @@ class Logbook:
 
     def resume(self, run: str) -> RunHandle:
         """Open an unfinished run for writing; refused when it has ended, is damaged, or is open elsewhere."""
-        run_chain(self, run)
+        number = run_chain(self, run).number
+        if not self.rows("SELECT 1 FROM run WHERE number = ?", (number,)):
+            raise RecordError(f"run {run} was set aside; `eyesout import --take-back {run}` puts it back")
         with self._locked(run) as lock:
             return self._handle(header_of(self, run), lock)
 

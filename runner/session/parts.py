@@ -20,7 +20,8 @@ from runner.core.plan import Plan
 from runner.document import read_words
 from runner.errors import FileError, UsageError
 from runner.language.clash import clashes
-from runner.logbook.record import header_of, snapshots_of
+from runner.logbook.header import RunHeader
+from runner.logbook.record import header_of, snapshot_text
 from runner.logbook.shelf import Shelf
 from runner.place import data_folder
 
@@ -73,10 +74,17 @@ def read_airplane_of(check: Check, path: Path) -> Airplane:
 
 def recorded_parts(shelf: Shelf, run: str) -> Parts:
     """The parts that a run was begun with, from the texts in its record."""
-    header, texts = header_of(shelf, run), snapshots_of(shelf, run)
+    return parts_of(shelf, header_of(shelf, run))
+
+
+def parts_of(shelf: Shelf, header: RunHeader) -> Parts:
+    """The same by a run's header, from the texts that the shelf has; RecordError when it lacks one."""
     began = datetime.fromtimestamp(header.started_at, UTC)
     check_path, airplane_path = Path(f"{header.check}{SUFFIX}"), Path(f"{header.airplane}{SUFFIX}")
-    return assemble(texts.check, check_path, texts.airplane, airplane_path, began)
+    check_text, airplane_text = (
+        snapshot_text(shelf, sha256) for sha256 in (header.check_sha256, header.airplane_sha256)
+    )
+    return assemble(check_text, check_path, airplane_text, airplane_path, began)
 
 
 def assemble(
