@@ -11,6 +11,7 @@ from typing import Final, Protocol, TextIO, cast
 
 from runner.errors import EyesoutError
 from runner.report.caution import STANDING_CAUTION
+from runner.visible import VisibleText, visible_lines
 
 
 class Command(Protocol):
@@ -112,7 +113,7 @@ def main(words: Sequence[str] | None = None) -> int:
     try:
         return _dispatch(words)
     except EyesoutError as error:
-        print(f"eyesout: {error}", file=sys.stderr)
+        print(f"eyesout: {visible_lines(str(error))}", file=sys.stderr)
         return error.exit_code
     except KeyboardInterrupt:
         print("eyesout: stopped by the keyboard; a run in progress can be resumed", file=sys.stderr)
@@ -140,7 +141,7 @@ def _dispatch(words: Sequence[str]) -> int:
         epilog=f"example: {listing.example}",
     )
     command.add_arguments(parser)
-    return command.run(parser.parse_args(words[1:]), sys.stdout)
+    return command.run(parser.parse_args(words[1:]), cast("TextIO", VisibleText(sys.stdout)))
 
 
 def _overview() -> str:

@@ -11,6 +11,7 @@ from runner.logbook.export import Rescued, export, export_salvage
 from runner.logbook.history import find_run
 from runner.logbook.opening import attachments_of, is_shared, open_shelf
 from runner.logbook.recover import salvage
+from runner.visible import exact
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -27,7 +28,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Write it; the file arrives whole or not at all."""
     lines = _salvaged(arguments) if arguments.salvage else _lines(arguments.logbook, arguments.runs)
     if arguments.to is None:
-        out.writelines(f"{line}\n" for line in lines)
+        exact(out).writelines(f"{line}\n" for line in lines)
         return 0
     partial = arguments.to.with_name(f".{arguments.to.name}.partial")
     try:

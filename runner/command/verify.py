@@ -12,6 +12,7 @@ from runner.logbook.school import School
 from runner.logbook.signature import make_key, own_key
 from runner.logbook.verify import Audit, audit, audit_folder
 from runner.logbook.witness import Witness
+from runner.visible import visible
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -41,7 +42,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if arguments.json:
         write_json(asdict(found) | {"is_whole": found.is_whole}, out)
     else:
-        out.write("\n".join(_lines(found, with_all=arguments.all)) + "\n")
+        out.writelines(f"{visible(line)}\n" for line in _lines(found, with_all=arguments.all))
     return 0 if found.is_whole else 1
 
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import tzinfo
 
+from runner.logbook.witness import Witness
+
 
 @dataclass(frozen=True, slots=True)
 class Maker:
@@ -14,6 +16,8 @@ class Maker:
     """Seconds since the epoch."""
     zone: tzinfo | None = None
     """Local time beside UTC; None for that of this computer."""
+    witness: Witness = Witness()
+    """Where the logbook's links stood, and whose key signs them."""
 
 
 @dataclass(frozen=True, slots=True)
