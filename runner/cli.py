@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from typing import Final, Protocol, TextIO, cast
 
 from runner.errors import EyesoutError
+from runner.logbook.address import masked
 from runner.report.caution import STANDING_CAUTION
-from runner.visible import VisibleText, visible_lines
+from runner.visible import VisibleText, visible
 
 
 class Command(Protocol):
@@ -113,7 +114,7 @@ def main(words: Sequence[str] | None = None) -> int:
     try:
         return _dispatch(words)
     except EyesoutError as error:
-        print(f"eyesout: {visible_lines(str(error))}", file=sys.stderr)
+        print(f"eyesout: {visible(masked(str(error)))}", file=sys.stderr)
         return error.exit_code
     except KeyboardInterrupt:
         print("eyesout: stopped by the keyboard; a run in progress can be resumed", file=sys.stderr)

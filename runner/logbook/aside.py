@@ -18,7 +18,12 @@ from runner.logbook.summary import drop_summary, write_summary
 
 
 def aside_in(shelf: Shelf) -> Mapping[str, SetAside]:
-    """Every run of a shelf that is set aside now, with who did it and why; odd records count for nothing."""
+    """Every run of a shelf that is set aside now, with who did it and why."""
+    return {run: last for run, last in switched_in(shelf).items() if isinstance(last, SetAside)}
+
+
+def switched_in(shelf: Shelf) -> Mapping[str, SetAside | TakenBack]:
+    """Every run that was set aside, with what was said of that last; odd records count for nothing."""
     rows = shelf.rows(
         "SELECT c.id, l.text FROM chain c JOIN line l ON l.chain = c.number "
         "WHERE c.kind = ? AND l.text LIKE ? ORDER BY c.id, l.sequence",
@@ -26,7 +31,7 @@ def aside_in(shelf: Shelf) -> Mapping[str, SetAside]:
     )
     subjects = {str(row[0]).rpartition("+")[0] for row in rows}
     found = ((subject, last_of(shelf, subject)) for subject in sorted(subjects))
-    return {subject: last for subject, last in found if isinstance(last, SetAside)}
+    return {subject: last for subject, last in found if last is not None}
 
 
 def last_of(shelf: Shelf, run: str) -> SetAside | TakenBack | None:
