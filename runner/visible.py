@@ -1,7 +1,7 @@
-"""PURE: people's words made safe to show: what would steer a terminal, a page or a reader's eye is written out.
+r"""PURE: people's words made safe to show: what would steer a terminal, a page or an eye is written out.
 
 Control characters (ECMA-48), bidirectional controls (Unicode Standard Annex 9), other invisible formatting,
-line separators and halves of characters become `\\u001b` and the like, which is also what they are in JSON.
+line separators and halves of characters become `\u001b` and the like, which is also what they are in JSON.
 """
 
 import re
@@ -18,6 +18,8 @@ _STEERING: Final = (
     "\U000e0000-\U000e007f"  # tags
 )
 """Joiners (U+200C, U+200D) and the soft hyphen stay: words of several scripts need them."""
+_BEYOND: Final = 0x10000
+"""The first character that JSON writes as two escapes."""
 _ALL: Final = re.compile(f"[{_STEERING}]")
 _BUT_LINES: Final = re.compile(f"(?![\\n\\t])[{_STEERING}]")
 
@@ -34,9 +36,9 @@ def visible_lines(text: str) -> str:
 
 def _written_out(found: re.Match[str]) -> str:
     code = ord(found[0])
-    if code <= 0xFFFF:
+    if code < _BEYOND:
         return f"\\u{code:04x}"
-    high, low = divmod(code - 0x10000, 0x400)
+    high, low = divmod(code - _BEYOND, 0x400)
     return f"\\u{0xD800 + high:04x}\\u{0xDC00 + low:04x}"
 
 

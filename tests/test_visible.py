@@ -36,7 +36,10 @@ def steering(shown: str) -> list[str]:
         letter
         for letter in shown
         if letter not in "\n\t"
-        and (unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp") or unicodedata.bidirectional(letter) in bidi)
+        and (
+            unicodedata.category(letter) in ("Cc", "Cs", "Zl", "Zp")
+            or unicodedata.bidirectional(letter) in bidi
+        )
     ]
 
 
@@ -56,7 +59,13 @@ def test_what_is_written_out_is_the_same_in_json() -> None:
 
 def test_words_of_every_script_stay_as_they_are() -> None:
     """Joiners included."""
-    for words in ("Grüße", "می\u200cخواهم", "👩\u200d✈️", "日本語", "tab\there"):
+    for words in (
+        "Grüße",
+        "\u0645\u06cc\u200c\u062e\u0648\u0627\u0647\u0645",
+        "👩\u200d✈️",
+        "日本語",
+        "tab\there",
+    ):
         assert visible_lines(words) == words
 
 
@@ -135,7 +144,9 @@ def hostile(tmp_path: Path) -> str:
     ],
     ids=" ".join,
 )
-def test_no_command_lets_them_through(hostile: str, words: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+def test_no_command_lets_them_through(
+    hostile: str, words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
     """Neither to standard output nor in an error."""
     main([*words, "--logbook", hostile])
     shown = capsys.readouterr()
@@ -158,7 +169,9 @@ def test_no_page_and_no_paper_lets_them_through(hostile: str, what: str, tmp_pat
     assert steering(read) == []
 
 
-def test_an_export_arrives_byte_by_byte(hostile: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_an_export_arrives_byte_by_byte(
+    hostile: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     """What is meant for a program is not touched: hashes are taken of it."""
     assert main(["export", "--logbook", hostile]) == 0
     printed = capsys.readouterr().out

@@ -1,4 +1,4 @@
-"""`eyesout import FILE ...`: takes exported runs in, or refuses them with file and line; sets runs aside again."""
+"""`eyesout import FILE ...`: takes exported runs in, or refuses them by file and line; sets runs aside."""
 
 import argparse
 import time
@@ -27,7 +27,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="RUN",
         help="take an imported run out of lists, trends and reports; its record stays",
     )
-    actions.add_argument("--take-back", metavar="RUN", help="put a run that was set aside back (its whole id)")
+    actions.add_argument(
+        "--take-back", metavar="RUN", help="put a run that was set aside back (its whole id)"
+    )
     actions.add_argument("--list", action="store_true", help="the runs that are set aside")
     parser.add_argument("--by", metavar="NAME", help="who sets aside or takes back")
     parser.add_argument("--why", default="", metavar="WORDS", help="and why")

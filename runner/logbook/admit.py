@@ -39,7 +39,7 @@ def kind_of(header: Line) -> str:
 
 
 def check_meaning(line: Line, kind: str) -> None:
-    """RecordError when a line cannot be what its place in its chain says, or cannot be read by a later command."""
+    """RecordError when a line is not what its place says, or no later command could read it."""
     if line.sequence == 0:
         if kind == KIND:
             _check_header(line)
@@ -117,7 +117,7 @@ def admit(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[Line
 
 
 def _summarise(connection: sqlite3.Connection, logbook: Logbook, number: int, lines: Sequence[Line]) -> None:
-    """Bring the lists into line: a run is in them unless it was set aside, also by a record from elsewhere."""
+    """Bring the lists into line: a run is in them unless it was set aside, here or elsewhere."""
     header = lines[0].body
     if header.get("kind") == KIND:
         if not is_aside(logbook, lines[0].chain):

@@ -58,7 +58,7 @@ def is_aside(shelf: Shelf, run: str) -> bool:
 
 
 def set_aside(logbook: Logbook, run: str, record: SetAside) -> None:
-    """Take an imported run out of all lists; RecordError when it was made here, is open, or is aside already."""
+    """Take an imported run out of all lists; RecordError when it was made here, is open, or is aside."""
     if is_aside(logbook, run):
         raise RecordError(f"run {run} is set aside already")
     if _was_begun_here(logbook, run):

@@ -67,9 +67,7 @@ class Link:
 
 
 def add_links(connection: sqlite3.Connection, kind: str, ends: Iterable[Line], cause: Cause) -> None:
-    """Link the records that end with these lines, and sign it when the user has a key, in the caller's
-    transaction.
-    """
+    """Link the records that end with these lines, signed if there is a key, in the caller's transaction."""
     last, number = _last(connection)
     for end in ends:
         body = {
@@ -109,8 +107,8 @@ def older_digest(rows: Sequence[Sequence[object]]) -> str:
 
 def _last(connection: sqlite3.Connection) -> tuple[Line, int]:
     query = (
-        "SELECT l.text, c.number FROM chain c JOIN line l ON l.chain = c.number AND l.sequence = c.length - 1 "
-        "WHERE c.kind = ?"
+        "SELECT l.text, c.number FROM chain c "
+        "JOIN line l ON l.chain = c.number AND l.sequence = c.length - 1 WHERE c.kind = ?"
     )
     found = connection.execute(query, (KIND,)).fetchone()
     if found is None:

@@ -57,21 +57,22 @@ def link_faults(shelf: Shelf, links: Links, chains: Mapping[str, Chain]) -> Iter
     if (first.chain, first.body.get("kind")) != (links.chain.id, KIND):
         yield links.chain.id, f"the links are those of {first.chain}; they were renamed"
     yield from _older_faults(shelf, links)
-    longest: dict[str, Link] = {}
+    last = {link.chain: link for link in links.found()}
     for link in links.found():
-        longest[link.chain] = link
         chain = chains.get(link.chain)
         if chain is not None and (chain.length, chain.digest) != (link.length, link.digest):
             yield from ((link.chain, fault) for fault in _difference(shelf, chain, link))
-    for name, link in longest.items():
-        chain = chains.get(name)
-        if chain is None:
-            yield name, f"the record is gone; link {link.number} says that it had {link.length} lines"
-        elif chain.kind != link.of:
-            yield name, f"it is kept as {chain.kind!r}, but was linked as {link.of!r}"
+    yield from ((name, fault) for name, link in last.items() for fault in _present(chains.get(name), link))
     for name, chain in chains.items():
-        if chain.number > links.chain.number and name not in longest:
+        if chain.number > links.chain.number and name not in last:
             yield name, "no link names it: it was put in, or renamed, by something else than eyesout"
+
+
+def _present(chain: Chain | None, link: Link) -> Iterator[str]:
+    if chain is None:
+        yield f"the record is gone; link {link.number} says that it had {link.length} lines"
+    elif chain.kind != link.of:
+        yield f"it is kept as {chain.kind!r}, but was linked as {link.of!r}"
 
 
 def _difference(shelf: Shelf, chain: Chain, link: Link) -> Iterator[str]:
@@ -89,11 +90,11 @@ def _difference(shelf: Shelf, chain: Chain, link: Link) -> Iterator[str]:
 def _older_faults(shelf: Shelf, links: Links) -> Iterator[tuple[str, str]]:
     kept = shelf.rows(OLDER, (links.chain.number,))
     if older_digest(kept) != links.reading.lines[0].body.get("older_digest"):
-        yield (
-            links.chain.id,
+        fault = (
             f"of the records from before the links began ({links.older} then, {len(kept)} now) one is gone, "
-            "new, renamed, or has another header",
+            "new, renamed, or has another header"
         )
+        yield links.chain.id, fault
 
 
 def signature_faults(links: Links | None, public: str | None) -> Iterator[str]:

@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from runner.errors import RecordError, UsageError
-from runner.logbook.export import Attachments, Kept
 from runner.logbook.address import SCHEMES, is_address, masked
+from runner.logbook.export import Attachments, Kept
 from runner.logbook.school import School
 from runner.logbook.store import FILE, Logbook
 

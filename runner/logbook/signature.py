@@ -1,4 +1,4 @@
-"""Signatures: Ed25519 (RFC 8032) by a key of the user's, made only when asked for. The one place of `cryptography`.
+"""Signatures: Ed25519 (RFC 8032) by a key of the user's, made on request; the one user of `cryptography`.
 
 Who has the key, or the computer with the key on it, can sign anything: a signature shows what others changed.
 """
@@ -39,7 +39,7 @@ class Key:
 
 
 def own_key() -> Key | None:
-    """The user's key; None when none was made, or it or its library cannot be used: nothing is signed then."""
+    """The user's key; None when none was made, or it or its library cannot be used: nothing is signed."""
     try:
         content = key_file().read_bytes()
     except OSError:

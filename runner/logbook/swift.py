@@ -28,7 +28,7 @@ BLOCK: Final = 1000
 _PLAIN_TEXT: Final = r'"([^"\\\x00-\x1f]*)"'
 _NUMBER: Final = r"(-?(?:0|[1-9][0-9]*)\.(?:[0-9]*[1-9]|0))"
 _SHORT: Final = 6
-"""Characters up to which such a number is in canonical form: Python's shortest one that gives the same value."""
+"""Characters up to which such a number is in canonical form: the shortest that gives the same value."""
 _VALUES: Final[Mapping[object, str]] = {
     str: _PLAIN_TEXT,
     float: _NUMBER,
@@ -110,29 +110,27 @@ class Swift:
         answers: dict[int, dict[str, Row]] = {}
         for row in self._rows(_ANSWERS, span):
             answers.setdefault(row[0], {})[row[1]] = row[2:]
-        for number, name, length, kept in chains:
+        for number, *end in chains:
             try:
-                self._prove(name, length, kept, lines.get(number), runs.get(number), answers.get(number, {}))
+                self._prove(tuple(end), lines.get(number), runs.get(number), answers.get(number, {}))
             except (OddError, RecordError, ValueError, TypeError, KeyError, ArithmeticError, AttributeError):
                 yield number
 
     def _prove(
         self,
-        name: str,
-        length: int,
-        kept: str,
+        end: tuple[Any, ...],
         lines: tuple[str, str, str] | None,
         run: Row | None,
         answers: Mapping[str, Row],
     ) -> None:
         if lines is None or run is None:
             raise OddError
-        texts = _whole_texts(name, length, kept, *lines)
+        texts = _whole_texts(end, *lines)
         header = read_header(read_line(texts[0]).body)
         self._require(header.check_sha256)
         self._require(header.airplane_sha256)
         found, truth = _stand(texts[1:], header)
-        if header.run != name or found != answers:
+        if header.run != end[0] or found != answers:
             raise OddError
         outcomes = [row[_OUTCOME] for row in found.values()]
         counts = (outcomes.count(Outcome.CAUTION.value), outcomes.count(Outcome.SQUAWK.value))
@@ -157,8 +155,9 @@ _RUNS: Final = f"SELECT number, {RUN_COLUMNS} FROM run WHERE number {_SPAN}"  # 
 _ANSWERS: Final = f"SELECT {ANSWER_COLUMNS} FROM answer WHERE run {_SPAN}"  # noqa: S608
 
 
-def _whole_texts(name: str, length: int, kept: str, sequences: str, text: str, digests: str) -> list[str]:
+def _whole_texts(end: tuple[Any, ...], sequences: str, text: str, digests: str) -> list[str]:
     """The texts of a chain's lines when each is proven by its hash and follows from the one before."""
+    name, length, kept = end
     texts = text.split("\n")
     hashes = [sha256(each.encode()).hexdigest() for each in texts]
     if len(texts) != length or "".join(hashes) != digests or hashes[-1] != kept:
@@ -223,7 +222,7 @@ def _answers(groups: list[tuple[str, ...]], header: RunHeader) -> Iterator[tuple
 
 
 def _canonical_numbers(column: tuple[str, ...]) -> list[float | None]:
-    """The numbers of a column, None for null; each must be written in the one way that JSON is written here."""
+    """The numbers of a column, None for null; each must be written as JSON is written here."""
     if "null" in column:
         return [None if word == "null" else _canonical_numbers((word,))[0] for word in column]
     numbers = list(map(float, column))

@@ -88,7 +88,9 @@ def _push_together(logbook: Logbook, school: School, batch: Sequence[Chain], don
             except RecordError as error:
                 refused.append(str(error))
             except (ValueError, LookupError, TypeError) as error:
-                refused.append(f"{chain.id}: what the school has of it cannot be read ({error!r}); not synced")
+                refused.append(
+                    f"{chain.id}: what the school has of it cannot be read ({error!r}); not synced"
+                )
         cargo.send(connection)
     return Synced(done.chains + cargo.chains, done.lines + len(cargo.lines), tuple(refused))
 

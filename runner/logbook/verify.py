@@ -1,4 +1,4 @@
-"""Walks every record of a logbook, in one state of it, and says what is whole; nothing is changed or created."""
+"""Walks every record of a logbook, in one state of it, and says what is whole; nothing is changed."""
 
 import sqlite3
 from collections.abc import Collection, Iterator, Sequence
@@ -44,7 +44,7 @@ class Audit:
 
 
 def audit_folder(folder: Path, against: Witness | None = None) -> Audit:
-    """Verify the logbook of a folder; a damaged file is read as far as it goes. RecordError when there is none."""
+    """Verify the logbook of a folder, a damaged one as far as it goes. RecordError when there is none."""
     require_file(folder / FILE)
     for _ in range(TRIES):
         with suppress(ChangedMeanwhileError):

@@ -1,4 +1,4 @@
-"""Witnesses: what a report keeps of a logbook outside of it, so that its last records cannot vanish unseen."""
+"""Witnesses: what a report keeps of a logbook outside of it, so that no last record vanishes unseen."""
 
 import json
 from collections.abc import Iterator, Mapping

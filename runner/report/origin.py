@@ -2,8 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import tzinfo
+from typing import Final
 
 from runner.logbook.witness import Witness
+
+NOTHING: Final = Witness()
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +19,7 @@ class Maker:
     """Seconds since the epoch."""
     zone: tzinfo | None = None
     """Local time beside UTC; None for that of this computer."""
-    witness: Witness = Witness()
+    witness: Witness = NOTHING
     """Where the logbook's links stood, and whose key signs them."""
 
 

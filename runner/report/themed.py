@@ -8,7 +8,9 @@ from runner.visible import visible
 
 def words(text: str, x: float, y: float, style: str = "", anchor: str = "start") -> str:
     """Text with its baseline at y."""
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}"{_styled(style)}>{escape(visible(text))}</text>'
+    return (
+        f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}"{_styled(style)}>{escape(visible(text))}</text>'
+    )
 
 
 def segment(start: tuple[float, float], end: tuple[float, float], style: str) -> str:

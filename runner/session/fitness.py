@@ -1,4 +1,4 @@
-"""Whether a run from elsewhere can be read by everything that reads runs here, asked before it is taken in."""
+"""Whether a run from elsewhere can be read by all that reads runs here, asked before it is taken in."""
 
 from collections.abc import Sequence
 

@@ -21,7 +21,14 @@ SECRETS = [
 
 @pytest.mark.parametrize("address", SECRETS)
 @pytest.mark.parametrize(
-    "words", [["sync"], ["history", "--logbook"], ["verify", "--logbook"], ["report", "--logbook"], ["export", "--logbook"]]
+    "words",
+    [
+        ["sync"],
+        ["history", "--logbook"],
+        ["verify", "--logbook"],
+        ["report", "--logbook"],
+        ["export", "--logbook"],
+    ],
 )
 def test_a_school_that_cannot_be_reached_is_one_line_without_the_password(
     words: list[str], address: str, capsys: pytest.CaptureFixture[str]

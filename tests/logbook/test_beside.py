@@ -3,12 +3,14 @@
 import subprocess
 import sys
 import threading
+from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from runner.core.entry import Held
+from runner.logbook.still import held_still
 from runner.logbook.store import Logbook
 from runner.logbook.verify import audit, audit_folder
-from runner.logbook.still import held_still
 from tests.logbook.sample import STARTED_AT, new_run, write_run
 
 WRITER = """
@@ -39,7 +41,7 @@ def test_entries_that_arrive_between_two_queries_are_no_fault(tmp_path: Path) ->
 
                 place = still.place
 
-                def rows(self, query: str, parameters: tuple[object, ...] = ()) -> list[tuple[object, ...]]:
+                def rows(self, query: str, parameters: Sequence[object] = ()) -> list[tuple[Any, ...]]:
                     """Answer, then let an entry arrive."""
                     found = rows(query, parameters)
                     asked.append(query)
@@ -65,7 +67,9 @@ def test_a_hundred_audits_beside_another_process_find_nothing(tmp_path: Path) ->
     counts = []
     for _ in range(100):
         found = audit_folder(book)
-        assert found.is_whole, [one for one in (*found.faults, *found.verdicts) if getattr(one, "faults", one)]
+        assert found.is_whole, [
+            one for one in (*found.faults, *found.verdicts) if getattr(one, "faults", one)
+        ]
         counts.append(sum(verdict.lines for verdict in found.verdicts))
     stop.touch()
     writer.communicate()

@@ -58,7 +58,7 @@ def _filled(folder: Path) -> None:
 
 
 def _loosen(folder: Path) -> None:
-    """Take the constraints out of the tables, as whoever rewrites the file could: any cell may be NULL then."""
+    """Take the constraints out of the tables, as who rewrites the file could: any cell may be NULL."""
     connection = sqlite3.connect(folder / FILE)
     with connection:
         connection.execute("PRAGMA writable_schema = ON")
@@ -80,13 +80,13 @@ def test_any_value_in_any_column_is_told_and_survived(tmp_path: Path, table: str
         (tmp_path / FILE).write_bytes(original)
         connection = sqlite3.connect(tmp_path / FILE)
         connection.text_factory = bytes
-        count = connection.execute(f"SELECT count(*) FROM {table}").fetchone()[0]  # noqa: S608 - names of our own tables
+        count = connection.execute(f"SELECT count(*) FROM {table}").fetchone()[0]
         key = "rowid" if table in ("snapshot", "chain", "run") else None
         where = f"{key} = (SELECT {key} FROM {table} LIMIT 1 OFFSET {dice.randrange(count)})" if key else "1"
         changed = 0
         with suppress(sqlite3.IntegrityError), connection:  # a row's own number takes numbers only
             changed = connection.execute(
-                f"UPDATE OR IGNORE {table} SET {column} = ? WHERE {where}",  # noqa: S608 - as above
+                f"UPDATE OR IGNORE {table} SET {column} = ? WHERE {where}",
                 (value,),
             ).rowcount
         connection.close()
@@ -96,14 +96,14 @@ def test_any_value_in_any_column_is_told_and_survived(tmp_path: Path, table: str
 
 
 def _is_same(original: bytes, path: Path) -> bool:
-    """Whether the tables still hold the same values: NULL into NULL, or a change that SQLite converted back."""
+    """Whether the tables still hold the same values: NULL into NULL, or a change converted back."""
     other = path.with_name("original.sqlite")
     other.write_bytes(original)
     one, two = sqlite3.connect(path), sqlite3.connect(other)
     try:
         return all(
             one.execute(f"SELECT * FROM {table}").fetchall()
-            == two.execute(f"SELECT * FROM {table}").fetchall()  # noqa: S608 - as above
+            == two.execute(f"SELECT * FROM {table}").fetchall()
             for table in COLUMNS
         )
     finally:

@@ -193,7 +193,7 @@ def _refusal(logbook: Logbook, file: Path) -> str:
 @pytest.mark.parametrize("seed", range(40))
 def test_any_changed_character_is_refused_or_changes_nothing(filled: Path, tmp_path: Path, seed: int) -> None:
     """Random places of the file; what is taken in is what was exported, or nothing is."""
-    chance = random.Random(seed)  # noqa: S311 - places to damage, no secret
+    chance = random.Random(seed)
     file = _export(filled, tmp_path / "all.jsonl")
     text = file.read_text()
     at = chance.randrange(len(text))

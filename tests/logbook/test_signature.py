@@ -94,8 +94,8 @@ def test_a_changed_signature_shows_without_any_key(tmp_path: Path) -> None:
 
     with Logbook.open(tmp_path / "book") as logbook, logbook.writing() as connection:
         number, text = connection.execute(
-            "SELECT c.number, l.text FROM chain c JOIN line l ON l.chain = c.number AND l.sequence = c.length - 1 "
-            "WHERE c.kind = 'links'"
+            "SELECT c.number, l.text FROM chain c JOIN line l ON l.chain = c.number "
+            "AND l.sequence = c.length - 1 WHERE c.kind = 'links'"
         ).fetchone()
         line = read_line(text)
         value = json.loads(text)

@@ -98,7 +98,8 @@ def test_a_folder_that_cannot_be_written_is_read(tmp_path: Path, *, with_log: bo
     before = _content(folder)
     program = (
         "import sqlite3, sys; from pathlib import Path; from runner.logbook.verify import audit_folder; "
-        f"found = audit_folder(Path({str(folder)!r})); print(found.is_whole, [v.lines for v in found.verdicts])"
+        f"found = audit_folder(Path({str(folder)!r})); "
+        "print(found.is_whole, [verdict.lines for verdict in found.verdicts])"
     )
     done = subprocess.run(
         [sys.executable, "-c", program] if os.geteuid() else _as_nobody(program, tmp_path),

@@ -50,21 +50,18 @@ def _odd_entries(dice: random.Random) -> list[Entry]:
     words = ["reserve", 'say "no"', "a\\b", "line\nbreak", "naïve \u202e", "", "\U0001f600", "tab\t"]
     entries: list[Entry] = list(whole_run())[: dice.randrange(3, 10)]
     for _ in range(dice.randrange(1, 8)):
-        at = dice.choice([STARTED_AT, 1.5e300, 5, 1e-7, -0.0, STARTED_AT + dice.random()])
+        at: float = dice.choice([STARTED_AT, 1.5e300, 5, 1e-7, -0.0, STARTED_AT + dice.random()])
         item = dice.choice(words)
-        entries.append(
-            dice.choice(
-                [
-                    answer(at, item, dice.choice(words), dice.choice(list(Outcome))),
-                    answer(at, item, dice.choice(["24.6", "1e3", "-0", "nan"]), Outcome.PASS, "volts"),
-                    DeclaredUnable(at, item),
-                    InputChanged(at, dice.choice(words), Cause.ROOM_LOUD),
-                    ConfirmationAsked(at, item, None, at, None, False, "", 0.5, "voice"),  # noqa: FBT003
-                    Held(at),
-                    RunAbandoned(at),
-                ]
-            )
-        )
+        choices: list[Entry] = [
+            answer(at, item, dice.choice(words), dice.choice(list(Outcome))),
+            answer(at, item, dice.choice(["24.6", "1e3", "-0", "nan"]), Outcome.PASS, "volts"),
+            DeclaredUnable(at, item),
+            InputChanged(at, dice.choice(words), Cause.ROOM_LOUD),
+            ConfirmationAsked(at, item, None, at, None, False, "", 0.5, "voice"),  # noqa: FBT003
+            Held(at),
+            RunAbandoned(at),
+        ]
+        entries.append(dice.choice(choices))
     return entries
 
 
@@ -88,7 +85,7 @@ def test_what_it_proves_has_no_fault(tmp_path: Path, seed: int) -> None:
     )
     with connection:
         connection.execute(
-            f"UPDATE OR IGNORE {table} SET {column} = coalesce({changed}, {column}) "  # noqa: S608 - names of our own tables
+            f"UPDATE OR IGNORE {table} SET {column} = coalesce({changed}, {column}) "
             f"WHERE rowid_or_key(1)".replace("rowid_or_key(1)", f"abs(random()) % 4 = {seed % 4}")
         )
     connection.close()

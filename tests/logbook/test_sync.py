@@ -258,11 +258,13 @@ def test_a_row_that_the_server_refuses_is_one_line_and_the_others_go_on(tmp_path
     with Logbook.open(tmp_path) as logbook, School.open(address) as school:
         victim = chains(logbook, "run")[5].id
         with school.transaction() as connection:
-            connection.execute(text("INSERT INTO chain (id, kind, length, digest) VALUES ('other', 'run', 0, '')"))
+            connection.execute(
+                text("INSERT INTO chain (id, kind, length, digest) VALUES ('other', 'run', 0, '')")
+            )
             connection.execute(
                 text(
-                    "INSERT INTO run (number, id, started_at, state, check_name, airplane, registration, pilot, "
-                    "cautions, squawks, is_invented) SELECT number, :id, 0, 'open', '', '', '', '', 0, 0, 0 "
+                    "INSERT INTO run (number, id, started_at, state, check_name, airplane, registration, "
+                    "pilot, cautions, squawks, is_invented) SELECT number, :id, 0, 'open', '', '', '', '', 0, 0, 0 "
                     "FROM chain WHERE id = 'other'"
                 ),
                 {"id": victim},
