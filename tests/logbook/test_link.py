@@ -206,7 +206,7 @@ def test_the_links_can_be_checked_with_json_and_sha_256_alone(folder: Path) -> N
     connection = sqlite3.connect(folder / FILE)
     before = "0" * 64
     rows = connection.execute(
-        "SELECT l.text FROM line l JOIN chain c ON c.number = l.chain AND c.kind = 'links' ORDER BY l.sequence"
+        "SELECT l.text FROM line l JOIN chain c ON c.number = l.chain AND c.kind = 'links' ORDER BY sequence"
     ).fetchall()
     connection.close()
     for (text,) in rows:

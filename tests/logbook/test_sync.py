@@ -264,7 +264,8 @@ def test_a_row_that_the_server_refuses_is_one_line_and_the_others_go_on(tmp_path
             connection.execute(
                 text(
                     "INSERT INTO run (number, id, started_at, state, check_name, airplane, registration, "
-                    "pilot, cautions, squawks, is_invented) SELECT number, :id, 0, 'open', '', '', '', '', 0, 0, 0 "
+                    "pilot, cautions, squawks, is_invented) "
+                    "SELECT number, :id, 0, 'open', '', '', '', '', 0, 0, 0 "
                     "FROM chain WHERE id = 'other'"
                 ),
                 {"id": victim},
