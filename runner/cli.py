@@ -11,8 +11,10 @@ from dataclasses import dataclass
 from typing import Final, NoReturn, Protocol, TextIO, cast
 
 from runner.errors import EyesoutError, OutputError, UsageError
+from runner.logbook.address import masked
 from runner.report.caution import STANDING_CAUTION
 from runner.terminal import leave_output, settle_streams
+from runner.visible import VisibleText, visible
 
 
 class Command(Protocol):
@@ -127,7 +129,7 @@ def main(words: Sequence[str] | None = None) -> int:
         code = _dispatch(words)
         sys.stdout.flush()
     except EyesoutError as error:
-        _tell(str(error))
+        _tell(masked(str(error)))
         return error.exit_code
     except KeyboardInterrupt:
         _tell("stopped by the keyboard; a run in progress can be resumed")
@@ -145,7 +147,7 @@ def main(words: Sequence[str] | None = None) -> int:
 def _tell(words: str) -> None:
     """One line on standard error, whatever is in the words."""
     with contextlib.suppress(OSError):  # nobody is there to be told
-        print(f"eyesout: {' '.join(words.splitlines())}", file=sys.stderr, flush=True)
+        print(f"eyesout: {visible(' '.join(words.splitlines()))}", file=sys.stderr, flush=True)
 
 
 def _dispatch(words: Sequence[str]) -> int:
@@ -169,7 +171,7 @@ def _dispatch(words: Sequence[str]) -> int:
         epilog=f"example: {listing.example}",
     )
     command.add_arguments(parser)
-    return command.run(parser.parse_args(words[1:]), sys.stdout)
+    return command.run(parser.parse_args(words[1:]), cast("TextIO", VisibleText(sys.stdout)))
 
 
 def _overview() -> str:

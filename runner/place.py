@@ -33,6 +33,11 @@ def font_folder() -> Path:
     return platformdirs.user_cache_path("eyesout") / "fonts"
 
 
+def key_file() -> Path:
+    """The user's signing key, made only by `eyesout verify --make-key`."""
+    return platformdirs.user_config_path("eyesout") / "logbook.key"
+
+
 def prompt_folder() -> Path:
     """Where rendered prompts are kept between runs; may be deleted at any time."""
     return platformdirs.user_cache_path("eyesout") / "prompts"

@@ -10,6 +10,7 @@ from typing import Final, TextIO
 from runner.command.ear_list import Ear, ears, find_fetchable
 from runner.errors import ModelError, UsageError
 from runner.place import data_folder, model_folder
+from runner.visible import exact
 from runner.voice.download import length
 from runner.voice.fetch import fetch, install_from, part_of
 from runner.voice.fetchable import Fetchable
@@ -111,7 +112,7 @@ class _Progress:
     """One line that is rewritten on a terminal, a line every tenth elsewhere."""
 
     def __init__(self, size_bytes: int, out: TextIO) -> None:
-        self._size, self._out, self._shown = size_bytes, out, -1
+        self._size, self._out, self._shown = size_bytes, exact(out), -1
         self._step, self._end = (1, "\r") if out.isatty() else (10, "\n")
 
     def tell(self, done_bytes: int) -> None:

@@ -5,6 +5,7 @@ import json
 from typing import Any, TextIO
 
 from runner.place import logbook_folder
+from runner.visible import exact
 
 
 def add_logbook(parser: argparse.ArgumentParser, default: str | None = None) -> None:
@@ -38,9 +39,10 @@ def write_json(value: Any, out: TextIO) -> None:  # noqa: ANN401 - whatever JSON
 
 def write_data(content: bytes, out: TextIO) -> None:
     """UTF-8 for another program: unchanged, whatever encoding is meant for people."""
-    pipe = getattr(out, "buffer", None)
+    stream = exact(out)
+    pipe = getattr(stream, "buffer", None)
     if pipe is None:
-        out.write(content.decode())
+        stream.write(content.decode())
         return
-    out.flush()
+    stream.flush()
     pipe.write(content)

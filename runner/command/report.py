@@ -21,6 +21,7 @@ from runner.logbook.opening import attachments_of, open_shelf
 from runner.logbook.school import School
 from runner.logbook.shelf import Shelf
 from runner.logbook.store import Logbook
+from runner.logbook.witness import witness_of
 from runner.report.airplane_csv import fleet_csv
 from runner.report.airplane_json import fleet_dict
 from runner.report.airplane_page import fleet_page
@@ -35,6 +36,7 @@ from runner.report.run_report import Basis, RunReport, run_report
 from runner.report.run_sheet import run_sheet
 from runner.report.sheet import Sheet
 from runner.session.parts import recorded_parts
+from runner.visible import visible_lines
 
 HTML: Final = "html"
 PRINTED: Final = ("csv", "json")
@@ -69,8 +71,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Write it; 1 when the run's record is not whole (what is whole is in the report)."""
-    maker = Maker(f"eyesout {version('eyesout')}", time.time(), _zone(arguments.zone))
+    zone = _zone(arguments.zone)
     with open_shelf(arguments.logbook) as shelf:
+        maker = Maker(f"eyesout {version('eyesout')}", time.time(), zone, witness_of(shelf))
         made = _made(shelf, arguments, maker)
     content = _content(made.forms, arguments)
     path = arguments.to
@@ -171,7 +174,7 @@ def _content(forms: Forms, arguments: argparse.Namespace) -> bytes:
         case "csv":
             return forms.csv().encode()
         case "json":
-            return (json.dumps(forms.document(), indent=2, ensure_ascii=False) + "\n").encode()
+            return (visible_lines(json.dumps(forms.document(), indent=2, ensure_ascii=False)) + "\n").encode()
         case _:
             return forms.page().encode()
 

@@ -20,6 +20,7 @@ from runner.logbook.summary import RunSummary
 from runner.logbook.wording import became_words, entry_words, moment, since, value_words
 from runner.report.caution import STANDING_CAUTION
 from runner.report.table import table
+from runner.visible import visible
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -47,7 +48,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if arguments.json:
         write_json(_as_json(shown), out)
     else:
-        out.write("\n".join(_lines(shown)) + "\n")
+        out.writelines(f"{visible(line)}\n" for line in _lines(shown))
     return 0 if shown.reading.fault is None else 1
 
 

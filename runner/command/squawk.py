@@ -16,6 +16,7 @@ from runner.logbook.squawk import Squawk, SquawkState, find_squawk, squawks
 from runner.logbook.wording import moment, value_words
 from runner.report.caution import STANDING_CAUTION
 from runner.report.table import table
+from runner.visible import visible
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -125,8 +126,9 @@ def _print(squawk: Squawk, arguments: argparse.Namespace, out: TextIO) -> None:
         write_json(_as_json(squawk), out)
         return
     answer = value_words(squawk.answer, squawk.value, squawk.unit)
-    out.write(f"{squawk.registration}, {squawk.item}: {answer}; {squawk.state}\n  run {squawk.run}\n")
-    out.writelines(f"  {line}\n" for record in squawk.records for line in _remark_lines(record))
+    out.write(visible(f"{squawk.registration}, {squawk.item}: {answer}; {squawk.state}") + "\n")
+    out.write(f"  run {visible(squawk.run)}\n")
+    out.writelines(f"  {visible(line)}\n" for record in squawk.records for line in _remark_lines(record))
     out.write(f"\n{STANDING_CAUTION}\n")
 
 

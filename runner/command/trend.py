@@ -13,6 +13,7 @@ from runner.report.caution import STANDING_CAUTION
 from runner.report.trend_chart import FORMATS, draw_trend
 from runner.report.trend_json import trend_dict
 from runner.report.trend_text import trend_text
+from runner.visible import visible
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -38,7 +39,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if arguments.json:
         write_json(trend_dict(airplane), out)
         return 0
-    out.writelines(f"{line}\n" for line in trend_text(airplane, with_graphs=arguments.graph))
+    out.writelines(f"{visible(line)}\n" for line in trend_text(airplane, with_graphs=arguments.graph))
     out.writelines(f"wrote {path}\n" for path in written)
     out.write(f"\n{STANDING_CAUTION}\n")
     return 0

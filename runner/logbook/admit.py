@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from typing import Final
 
 from runner.errors import RecordError
+from runner.logbook.aside import is_aside, list_run
 from runner.logbook.chain import Line
-from runner.logbook.header import KIND, read_header
+from runner.logbook.header import KIND, is_moment, read_header
 from runner.logbook.ledger import add_chain, add_line
+from runner.logbook.link import Cause, add_links
 from runner.logbook.lock import RunLock
 from runner.logbook.maintenance import KIND as MAINTENANCE
 from runner.logbook.maintenance import read_record
@@ -18,6 +20,9 @@ from runner.logbook.store import Logbook
 from runner.logbook.summary import write_summary
 
 KINDS: Final = (KIND, MAINTENANCE)
+
+LARGEST: Final = 1e12
+"""No number of a run is larger, times of day included."""
 
 _ID: Final = re.compile(r"[\w][\w.+ -]*")
 """A name from another computer becomes a lock file's name here, and must not reach elsewhere."""
@@ -34,14 +39,42 @@ def kind_of(header: Line) -> str:
 
 
 def check_meaning(line: Line, kind: str) -> None:
-    """RecordError when a line cannot be what its place in its chain says."""
+    """RecordError when a line is not what its place says, or no later command could read it."""
     if line.sequence == 0:
-        if kind == KIND and read_header(line.body).run != line.chain:
-            raise RecordError(f"the header of {line.chain} names another run")
+        if kind == KIND:
+            _check_header(line)
+        if kind == MAINTENANCE:
+            _check_subject(line)
     elif kind == KIND:
-        standing([entry_in(line)])
+        _check_entry(line)
     else:
         read_record(line.body)
+
+
+def _check_header(line: Line) -> None:
+    header = read_header(line.body)
+    if header.run != line.chain:
+        raise RecordError(f"the header of {line.chain} names another run")
+    if header.oat_celsius is not None and not abs(header.oat_celsius) <= LARGEST:
+        raise RecordError(f"{line.chain}: {header.oat_celsius!r} is no temperature"[:300])
+
+
+def _check_subject(line: Line) -> None:
+    given = dict(line.body)
+    if given.keys() != {"kind", "subject", "writer"} or f"{given['subject']}+{given['writer']}" != line.chain:
+        raise RecordError(f"the header of {line.chain} is not that of maintenance records")
+
+
+def _check_entry(line: Line) -> None:
+    entry = entry_in(line)
+    for name, value in line.body.items():
+        if name in ("at", "onset_at") and not is_moment(value):
+            raise RecordError(f"{line.chain} line {line.sequence}: {name}: {value!r} is no time")
+        if type(value) in (int, float) and not abs(value) <= LARGEST:
+            raise RecordError(f"{line.chain} line {line.sequence}: {name} cannot be {value!r}"[:300])
+    answers = standing([entry]).answers.values()
+    if any(answer.value is not None and not abs(answer.value) <= LARGEST for answer in answers):
+        raise RecordError(f"{line.chain} line {line.sequence}: its answer is no number of a gauge")
 
 
 def new_lines(known_length: int, known_digest: str, lines: Sequence[Line]) -> Sequence[Line]:
@@ -64,7 +97,9 @@ def admit(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[Line
     kind = kind_of(lines[0])
     chain = find_chain(logbook, lines[0].chain)
     if chain is None:
-        _summarise(connection, add_chain(connection, kind, lines), kind, lines)
+        number = add_chain(connection, kind, lines)
+        _summarise(connection, logbook, number, lines)
+        add_links(connection, kind, lines[-1:], Cause.TAKEN_IN)
         return len(lines)
     if chain.length >= len(lines):
         _refuse_fork(logbook, chain.number, lines[-1])
@@ -74,16 +109,24 @@ def admit(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[Line
     try:
         for line in added:
             add_line(connection, chain.number, line)
-        _summarise(connection, chain.number, kind, lines)
+        _summarise(connection, logbook, chain.number, lines)
+        add_links(connection, kind, lines[-1:], Cause.TAKEN_IN)
     finally:
         lock.release()
     return len(added)
 
 
-def _summarise(connection: sqlite3.Connection, number: int, kind: str, lines: Sequence[Line]) -> None:
-    if kind == KIND:
-        truth = standing(entry_in(line) for line in lines[1:])
-        write_summary(connection, number, read_header(lines[0].body), truth)
+def _summarise(connection: sqlite3.Connection, logbook: Logbook, number: int, lines: Sequence[Line]) -> None:
+    """Bring the lists into line: a run is in them unless it was set aside, here or elsewhere."""
+    header = lines[0].body
+    if header.get("kind") == KIND:
+        if not is_aside(logbook, lines[0].chain):
+            truth = standing(entry_in(line) for line in lines[1:])
+            write_summary(connection, number, read_header(header), truth)
+    else:
+        subject = find_chain(logbook, str(header.get("subject")))
+        if subject is not None and subject.kind == KIND:
+            list_run(connection, logbook, subject)
 
 
 def _refuse_fork(logbook: Logbook, number: int, last: Line) -> None:

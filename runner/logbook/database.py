@@ -12,8 +12,12 @@ from typing import Final
 
 from runner.errors import RecordError
 
-VERSION: Final = 1
-"""Number of this table layout, in SQLite's user_version."""
+LAYOUTS: Final = (1, 2)
+"""Numbers of the table layouts that are read, in SQLite's user_version. The tables are the same in both; from
+2 on each record is linked to those before it (`link.py`), which older programs would not keep up."""
+
+VERSION: Final = LAYOUTS[-1]
+"""The layout of a logbook that begins now; an older one becomes this with the next record that it gets."""
 
 APPLICATION: Final = 0x45594F54
 """SQLite's application_id: `EYOT`."""
@@ -87,18 +91,23 @@ def _prepare(connection: sqlite3.Connection, path: Path) -> None:
         connection.execute(f"PRAGMA {pragma}")
     with transaction(connection):
         version = connection.execute("PRAGMA user_version").fetchone()[0]
-        if version == VERSION:
+        if version in LAYOUTS:
             return
         is_empty = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0] == 0
         if version != 0 or not is_empty:
-            raise RecordError(
-                f"logbook {path}: table layout {version} is unknown here (known: {VERSION}); "
-                "update eyesout, or name another file"
-            )
+            raise unknown_layout(path, version)
         for statement in _TABLES.split(";"):
             connection.execute(statement)
         connection.execute(f"PRAGMA application_id = {APPLICATION}")
         connection.execute(f"PRAGMA user_version = {VERSION}")
+
+
+def unknown_layout(path: Path, version: object) -> RecordError:
+    """The file is another program's, or a later version's."""
+    return RecordError(
+        f"logbook {path}: table layout {version} is unknown here (known: {VERSION}); "
+        "update eyesout, or name another file"
+    )
 
 
 @contextmanager

@@ -37,6 +37,16 @@ _LATER: Final[Mapping[str, Any]] = {"made_with": ""}
 """What older records do not have, and what is taken to stand there."""
 
 
+_FIRST_MOMENT: Final = -2_208_988_800.0
+_LAST_MOMENT: Final = 253_370_764_800.0
+"""1900 and 9999, UTC: what lies beyond cannot be written as a date."""
+
+
+def is_moment(value: object) -> bool:
+    """Whether a value can be a time in seconds since the epoch that every list can print."""
+    return type(value) in _NUMBER and _FIRST_MOMENT <= value <= _LAST_MOMENT  # type: ignore[operator] # a number by then
+
+
 @dataclass(frozen=True, slots=True)
 class RunHeader:
     """Line 0 of a run's chain."""
@@ -89,4 +99,6 @@ def read_header(body: Mapping[str, Any]) -> RunHeader:
     wrong = [key for key, types in _TYPES.items() if type(given[key]) not in types]
     if wrong or not all(isinstance(name, str) for name in given["series"].values()):
         raise RecordError(f"not the header of a run: {(wrong or ['series'])[0]} has the wrong type")
+    if not is_moment(given["started_at"]):
+        raise RecordError(f"not the header of a run: {given['started_at']!r} is no time")
     return RunHeader(**given)

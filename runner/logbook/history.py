@@ -35,6 +35,8 @@ def find_run(shelf: Shelf, words: str) -> RunSummary:
     if found:
         names = ", ".join(run.run for run in found)
         raise RecordError(f'"{words}" could be any of {names}; write more of it')
+    if shelf.rows("SELECT 1 FROM chain WHERE id = ? AND kind = 'run'", (words,)):
+        raise RecordError(f"run {words} was set aside; `eyesout import --take-back {words}` puts it back")
     raise RecordError(f'no run "{words}" in {shelf.place}; `eyesout history` lists them')
 
 

@@ -3,7 +3,7 @@
 import base64
 import json
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -15,6 +15,7 @@ from runner.logbook.clip import clip_name, keep_clip
 from runner.logbook.export import FIRST
 from runner.logbook.header import KIND, read_header
 from runner.logbook.ledger import add_snapshot
+from runner.logbook.shelf import Shelf
 from runner.logbook.store import Logbook
 
 
@@ -30,11 +31,15 @@ class Intake:
     """Lines that the logbook did not have."""
 
 
-def intake(logbook: Logbook, path: Path) -> Intake:
+Judge = Callable[[Shelf, Sequence[Line]], None]
+"""RecordError when a whole run cannot be used; its files' texts are on the shelf by then."""
+
+
+def intake(logbook: Logbook, path: Path, judge: Judge = lambda _, __: None) -> Intake:
     """Import what `eyesout export` wrote; RecordError `file:line: why` leaves the logbook alone."""
     try:
         with path.open(encoding="utf-8", newline="\n") as file, logbook.writing() as connection:
-            return _Reader(logbook, connection, path).read(file)
+            return _Reader(logbook, connection, path, judge).read(file)
     except OSError as error:
         raise RecordError(f"{path}: {error.strerror}") from None
     except UnicodeDecodeError as error:
@@ -48,6 +53,7 @@ class _Reader:
     logbook: Logbook
     connection: sqlite3.Connection
     path: Path
+    judge: Judge
     number: int = 0
     names: set[str] = field(default_factory=set)
     clips: dict[str, bytes] = field(default_factory=dict)
@@ -66,7 +72,7 @@ class _Reader:
                 self._check_place(raw)
                 if number > 1:
                     self._take(json.loads(raw))
-            except (RecordError, ValueError) as error:
+            except (RecordError, ValueError, RecursionError, OverflowError) as error:
                 raise RecordError(f"{self.path}:{self.number}: {error}") from None
         if not self.has_ended:
             raise RecordError(f"{self.path}:{self.number + 1}: the file ends early; export it again")
@@ -134,6 +140,8 @@ class _Reader:
         if not self.pending:
             return
         number, self.number = self.number, self.pending_from
+        if self.pending[0].body.get("kind") == KIND:
+            self.judge(self.logbook, self.pending)
         self.new_lines += admit(self.connection, self.logbook, self.pending)
         self.number = number
         self.chains += 1

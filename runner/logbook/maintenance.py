@@ -4,14 +4,19 @@ Each logbook writes chains of its own, one per run (its squawks) and one per air
 laptops never write the same chain.
 """
 
+import sqlite3
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import asdict, dataclass, field, fields
+from datetime import date
 from itertools import groupby
 from typing import Any, Final, get_args
 
 from runner.errors import RecordError
 from runner.logbook.chain import next_line, read_chain, read_line
+from runner.logbook.header import is_moment
 from runner.logbook.ledger import add_line, start_chain
+from runner.logbook.link import Cause, add_links
 from runner.logbook.record import Chain, find_chain
 from runner.logbook.shelf import Shelf
 from runner.logbook.store import Logbook
@@ -67,10 +72,28 @@ class Serviced:
     """The gyro or reading that it concerns; empty for the whole airplane."""
 
 
+@dataclass(frozen=True, slots=True)
+class SetAside:
+    """A run that was imported is to be in no list, trend or report; its record stays."""
+
+    at: float
+    by: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class TakenBack:
+    """A run that was set aside counts again."""
+
+    at: float
+    by: str
+    why: str
+
+
 Remark = Noted | Deferred | Closed
 """What can be recorded about a squawk."""
 
-Record = Remark | Serviced
+Record = Remark | Serviced | SetAside | TakenBack
 
 _KINDS: Final = {kind.__name__.lower(): kind for kind in get_args(Record)}
 
@@ -94,25 +117,56 @@ def read_record(body: Mapping[str, Any]) -> Record:
     kind = _KINDS.get(str(body.get("kind")))
     if kind is None or not body.keys() - {"kind"} <= {field.name for field in fields(kind)}:
         raise RecordError(f"not a maintenance record: {body.get('kind')!r}")
+    given = {key: value for key, value in body.items() if key != "kind"}
+    wrong = [name for name, value in given.items() if not _fits(name, value)]
+    if wrong:
+        raise RecordError(f"not a maintenance record: {wrong[0]} cannot be {given[wrong[0]]!r}"[:200])
     try:
-        record: Record = kind(**{key: value for key, value in body.items() if key != "kind"})
+        record: Record = kind(**given)
     except TypeError as error:
         raise RecordError(f"not a maintenance record: {error}") from None
     return record
 
 
+def _fits(name: str, value: object) -> bool:
+    """Whether a field can have that value, and everything that reads it later can work with it."""
+    match name:
+        case "at":
+            return is_moment(value)
+        case "answers":
+            return isinstance(value, Mapping) and all(type(answer) is bool for answer in value.values())
+        case "until":
+            return isinstance(value, str) and _is_date(value)
+        case _:
+            return isinstance(value, str)
+
+
+def _is_date(words: str) -> bool:
+    try:
+        return bool(date.fromisoformat(words))
+    except ValueError:
+        return False
+
+
 def file_record(logbook: Logbook, subject: str, record: Record) -> None:
     """Append a record about a run's squawk (subject: the run's id) or an airplane (its registration)."""
-    name = f"{subject}+{logbook.writer}"
     with logbook.writing() as connection:
-        chain = find_chain(logbook, name)
-        if chain is None:
-            header = {"kind": KIND, "subject": subject, "writer": logbook.writer}
-            number = start_chain(connection, name, KIND, header)
-        else:
-            number = chain.number
-        rows = logbook.rows("SELECT text FROM line WHERE chain = ? ORDER BY sequence DESC LIMIT 1", (number,))
-        add_line(connection, number, next_line(read_line(rows[0][0]), record_json(record)))
+        append_record(logbook, connection, subject, record)
+
+
+def append_record(logbook: Logbook, connection: sqlite3.Connection, subject: str, record: Record) -> None:
+    """The same inside the caller's transaction."""
+    name = f"{subject}+{logbook.writer}"
+    chain = find_chain(logbook, name)
+    if chain is None:
+        header = {"kind": KIND, "subject": subject, "writer": logbook.writer}
+        number = start_chain(connection, name, KIND, header)
+    else:
+        number = chain.number
+    rows = logbook.rows("SELECT text FROM line WHERE chain = ? ORDER BY sequence DESC LIMIT 1", (number,))
+    line = next_line(read_line(rows[0][0]), record_json(record))
+    add_line(connection, number, line)
+    add_links(connection, KIND, [line], Cause.FILED)
 
 
 def filed_about(shelf: Shelf, subject: str | None = None) -> tuple[Filed, ...]:
@@ -131,7 +185,9 @@ def filed_about(shelf: Shelf, subject: str | None = None) -> tuple[Filed, ...]:
         if reading.fault is not None:
             raise RecordError(f"maintenance records {name}: {reading.fault}; `eyesout verify` says more")
         about = str(reading.lines[0].body.get("subject"))
-        found += [Filed(about, read_record(line.body)) for line in reading.lines[1:]]
+        for line in reading.lines[1:]:
+            with suppress(RecordError):  # of no known meaning: verify names it, and nothing else ends on it
+                found.append(Filed(about, read_record(line.body)))
     return tuple(sorted(found, key=lambda filed: filed.record.at))
 
 

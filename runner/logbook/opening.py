@@ -3,13 +3,19 @@
 from pathlib import Path
 
 from runner.errors import RecordError, UsageError
+from runner.logbook.address import SCHEMES, is_address, masked
 from runner.logbook.export import Attachments, Kept
-from runner.logbook.school import SCHEMES, School
+from runner.logbook.school import School
 from runner.logbook.store import FILE, Logbook
 
 
 def is_shared(place: str) -> bool:
-    """True for the address of a school's records."""
+    """True for the address of a school's records; UsageError for any other address."""
+    if is_address(place) and not place.startswith(SCHEMES):
+        raise UsageError(
+            f"{masked(place)} is neither a folder nor an address of a PostgreSQL database; "
+            "write postgresql://USER@HOST/DATABASE"
+        )
     return place.startswith(SCHEMES)
 
 

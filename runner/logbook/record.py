@@ -39,6 +39,11 @@ def chains(shelf: Shelf, kind: str) -> tuple[Chain, ...]:
     return tuple(Chain(*row) for row in shelf.rows(f"{_CHAIN} WHERE kind = ? ORDER BY number", (kind,)))
 
 
+def all_chains(shelf: Shelf) -> tuple[Chain, ...]:
+    """All chains of every kind, also of kinds that are none."""
+    return tuple(Chain(*row) for row in shelf.rows(f"{_CHAIN} ORDER BY number"))
+
+
 def find_chain(shelf: Shelf, chain: str) -> Chain | None:
     """The chain of that id, if the shelf has it."""
     rows = shelf.rows(f"{_CHAIN} WHERE id = ?", (chain,))
@@ -65,10 +70,14 @@ def read_whole(shelf: Shelf, chain: Chain) -> Reading:
     ):
         return Reading(
             reading.lines,
-            f"the record ends at line {reading.lines[-1].sequence}, "
-            f"but {chain.length - 1} lines were written after the header",
+            f"the record ends at line {reading.lines[-1].sequence}, but {_after_header(chain.length)} lines "
+            "were written after the header",
         )
     return reading
+
+
+def _after_header(length: object) -> object:
+    return length - 1 if isinstance(length, int) else length
 
 
 def header_of(shelf: Shelf, run: str) -> RunHeader:

@@ -16,6 +16,7 @@ from typing import Final
 from runner.errors import RecordError
 from runner.logbook.carve import carve
 from runner.logbook.chain import START, Line, digest, read_line
+from runner.logbook.link import links_name
 from runner.logbook.store import FILE
 
 _LENGTHS: Final = "SELECT id, length FROM chain WHERE typeof(length) = 'integer'"
@@ -50,7 +51,7 @@ def salvage(folder: Path) -> Salvage:
         lengths, stored, snapshots = _through_sqlite(copies[0])
     for line in (*stored, *carve(data)):
         pool.setdefault(line.chain, {}).setdefault((line.sequence, line.previous), line)
-    names = sorted(pool.keys() | lengths.keys())
+    names = sorted(name for name in pool.keys() | lengths.keys() if not name.startswith(links_name("")))
     return Salvage(tuple(_salvaged(name, pool.get(name, {}), lengths.get(name)) for name in names), snapshots)
 
 

@@ -1,7 +1,9 @@
 """The values of one airplane over time: spin-up seconds of each gyro, each reading, response times."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import groupby
+from operator import itemgetter
 
 from runner.checklist.model import Outcome
 from runner.logbook.history import one_registration
@@ -34,21 +36,35 @@ class Series:
     points: tuple[Point, ...]
 
 
-def series_of(shelf: Shelf, airplane: str) -> tuple[Series, ...]:
-    """Every series of an airplane (by registration or file name), by name; unfinished runs count as well."""
-    rows = shelf.rows(
-        "SELECT a.series, a.kind, a.unit, r.id, a.at, a.value, a.outcome, r.oat_celsius, a.answer "
-        "FROM answer a JOIN run r ON r.number = a.run "
-        "WHERE a.value IS NOT NULL AND a.registration = ? ORDER BY a.series, a.at",
-        (one_registration(shelf, airplane),),
+def series_of(shelf: Shelf, airplane: str, newest: int | None = None) -> tuple[Series, ...]:
+    """Every series of an airplane (by registration or file name), by name; unfinished runs count as well.
+
+    Of each series all points, or so many of its newest.
+    """
+    registration = one_registration(shelf, airplane)
+    names = shelf.rows(
+        "SELECT DISTINCT series FROM answer WHERE registration = ? AND value IS NOT NULL ORDER BY series",
+        (registration,),
     )
-    grouped: dict[tuple[str, str, str], list[Point]] = {}
-    for name, kind, unit, run, at, value, outcome, oat, answer in rows:
-        point = Point(run, at, value, Outcome(outcome), oat, answer)
-        grouped.setdefault((name, kind, unit), []).append(point)
     return tuple(
-        Series(name, AnswerKind(kind), unit, tuple(points)) for (name, kind, unit), points in grouped.items()
+        series for (name,) in names for series in _series_named(shelf, registration, str(name), newest)
     )
+
+
+def _series_named(shelf: Shelf, registration: str, name: str, newest: int | None) -> Iterator[Series]:
+    rows = shelf.rows(
+        "SELECT a.kind, a.unit, r.id, a.at, a.value, a.outcome, r.oat_celsius, a.answer "  # noqa: S608 - a number
+        "FROM answer a JOIN run r ON r.number = a.run "
+        "WHERE a.registration = ? AND a.series = ? AND a.value IS NOT NULL "
+        f"ORDER BY a.at DESC {'' if newest is None else f'LIMIT {int(newest)}'}",
+        (registration, name),
+    )
+    grouped: dict[tuple[str, str], list[Point]] = {}
+    for kind, unit, run, at, value, outcome, oat, answer in reversed(rows):
+        point = Point(run, at, value, Outcome(outcome), oat, answer)
+        grouped.setdefault((kind, unit), []).append(point)
+    for (kind, unit), points in grouped.items():
+        yield Series(name, AnswerKind(kind), unit, tuple(points))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +94,33 @@ def responses_of(
     for run, item, at, seconds, is_hasty in rows:
         grouped.setdefault(item, []).append(Response(run, item, at, seconds, bool(is_hasty)))
     return {item: tuple(responses) for item, responses in grouped.items()}
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """How fast a run was answered."""
+
+    run: str
+    at: float
+    """When its first answer began."""
+    seconds: tuple[float, ...]
+    """From the end of each challenge to the onset of its answer."""
+
+
+def paces_of(shelf: Shelf, airplane: str, newest: int) -> tuple[Pace, ...]:
+    """Response times by run, of so many of an airplane's newest runs, oldest first."""
+    registration = one_registration(shelf, airplane)
+    rows = shelf.rows(
+        "SELECT r.id, a.at, a.response_seconds FROM run r JOIN answer a ON a.run = r.number "
+        "WHERE r.registration = ? AND r.started_at >= ? AND a.response_seconds IS NOT NULL "
+        "ORDER BY r.started_at, r.id",
+        (registration, _start_of(shelf, registration, newest)),
+    )
+    found: list[Pace] = []
+    for run, group in groupby(rows, key=itemgetter(0)):
+        told = list(group)
+        found.append(Pace(run, min(row[1] for row in told), tuple(row[2] for row in told)))
+    return tuple(sorted(found, key=lambda pace: pace.at))
 
 
 def _start_of(shelf: Shelf, registration: str, newest: int | None) -> float:

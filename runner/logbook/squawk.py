@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from runner.errors import RecordError
 from runner.logbook.history import registrations_of
-from runner.logbook.maintenance import Closed, Deferred, Filed, Remark, Serviced, filed_about
+from runner.logbook.maintenance import Closed, Deferred, Filed, Remark, filed_about
 from runner.logbook.shelf import Shelf
 
 
@@ -50,11 +50,18 @@ class Squawk:
         return SquawkState.OPEN
 
 
-def squawks(shelf: Shelf, *, airplane: str | None = None) -> tuple[Squawk, ...]:
-    """All squawks, oldest first, of all airplanes or of one (by registration or file name)."""
+def squawks(
+    shelf: Shelf, *, airplane: str | None = None, filed: Sequence[Filed] | None = None
+) -> tuple[Squawk, ...]:
+    """All squawks, oldest first, of all airplanes or of one (by registration or file name).
+
+    `filed` is all that the shelf has on file, where the caller has read it already.
+    """
     registrations = [] if airplane is None else registrations_of(shelf, airplane)
     where = "" if airplane is None else f"AND a.registration IN ({', '.join('?' for _ in registrations)})"
-    return _select(shelf, f"{where} ORDER BY a.at", registrations, filed_about(shelf))
+    return _select(
+        shelf, f"{where} ORDER BY a.at", registrations, filed_about(shelf) if filed is None else filed
+    )
 
 
 def squawks_in(shelf: Shelf, run: str) -> tuple[Squawk, ...]:
@@ -77,7 +84,7 @@ def _select(
 ) -> tuple[Squawk, ...]:
     records: dict[tuple[str, str], list[Remark]] = {}
     for one in filed:
-        if not isinstance(one.record, Serviced):
+        if isinstance(one.record, Remark):
             records.setdefault((one.subject, one.record.item), []).append(one.record)
     rows = shelf.rows(
         "SELECT r.id, a.item, r.registration, r.airplane, a.at, a.answer, a.value, a.unit "  # noqa: S608 - constants

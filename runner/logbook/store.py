@@ -4,7 +4,7 @@ import sqlite3
 import threading
 import uuid
 from collections.abc import Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Final, Self
@@ -12,10 +12,11 @@ from typing import Any, Final, Self
 from runner.core.codec import to_json
 from runner.core.entry import Entry
 from runner.errors import RecordError
-from runner.logbook.chain import Line, digest, next_line
+from runner.logbook.chain import Line, digest, header_line, next_line
 from runner.logbook.database import as_record_error, connect, transaction
 from runner.logbook.header import KIND, RunHeader, header_body, run_id
 from runner.logbook.ledger import add_line, add_snapshot, start_chain
+from runner.logbook.link import Cause, add_links, begin_links
 from runner.logbook.lock import RunLock
 from runner.logbook.record import (
     Snapshots,
@@ -48,6 +49,7 @@ class RunHandle:
         self._last = last
         self._lock = lock
         self._has_ended = False
+        self._is_linked = True
 
     def append(self, entry: Entry) -> None:
         """Put one entry on disk: it is there when this returns. RecordError when it is not."""
@@ -57,8 +59,11 @@ class RunHandle:
         with self._logbook.writing() as connection:
             add_line(connection, self._number, line)
             add_entry(connection, self._number, self.header, entry)
+            if end_in(entry) is not None:
+                add_links(connection, KIND, [line], Cause.ENDED)
         self._last = line
         self._has_ended = end_in(entry) is not None
+        self._is_linked = self._has_ended
 
     @property
     def digest(self) -> str:
@@ -67,6 +72,13 @@ class RunHandle:
 
     def close(self) -> None:
         """Let others open the run."""
+        if not self._is_linked:
+            with (
+                suppress(RecordError),
+                self._logbook.writing() as connection,
+            ):  # nothing recorded depends on it
+                add_links(connection, KIND, [self._last], Cause.LEFT)
+                self._is_linked = True
         self._lock.release(is_final=self._has_ended)
 
     def __enter__(self) -> Self:
@@ -113,6 +125,8 @@ class Logbook:
         with self.writing() as connection:
             name = uuid.uuid4().hex[:12]
             connection.execute("INSERT OR IGNORE INTO setting VALUES ('writer', ?)", (name,))
+            if not connection.execute("SELECT 1 FROM chain LIMIT 1").fetchone():
+                begin_links(connection)
         return self._own_name()
 
     @property
@@ -176,6 +190,7 @@ class Logbook:
                     add_snapshot(connection, text)
                 number = start_chain(connection, header.run, KIND, header_body(header))
                 add_run(connection, number, header)
+                add_links(connection, KIND, [header_line(header.run, header_body(header))], Cause.BEGUN)
             return self._handle(header, lock)
 
     def _new_id(self, started_at: float, airplane: str) -> str:
@@ -185,7 +200,9 @@ class Logbook:
 
     def resume(self, run: str) -> RunHandle:
         """Open an unfinished run for writing; refused when it has ended, is damaged, or is open elsewhere."""
-        run_chain(self, run)
+        number = run_chain(self, run).number
+        if not self.rows("SELECT 1 FROM run WHERE number = ?", (number,)):
+            raise RecordError(f"run {run} was set aside; `eyesout import --take-back {run}` puts it back")
         with self._locked(run) as lock:
             return self._handle(header_of(self, run), lock)
 
@@ -204,6 +221,9 @@ class Logbook:
             raise RecordError(f"run {header.run} has ended; start a new one")
         chain = run_chain(self, header.run)
         last = read_whole(self, chain).lines[-1]
+        if len(entries):
+            with self.writing() as connection:
+                add_links(connection, KIND, [last], Cause.REOPENED)
         return RunHandle(self, header, chain.number, last, lock)
 
     def header(self, run: str) -> RunHeader:

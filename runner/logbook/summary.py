@@ -2,13 +2,12 @@
 
 import sqlite3
 from collections.abc import Sequence
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 from typing import Any
 
 from runner.checklist.model import Outcome
 from runner.core.entry import Entry
 from runner.logbook.header import RunHeader
-from runner.logbook.shelf import Shelf
 from runner.logbook.standing import Answer, RunState, Standing, answer_in, end_in, standing, superseded_in
 
 RUN_COLUMNS = (
@@ -52,7 +51,7 @@ def add_run(connection: sqlite3.Connection, number: int, header: RunHeader) -> N
 
 def write_summary(connection: sqlite3.Connection, number: int, header: RunHeader, truth: Standing) -> None:
     """Both tables' rows of a run whose record came in as a whole, in place of any it had."""
-    row = run_row(number, header, truth)
+    row = (number, *standing_row(header, truth))
     connection.execute("DELETE FROM answer WHERE run = ?", (number,))
     connection.execute(
         f"INSERT OR REPLACE INTO run (number, {RUN_COLUMNS}) VALUES (?{', ?' * (len(row) - 1)})",  # noqa: S608 - a constant's columns
@@ -64,9 +63,10 @@ def write_summary(connection: sqlite3.Connection, number: int, header: RunHeader
     )
 
 
-def run_row(number: int, header: RunHeader, truth: Standing) -> tuple[object, ...]:
-    """A run as a row of its table; its stops are counted from the answers' table."""
-    return (number, *astuple(summarised(header, truth))[:-1])
+def drop_summary(connection: sqlite3.Connection, number: int) -> None:
+    """Take a run out of all lists; its record stays."""
+    connection.execute("DELETE FROM answer WHERE run = ?", (number,))
+    connection.execute("DELETE FROM run WHERE number = ?", (number,))
 
 
 def add_entry(connection: sqlite3.Connection, number: int, header: RunHeader, entry: Entry) -> None:
@@ -125,32 +125,27 @@ def summary_of(row: Sequence[Any]) -> RunSummary:
     return RunSummary(*values)
 
 
-def summarised(header: RunHeader, truth: Standing) -> RunSummary:
-    """The summary that a run must have, by its record."""
-    return RunSummary(
+def standing_row(header: RunHeader, truth: Standing) -> tuple[Any, ...]:
+    """The row that a run must have in its table, by its record; without its number."""
+    counts = (truth.count(Outcome.CAUTION), truth.count(Outcome.SQUAWK))
+    return run_row(header, truth.state, truth.ended_at, *counts)
+
+
+def run_row(
+    header: RunHeader, state: RunState, ended_at: float | None, cautions: int, squawks: int
+) -> tuple[Any, ...]:
+    """A run as a row of its table, without its number."""
+    return (
         header.run,
         header.started_at,
-        truth.ended_at,
-        truth.state,
+        ended_at,
+        state,
         header.check,
         header.airplane,
         header.registration,
         header.pilot,
         header.oat_celsius,
-        truth.count(Outcome.CAUTION),
-        truth.count(Outcome.SQUAWK),
+        cautions,
+        squawks,
         header.is_invented,
-        truth.count(Outcome.STOP),
     )
-
-
-def run_summary(shelf: Shelf, number: int) -> RunSummary | None:
-    """The summary that the shelf has of a run."""
-    rows = shelf.rows(f"SELECT {SHOWN_COLUMNS} FROM run WHERE number = ?", (number,))  # noqa: S608 - a constant's columns
-    return summary_of(rows[0]) if rows else None
-
-
-def answer_rows(shelf: Shelf, number: int) -> list[tuple[Any, ...]]:
-    """The rows that the shelf has of a run's answers, by item."""
-    query = f"SELECT {ANSWER_COLUMNS} FROM answer WHERE run = ?"  # noqa: S608 - a constant's columns
-    return sorted(shelf.rows(query, (number,)), key=lambda row: str(row[1]))

@@ -5,29 +5,32 @@ connection leaves whole batches only.
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from itertools import islice
 from typing import Final
 
-from sqlalchemy import Connection, Table, delete, insert, select, update
+from sqlalchemy import Connection, Table, bindparam, delete, insert, select, update
 from sqlalchemy.dialects.postgresql import insert as upsert
 
 from runner.errors import RecordError
 from runner.logbook.admit import fork_error, new_lines
+from runner.logbook.aside import is_aside, switched_in
 from runner.logbook.chain import Line
 from runner.logbook.clip import is_clip, read_clip
 from runner.logbook.export import named_in
 from runner.logbook.header import KIND, read_header
 from runner.logbook.maintenance import KIND as MAINTENANCE
-from runner.logbook.record import Chain, chains, entry_in, read_whole, snapshot_text
-from runner.logbook.school import School
+from runner.logbook.record import Chain, chains, entry_in, find_chain, read_whole, snapshot_text
+from runner.logbook.school import RowRefusedError, School
 from runner.logbook.shared_table import ANSWER, CHAIN, CLIP, LINE, RUN, SNAPSHOT
 from runner.logbook.standing import standing
 from runner.logbook.store import Logbook
-from runner.logbook.summary import answer_row, run_row
+from runner.logbook.summary import answer_row, standing_row
 
 BATCH: Final = 50
 """Chains in one transaction."""
+
+Rows = list[dict[str, object]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,7 @@ def sync(logbook: Logbook, school: School, tell: Callable[[Synced], None] = lamb
     while batch := tuple(islice(waiting, BATCH)):
         done = _push(logbook, school, batch, done)
         tell(done)
+    _align_lists(logbook, school)
     return done
 
 
@@ -62,41 +66,33 @@ def _missing(logbook: Logbook, school: School) -> list[Chain]:
 
 
 def _push(logbook: Logbook, school: School, batch: Sequence[Chain], done: Synced) -> Synced:
-    count, added, refused = done.chains, done.lines, list(done.refused)
+    """Push a batch in one transaction; when the server refuses a row of it, each of its chains alone."""
+    try:
+        return _push_together(logbook, school, batch, done)
+    except RowRefusedError as error:
+        if len(batch) == 1:
+            return replace(done, refused=(*done.refused, f"{batch[0].id}: {error}"))
+        for chain in batch:
+            done = _push(logbook, school, [chain], done)
+        return done
+
+
+def _push_together(logbook: Logbook, school: School, batch: Sequence[Chain], done: Synced) -> Synced:
+    refused = list(done.refused)
     with school.writing() as connection:
+        claims = _claim(connection, batch)
+        cargo = Cargo()
         for chain in batch:
             try:
-                new = _push_chain(logbook, connection, chain)
+                cargo.load(logbook, connection, chain, claims[chain.id])
             except RecordError as error:
                 refused.append(str(error))
-                continue
-            count += new > 0
-            added += new
-    return Synced(count, added, tuple(refused))
-
-
-def _push_chain(logbook: Logbook, connection: Connection, chain: Chain) -> int:
-    """Push one chain; gives how many of its lines were new. RecordError before anything of it was written."""
-    reading = read_whole(logbook, chain)
-    if reading.fault is not None:
-        raise RecordError(f"{chain.id}: {reading.fault}; not synced, `eyesout verify` says more")
-    lines = reading.lines
-    texts, clips = _attachments(logbook, lines)
-    number, length, kept = _claim(connection, chain)
-    if length >= len(lines):
-        _refuse_fork(connection, number, lines[-1])
-        return 0
-    added = new_lines(length, kept, lines)
-    for table, rows in ((SNAPSHOT, texts), (CLIP, clips)):
-        if rows:
-            connection.execute(upsert(table).on_conflict_do_nothing(), rows)
-    _add_lines(connection, number, added)
-    if chain.kind == KIND:
-        _summarise(connection, number, lines)
-    return len(added)
-
-
-Rows = list[dict[str, object]]
+            except (ValueError, LookupError, TypeError) as error:
+                refused.append(
+                    f"{chain.id}: what the school has of it cannot be read ({error!r}); not synced"
+                )
+        cargo.send(connection)
+    return Synced(done.chains + cargo.chains, done.lines + len(cargo.lines), tuple(refused))
 
 
 def _attachments(logbook: Logbook, lines: Sequence[Line]) -> tuple[Rows, Rows]:
@@ -110,43 +106,121 @@ def _attachments(logbook: Logbook, lines: Sequence[Line]) -> tuple[Rows, Rows]:
     return texts, clips
 
 
-def _claim(connection: Connection, chain: Chain) -> tuple[int, int, str]:
-    """(number, length, digest) of the chain there, made when it was missing."""
-    made = connection.execute(
-        upsert(CHAIN)
-        .values(id=chain.id, kind=chain.kind, length=0, digest="")
-        .on_conflict_do_nothing()
-        .returning(CHAIN.c.number)
-    ).scalar()
-    if made is not None:
-        return int(made), 0, ""
-    row = connection.execute(
-        select(CHAIN.c.number, CHAIN.c.length, CHAIN.c.digest).where(CHAIN.c.id == chain.id)
-    ).one()
-    return int(row[0]), int(row[1]), str(row[2])
+Claim = tuple[int, int, str]
+"""(number, length, digest) of a chain at the school."""
 
 
-def _add_lines(connection: Connection, number: int, lines: Sequence[Line]) -> None:
-    rows = [
-        {"chain": number, "sequence": line.sequence, "text": line.text, "digest": line.digest}
-        for line in lines
-    ]
-    connection.execute(insert(LINE), rows)
-    last = lines[-1]
-    connection.execute(
-        update(CHAIN).where(CHAIN.c.number == number).values(length=last.sequence + 1, digest=last.digest)
+def _claim(connection: Connection, batch: Sequence[Chain]) -> dict[str, Claim]:
+    """What the school has of each chain, made when it was missing."""
+    rows = [{"id": chain.id, "kind": chain.kind, "length": 0, "digest": ""} for chain in batch]
+    connection.execute(upsert(CHAIN).values(rows).on_conflict_do_nothing())
+    found = connection.execute(
+        select(CHAIN.c.id, CHAIN.c.number, CHAIN.c.length, CHAIN.c.digest).where(
+            CHAIN.c.id.in_([chain.id for chain in batch])
+        )
     )
+    return {str(row[0]): (int(row[1]), int(row[2]), str(row[3])) for row in found}
 
 
-def _summarise(connection: Connection, number: int, lines: Sequence[Line]) -> None:
+@dataclass(slots=True)
+class Cargo:
+    """What a batch brings to the school, table by table."""
+
+    chains: int = 0
+    texts: dict[str, dict[str, object]] = field(default_factory=dict)
+    clips: dict[str, dict[str, object]] = field(default_factory=dict)
+    lines: Rows = field(default_factory=list)
+    ends: Rows = field(default_factory=list)
+    runs: Rows = field(default_factory=list)
+    answers: Rows = field(default_factory=list)
+    unmade: list[int] = field(default_factory=list)
+    """Chains that were claimed and brought nothing: no empty ones are left."""
+
+    def load(self, logbook: Logbook, connection: Connection, chain: Chain, claim: Claim) -> None:
+        """Add what the school lacks of a chain; RecordError before anything of it was added."""
+        number, length, kept = claim
+        try:
+            lines, texts, clips = _packed(logbook, chain)
+            if length >= len(lines):
+                _refuse_fork(connection, number, lines[-1])
+                return
+            added = new_lines(length, kept, lines)
+            rows, answers = _summary_rows(logbook, number, chain, lines)
+        except RecordError:
+            self.unmade += [] if length else [number]
+            raise
+        self.chains += 1
+        self.texts |= {str(row["sha256"]): row for row in texts}
+        self.clips |= {str(row["name"]): row for row in clips}
+        self.lines += [
+            {"chain": number, "sequence": line.sequence, "text": line.text, "digest": line.digest}
+            for line in added
+        ]
+        self.ends.append({"of": number, "to": lines[-1].sequence + 1, "by": lines[-1].digest})
+        self.runs += rows
+        self.answers += answers
+
+    def send(self, connection: Connection) -> None:
+        """One statement a table."""
+        for table, rows in ((SNAPSHOT, self.texts), (CLIP, self.clips)):
+            if rows:
+                connection.execute(upsert(table).on_conflict_do_nothing(), list(rows.values()))
+        if self.lines:
+            connection.execute(insert(LINE), self.lines)
+            known = CHAIN.c.number == bindparam("of")
+            ends = update(CHAIN).where(known).values(length=bindparam("to"), digest=bindparam("by"))
+            connection.execute(ends, self.ends)
+        _replace_summaries(connection, self.runs, self.answers)
+        if self.unmade:
+            connection.execute(delete(CHAIN).where(CHAIN.c.number.in_(self.unmade), CHAIN.c.length == 0))
+
+
+def _packed(logbook: Logbook, chain: Chain) -> tuple[tuple[Line, ...], Rows, Rows]:
+    reading = read_whole(logbook, chain)
+    if reading.fault is not None:
+        raise RecordError(f"{chain.id}: {reading.fault}; not synced, `eyesout verify` says more")
+    return (reading.lines, *_attachments(logbook, reading.lines))
+
+
+def _summary_rows(logbook: Logbook, number: int, chain: Chain, lines: Sequence[Line]) -> tuple[Rows, Rows]:
+    """The rows of both lists for a run; none for other records, and none while it is set aside."""
+    if chain.kind != KIND or is_aside(logbook, chain.id):
+        return [], []
     header = read_header(lines[0].body)
     truth = standing(entry_in(line) for line in lines[1:])
-    connection.execute(delete(ANSWER).where(ANSWER.c.run == number))
-    connection.execute(delete(RUN).where(RUN.c.number == number))
-    connection.execute(insert(RUN), [_row(RUN, run_row(number, header, truth))])
     answers = [_row(ANSWER, answer_row(number, header, answer)) for answer in truth.answers.values()]
+    return [_row(RUN, (number, *standing_row(header, truth)))], answers
+
+
+def _replace_summaries(connection: Connection, runs: Rows, answers: Rows) -> None:
+    if not runs:
+        return
+    _drop_summaries(connection, [row["number"] for row in runs])
+    connection.execute(insert(RUN), runs)
     if answers:
         connection.execute(insert(ANSWER), answers)
+
+
+def _drop_summaries(connection: Connection, numbers: Sequence[object]) -> None:
+    connection.execute(delete(ANSWER).where(ANSWER.c.run.in_(numbers)))
+    connection.execute(delete(RUN).where(RUN.c.number.in_(numbers)))
+
+
+def _align_lists(logbook: Logbook, school: School) -> None:
+    """Runs that were set aside here, or taken back, leave or join the school's lists."""
+    switched = switched_in(logbook)
+    if not switched:
+        return
+    with school.writing() as connection:
+        there = connection.execute(
+            select(CHAIN.c.id, CHAIN.c.number, CHAIN.c.length).where(CHAIN.c.id.in_(list(switched)))
+        ).all()
+        _drop_summaries(connection, [number for _, number, _ in there])
+        for name, number, length in there:
+            chain = find_chain(logbook, str(name))
+            if chain is not None and chain.length == length:
+                lines = read_whole(logbook, chain).lines
+                _replace_summaries(connection, *_summary_rows(logbook, int(number), chain, lines))
 
 
 def _row(table: Table, values: Iterable[object]) -> dict[str, object]:

@@ -18,6 +18,7 @@ from runner.logbook.chain import Line, digest, header_line, next_line
 from runner.logbook.header import KIND, RunHeader, header_body, run_id
 from runner.logbook.invention import Morning, invented_run
 from runner.logbook.ledger import add_chain, add_snapshot
+from runner.logbook.link import Cause, add_links
 from runner.logbook.standing import standing
 from runner.logbook.store import Logbook
 from runner.logbook.summary import write_summary
@@ -127,15 +128,18 @@ def write_history(logbook: Logbook, check: Check, airplane: Airplane, recipe: Re
     written: list[str] = []
     waiting = mornings(check, recipe)
     while some := tuple(islice(waiting, BATCH)):
+        ends: list[Line] = []
         with logbook.writing() as connection:
             for text in (airplane.check_text, airplane.airplane_text):
                 add_snapshot(connection, text)
             for morning in some:
                 header = _header(check, airplane, morning, dice)
                 entries = invented_run(check, morning, dice)
-                number = add_chain(connection, KIND, chain_of(header, entries))
-                write_summary(connection, number, header, standing(entries))
+                lines = chain_of(header, entries)
+                write_summary(connection, add_chain(connection, KIND, lines), header, standing(entries))
                 written.append(header.run)
+                ends.append(lines[-1])
+            add_links(connection, KIND, ends, Cause.TAKEN_IN)
     return tuple(written)
 
 

@@ -1,29 +1,30 @@
-"""Walks the chain of every run and says what is whole: the record, its files' texts, the summaries."""
+"""Walks every record of a logbook, in one state of it, and says what is whole; nothing is changed."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+import sqlite3
+from collections.abc import Collection, Iterator, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Final
 
 from runner.errors import RecordError
-from runner.logbook.header import KIND, RunHeader, read_header
-from runner.logbook.record import Chain, chains, entries_in, read_whole, snapshot_text
+from runner.logbook.aside import aside_in
+from runner.logbook.header import KIND
+from runner.logbook.link import KIND as LINKS
+from runner.logbook.link_audit import Links, link_faults, read_links, signature_faults
+from runner.logbook.maintenance import KIND as MAINTENANCE
+from runner.logbook.record import Chain, all_chains
 from runner.logbook.recover import salvage
+from runner.logbook.share import workers_for
 from runner.logbook.shelf import Shelf
-from runner.logbook.standing import Standing, standing
-from runner.logbook.store import FILE, Logbook
-from runner.logbook.summary import answer_row, answer_rows, run_summary, summarised
+from runner.logbook.still import ChangedMeanwhileError, held_still, require_file
+from runner.logbook.store import FILE
+from runner.logbook.verdict import Verdict, look_closely
+from runner.logbook.witness import Witness, witness_faults
+from runner.logbook.writeahead import WriteAhead
 
-
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """What was found about one chain."""
-
-    chain: str
-    lines: int
-    """How many lines are whole, header included."""
-    digest: str
-    """The hash of the last whole line; compare it with a printed report."""
-    faults: tuple[str, ...]
+TRIES: Final = 5
+"""How often a logbook is read anew because someone began to write it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +34,8 @@ class Audit:
     verdicts: tuple[Verdict, ...]
     faults: tuple[str, ...]
     """What is wrong with the file as a whole."""
+    remarks: tuple[str, ...] = ()
+    """What cannot be told about it, and why; no fault."""
 
     @property
     def is_whole(self) -> bool:
@@ -40,58 +43,97 @@ class Audit:
         return not self.faults and not any(verdict.faults for verdict in self.verdicts)
 
 
-def audit_folder(folder: Path) -> Audit:
-    """Verify the logbook of a folder; a damaged file is read as far as it goes."""
-    if not (folder / FILE).exists():
-        raise RecordError(f"no logbook in {folder}; name its folder with --logbook")
+def audit_folder(folder: Path, against: Witness | None = None) -> Audit:
+    """Verify the logbook of a folder, a damaged one as far as it goes. RecordError when there is none."""
+    require_file(folder / FILE)
+    for _ in range(TRIES):
+        with suppress(ChangedMeanwhileError):
+            return _audit_once(folder, against)
+    raise RecordError(f"logbook {folder}: it is being written over and over; try again in a moment")
+
+
+def _audit_once(folder: Path, against: Witness | None) -> Audit:
+    pending = WriteAhead.read(folder / FILE)
     try:
-        with Logbook.open(folder) as logbook:
-            found = logbook.rows("PRAGMA quick_check(5)")
-            faults = tuple(str(row[0]) for row in found if row[0] != "ok")
-            return Audit(tuple(audit(logbook)), (*logbook.notices, *faults))
-    except RecordError as error:
+        with workers_for(folder / FILE) as workers, held_still(folder) as still:
+            workers.begin(still)
+            faults = [str(row[0]) for row in still.rows("PRAGMA quick_check(5)") if row[0] != "ok"]
+            lost = pending.lost(still)
+            found = audit(still, against, workers.doubtful(still))
+    except (RecordError, sqlite3.Error) as error:
         return _audit_damaged(folder, error)
+    faults += pending.lost_for_good(lost)
+    return replace(found, faults=(*faults, *found.faults))
 
 
-def audit(shelf: Shelf) -> Iterator[Verdict]:
-    """Verify every chain of a shelf, runs first."""
-    for kind in (KIND, "maintenance"):
-        for chain in chains(shelf, kind):
-            yield _verdict(shelf, chain)
+def audit(shelf: Shelf, against: Witness | None = None, doubtful: Sequence[int] | None = None) -> Audit:
+    """Verify every record of a shelf; `doubtful` are the runs to be looked at closely (None: all)."""
+    listed = all_chains(shelf)
+    chains = {str(chain.id): chain for chain in listed}
+    links = read_links(shelf, chains)
+    aside = aside_in(shelf)
+    closely = None if doubtful is None else set(doubtful)
+    verdicts = {
+        str(chain.id): _verdict(shelf, chain, closely, is_aside=chain.id in aside)
+        for chain in listed
+        if chain.kind != LINKS
+    }
+    faults = [*_orphans(shelf), *_listed_though_aside(shelf, aside), *_twice(listed)]
+    if links is not None:
+        for name, fault in link_faults(shelf, links, chains):
+            known = verdicts.get(name, Verdict(name, 0, "", ()))
+            verdicts[name] = replace(known, faults=(*known.faults, fault))
+    faults += signature_faults(links, None if against is None else against.public)
+    faults += [] if against is None else witness_faults(links, against)
+    return Audit(tuple(verdicts.values()), tuple(faults), tuple(_remarks(links, listed)))
 
 
-def _verdict(shelf: Shelf, chain: Chain) -> Verdict:
-    reading = read_whole(shelf, chain)
-    faults = [] if reading.fault is None else [reading.fault]
-    if chain.kind == KIND and reading.lines:
-        try:
-            header = read_header(reading.lines[0].body)
-            faults += _lost_texts(shelf, header)
-            if reading.fault is None:
-                faults += _summary_faults(shelf, chain.number, header, standing(entries_in(reading)))
-        except RecordError as error:
-            faults.append(str(error))
-    digest = reading.lines[-1].digest if reading.lines else ""
-    return Verdict(chain.id, len(reading.lines), digest, tuple(faults))
+def _verdict(shelf: Shelf, chain: Chain, closely: set[int] | None, *, is_aside: bool) -> Verdict:
+    if closely is None or chain.kind != KIND or chain.number in closely:
+        return look_closely(shelf, chain, is_aside=is_aside)
+    return Verdict(chain.id, chain.length, chain.digest, ())
 
 
-def _lost_texts(shelf: Shelf, header: RunHeader) -> Iterator[str]:
-    for sha256 in (header.check_sha256, header.airplane_sha256):
-        try:
-            snapshot_text(shelf, sha256)
-        except RecordError as error:
-            yield str(error)
+def _remarks(links: Links | None, listed: Sequence[Chain]) -> Iterator[str]:
+    if links is None and listed:
+        yield (
+            "these records are not linked to each other (an older logbook, or a school's): "
+            "one that vanished as a whole does not show; a logbook links them from its next run on"
+        )
+    elif links is not None and links.older:
+        yield (
+            f"{links.older} records are older than the links between records: if one is gone it shows, "
+            "but not which, nor a cut or rewritten end of it"
+        )
 
 
-def _summary_faults(shelf: Shelf, number: int, header: RunHeader, truth: Standing) -> Iterator[str]:
-    if run_summary(shelf, number) != summarised(header, truth):
-        yield "the summary of the run disagrees with its record; lists may be wrong, the record stands"
-    rows = [answer_row(number, header, truth.answers[item]) for item in sorted(truth.answers)]
-    if answer_rows(shelf, number) != rows:
-        yield "the summary of its answers disagrees with its record; series may be wrong, the record stands"
+def _twice(listed: Sequence[Chain]) -> Iterator[str]:
+    known = (KIND, MAINTENANCE, LINKS)
+    for chain in listed:
+        if chain.kind not in known:
+            yield f"{chain.id} is kept as {chain.kind!r}, which is no kind of record"
+    if sum(chain.kind == LINKS for chain in listed) > 1:
+        yield "there are several chains of links; only one is this logbook's"
 
 
-def _audit_damaged(folder: Path, error: RecordError) -> Audit:
+def _orphans(shelf: Shelf) -> Iterator[str]:
+    for table, column in (("run", "number"), ("answer", "run")):
+        rows = shelf.rows(
+            f"SELECT count(*) FROM (SELECT DISTINCT {column} AS n FROM {table}) AS known "  # noqa: S608 - constants
+            "LEFT JOIN chain c ON c.number = known.n AND c.kind = ? WHERE c.number IS NULL",
+            (KIND,),
+        )
+        if rows[0][0]:
+            yield f"summaries of {rows[0][0]} runs have no record (table {table}); lists may be wrong"
+
+
+def _listed_though_aside(shelf: Shelf, aside: Collection[str]) -> Iterator[str]:
+    for name in aside:
+        if shelf.rows("SELECT 1 FROM run WHERE id = ?", (name,)):
+            yield f"{name} was set aside, but lists still have it"
+
+
+def _audit_damaged(folder: Path, error: Exception) -> Audit:
     found = salvage(folder)
     verdicts = tuple(
         Verdict(

@@ -4,9 +4,12 @@ SQLite drops the log's frames from the first bad one on, without a word. A power
 leaves such a frame; so does a damaged disk.
 """
 
+import sqlite3
+from collections.abc import Sequence
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Self
+from typing import Any, Self
 
 from runner.logbook.carve import carve
 from runner.logbook.chain import Line
@@ -29,23 +32,57 @@ class WriteAhead:
         except OSError:
             return cls(path, b"")
 
+    def lost(self, shelf: Shelf) -> tuple[Line, ...]:
+        """The lines in it that the shelf does not have."""
+        return tuple(line for line in carve(self.content) if not _has(shelf, line))
+
     def set_aside(self, shelf: Shelf) -> tuple[str, ...]:
         """Keep beside the logbook what SQLite did not take over, with a notice; nothing when it took all.
 
         Call it while no other process can be in the middle of a write.
         """
-        lost = [line for line in carve(self.content) if not _has(shelf, line)]
+        lost = self.lost(shelf)
         if not lost:
             return ()
         kept = self.path.with_name(f"set-aside-{lost[0].digest[:12]}.wal")
         if not kept.exists():
             kept.write_bytes(self.content)
-        first = f"{lost[0].chain} line {lost[0].sequence}"
-        what = f"{first} and {len(lost) - 1} more" if len(lost) > 1 else first
-        notice = (
-            f"an unfinished or damaged write was found ({what}); it is no part of the record, kept in {kept}"
-        )
-        return (notice,)
+        return (f"{_found(lost)}; it is no part of the record, kept in {kept}",)
+
+    def lost_for_good(self, lost: Sequence[Line]) -> tuple[str, ...]:
+        """A notice of lines that no program is about to finish writing: those are there when it lets go."""
+        if not lost:
+            return ()
+        address = f"{self.path.with_name(self.path.name.removesuffix('-wal')).resolve().as_uri()}?mode=rw"
+        with suppress(sqlite3.Error):
+            connection = sqlite3.connect(address, uri=True, timeout=10, isolation_level=None)
+            with closing(connection):
+                connection.execute("BEGIN IMMEDIATE")
+                now = _Locked(self.path, connection)
+                lost = [line for line in lost if not _has(now, line)]
+                connection.execute("ROLLBACK")
+        return (f"{_found(lost)}; it is no part of the record, and was left where it is",) if lost else ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Locked:
+    """The database while nobody else can write it, as a Shelf."""
+
+    path: Path
+    connection: sqlite3.Connection
+
+    @property
+    def place(self) -> str:
+        return str(self.path)
+
+    def rows(self, query: str, parameters: Sequence[object] = ()) -> list[tuple[Any, ...]]:
+        return self.connection.execute(query, parameters).fetchall()
+
+
+def _found(lost: Sequence[Line]) -> str:
+    first = f"{lost[0].chain} line {lost[0].sequence}"
+    what = f"{first} and {len(lost) - 1} more" if len(lost) > 1 else first
+    return f"an unfinished or damaged write was found ({what})"
 
 
 def _has(shelf: Shelf, line: Line) -> bool:

@@ -1,13 +1,13 @@
 """What a report says of one airplane or of a fleet, as data: last runs, squawks, work done, trends."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from runner.errors import FileError, RecordError
 from runner.logbook.history import runs
-from runner.logbook.maintenance import Serviced, services_of
+from runner.logbook.maintenance import Filed, Serviced, filed_about, services_of
 from runner.logbook.shelf import Shelf
 from runner.logbook.squawk import Squawk, SquawkState, squawks
 from runner.logbook.standing import RunState
@@ -99,14 +99,20 @@ def fleet_report(
     shelf: Shelf, registrations: tuple[str, ...], basis_of: BasisOf, maker: Maker
 ) -> FleetReport:
     """The report of these tails, in this order; RecordError when one has no runs."""
-    return FleetReport(tuple(airplane_report(shelf, each, basis_of) for each in registrations), maker)
+    filed = filed_about(shelf)
+    return FleetReport(tuple(airplane_report(shelf, each, basis_of, filed) for each in registrations), maker)
 
 
-def airplane_report(shelf: Shelf, registration: str, basis_of: BasisOf) -> AirplaneReport:
-    """The report of one tail; RecordError when it has no runs."""
+def airplane_report(
+    shelf: Shelf, registration: str, basis_of: BasisOf, filed: Sequence[Filed] | None = None
+) -> AirplaneReport:
+    """The report of one tail; RecordError when it has no runs.
+
+    `filed` is all that the shelf has on file, where the caller has read it already.
+    """
     newest = runs(shelf, airplane=registration, limit=NEWEST)
     basis = _basis(newest[0].run, basis_of)
-    known = squawks(shelf, airplane=registration)
+    known = squawks(shelf, airplane=registration, filed=filed)
     count, unfinished = shelf.rows(
         "SELECT count(*), coalesce(sum(CASE WHEN state = ? THEN 1 ELSE 0 END), 0) FROM run "
         "WHERE registration = ?",
@@ -121,7 +127,7 @@ def airplane_report(shelf: Shelf, registration: str, basis_of: BasisOf) -> Airpl
         recurrences=tuple(sorted(_recurrences(known, basis), key=lambda one: -one.last.at)),
         closed=sum(squawk.state is SquawkState.CLOSED for squawk in known),
         services=tuple(reversed(services_of(shelf, registration))),
-        trends=trends_of(shelf, registration),
+        trends=trends_of(shelf, registration, None if basis is None else basis.check),
     )
 
 

@@ -59,6 +59,8 @@ def _blocks(report: FleetReport) -> Iterator[Block]:
     yield Words(POINTER)
     for airplane in report.airplanes:
         yield from _past(airplane, "" if only else f"{airplane.registration}: ")
+    if report.maker.witness.words():
+        yield Words(f"{report.maker.witness.words()}.")
 
 
 def _discrepancy(one: Recurrence, maker: Maker) -> Discrepancy:

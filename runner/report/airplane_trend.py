@@ -1,9 +1,9 @@
 """The trends of one airplane out of a logbook: its series joined with its maintenance, limits and weather."""
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
 
 from runner.checklist.load import parse_check
 from runner.checklist.model import Check
@@ -12,7 +12,7 @@ from runner.logbook import series as kept
 from runner.logbook.history import one_registration, runs
 from runner.logbook.maintenance import services_of
 from runner.logbook.record import snapshots_of
-from runner.logbook.series import responses_of, series_of
+from runner.logbook.series import paces_of, series_of
 from runner.logbook.shelf import Shelf
 from runner.logbook.standing import STUCK, AnswerKind
 from runner.report.voltage import limits_of, voltage_pair
@@ -30,11 +30,18 @@ class AirplaneTrends:
     """Whether its newest run was made by a demo or the generator of histories."""
 
 
-def trends_of(shelf: Shelf, airplane: str) -> AirplaneTrends:
-    """Trend every series of an airplane; RecordError when the shelf has none of that name."""
+NEWEST: Final = RECENT + RECENT // 4
+"""Points of a series that are read: those that are looked at, and room for flags that never pulled."""
+
+
+def trends_of(shelf: Shelf, airplane: str, check: Check | None = None) -> AirplaneTrends:
+    """Trend every series of an airplane; RecordError when the shelf has none of that name.
+
+    `check` is that of its newest run, where the caller has read it already.
+    """
     registration = one_registration(shelf, airplane)
     newest = runs(shelf, airplane=registration, limit=1)[0]
-    check = _check(shelf, newest.run)
+    check = check or _check(shelf, newest.run)
     services = services_of(shelf, registration)
     events = [Maintenance(each.at, each.what, each.series) for each in services]
     found = (trend_of(series, events) for series in _series(shelf, registration, check))
@@ -51,7 +58,7 @@ def _check(shelf: Shelf, run: str) -> Check | None:
 
 def _series(shelf: Shelf, registration: str, check: Check | None) -> Iterator[Series]:
     limits: Mapping[str, Limits] = {} if check is None else limits_of(check)
-    stored = [_measured(each, limits) for each in series_of(shelf, registration)]
+    stored = [_measured(each, limits) for each in series_of(shelf, registration, NEWEST)]
     yield from sorted(stored, key=lambda series: series.quantity is not Quantity.SPIN_UP)
     pair = None if check is None else voltage_pair(check)
     named = {series.name: series for series in stored}
@@ -73,14 +80,7 @@ def _measured(stored: kept.Series, limits: Mapping[str, Limits]) -> Series:
 
 
 def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Series:
-    seconds: dict[str, list[float]] = defaultdict(list)
-    starts: dict[str, float] = {}
-    for responses in responses_of(shelf, registration, newest=2 * RECENT).values():
-        for response in responses:
-            seconds[response.run].append(response.seconds)
-            starts[response.run] = min(response.at, starts.get(response.run, response.at))
+    paces = paces_of(shelf, registration, NEWEST)
     celsius = {point.run: point.celsius for series in stored for point in series.points}
-    at_runs = (
-        Point(run, at, 0.0, celsius.get(run)) for run, at in sorted(starts.items(), key=lambda one: one[1])
-    )
-    return response_times(seconds, at_runs)
+    runs_of = (Point(pace.run, pace.at, 0.0, celsius.get(pace.run)) for pace in paces)
+    return response_times({pace.run: pace.seconds for pace in paces}, runs_of)

@@ -6,6 +6,8 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import Final
 
+from runner.visible import visible
+
 NUMBER: Final = re.compile(r"[+-]?[0-9]+(\.[0-9]+)?")
 Cell = str | float | bool | None
 
@@ -31,5 +33,6 @@ def _cell(cell: Cell) -> str:
     if isinstance(cell, bool):
         return "yes" if cell else "no"
     if isinstance(cell, str):
-        return f"'{cell}" if cell.startswith(FORMULA) and not NUMBER.fullmatch(cell) else str(cell)
+        is_formula = cell.lstrip().startswith(FORMULA) and not NUMBER.fullmatch(cell)
+        return f"'{visible(cell)}" if is_formula or cell.startswith(FORMULA[-2:]) else visible(cell)
     return f"{cell:.3f}".rstrip("0").rstrip(".")

@@ -15,6 +15,7 @@ from runner.airplane.endurance import demand
 from runner.errors import UsageError
 from runner.report.endurance_report import EnduranceReport
 from runner.report.plotter import load_plotter
+from runner.visible import visible
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -38,7 +39,9 @@ def draw_endurance(report: EnduranceReport, path: Path) -> None:
         above, below = figure.subplots(2, 1, sharex=True, height_ratios=(1, 2.6))
         _draw_phases(report, above)
         _draw_survival(report, below)
-        figure.suptitle(f"{report.airplane.title} ({report.airplane.registration})", fontweight="bold")
+        figure.suptitle(
+            visible(f"{report.airplane.title} ({report.airplane.registration})"), fontweight="bold"
+        )
         figure.supxlabel(
             "minutes from the loss of generation; the approved flight manual governs", fontsize=9
         )

@@ -2,6 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import tzinfo
+from typing import Final
+
+from runner.logbook.witness import Witness
+
+NOTHING: Final = Witness()
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,6 +19,8 @@ class Maker:
     """Seconds since the epoch."""
     zone: tzinfo | None = None
     """Local time beside UTC; None for that of this computer."""
+    witness: Witness = NOTHING
+    """Where the logbook's links stood, and whose key signs them."""
 
 
 @dataclass(frozen=True, slots=True)

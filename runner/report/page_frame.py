@@ -25,6 +25,7 @@ from runner.trend.series import Quantity
 from runner.trend.trend import Trend
 from runner.trend.verdict import State
 from runner.trend.wording import line
+from runner.visible import visible_lines
 
 FOLDER: Final = files("runner.report") / "page"
 
@@ -58,9 +59,15 @@ def _environment() -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        finalize=_shown,
     )
     environment.filters.update(FILTERS)
     return environment
+
+
+def _shown(value: object) -> object:
+    """Words without anything that steers a page; our own drawings have seen to theirs."""
+    return visible_lines(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
 def _source(name: str) -> str:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from runner.errors import UsageError
 from runner.report.sheet import Block, Columns, Discrepancy, Facts, Heading, Sheet, Top, Words
+from runner.visible import visible_in
 
 if TYPE_CHECKING:
     from fpdf import FPDF
@@ -39,7 +40,7 @@ SOFT: Final = 72
 
 def pdf_of(sheet: Sheet, size: PaperSize) -> bytes:
     """The PDF file; UsageError when the libraries for it are not installed."""
-    fonts = _fonts()
+    sheet, fonts = visible_in(sheet), _fonts()
     largest = _set(sheet, size, SIZES[0], fonts)
     if largest.page_no() == 1:
         return _printed(largest)

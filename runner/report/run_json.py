@@ -61,6 +61,7 @@ def head_dict(kind: str, maker: Maker) -> dict[str, Any]:
         "kind": kind,
         "caution": STANDING_CAUTION,
         "made": {"at": maker.at, "utc": iso_stamp(maker.at), "tool": maker.tool},
+        "logbook": dict(maker.witness.as_json()),
     }
 
 

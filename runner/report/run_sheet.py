@@ -171,3 +171,5 @@ def _record(report: RunReport) -> Iterator[str]:
     yield f"Run {header.run}, begun with {header.made_with or 'a tool not in the record'}."
     yield f"SHA-256 over {proof.lines} lines: {proof.sha256 or 'none'}"
     yield f"Sheet made {both_stamps(maker.at, maker.zone)} by {maker.tool}."
+    if maker.witness.words():
+        yield f"{maker.witness.words()}."

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from typing import Final
 from xml.sax.saxutils import escape
 
+from runner.visible import visible
+
 FONT: Final = "DejaVu Sans, Verdana, Helvetica, sans-serif"
 INK: Final = "#000000"
 FAINT: Final = "#595959"
@@ -40,7 +42,7 @@ def text(
     weight = ' font-weight="bold"' if bold else ""
     return (
         f'<text x="{x:.1f}" y="{y:.1f}" font-size="{size:g}" fill="{ink}" text-anchor="{anchor}"{weight}>'
-        f"{escape(words)}</text>"
+        f"{escape(visible(words))}</text>"
     )
 
 
@@ -71,7 +73,7 @@ def page(width: float, height: float, title: str, marks: Iterable[str]) -> str:
     view = f'viewBox="0 0 {width:.0f} {height:.0f}"'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" {size} {view} font-family="{FONT}" role="img">'
     paper = f'<rect {size} fill="#ffffff"/>'
-    return "\n".join((head, f"<title>{escape(title)}</title>", ARROW, paper, *marks, "</svg>", ""))
+    return "\n".join((head, f"<title>{escape(visible(title))}</title>", ARROW, paper, *marks, "</svg>", ""))
 
 
 def _stroke(*, live: bool) -> str:

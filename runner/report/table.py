@@ -2,12 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 
+from runner.visible import visible
+
 GAP = "  "
 
 
 def table(rows: Iterable[Sequence[str]], indent: str = "  ") -> list[str]:
     """Lines with every column but the last padded to its widest cell; short rows are filled up."""
-    listed = [tuple(row) for row in rows]
+    listed = [tuple(map(visible, row)) for row in rows]
     count = max((len(row) for row in listed), default=0)
     filled = [(*row, *("",) * (count - len(row))) for row in listed]
     widths = [max(map(len, column)) for column in zip(*filled, strict=True)]

@@ -3,10 +3,14 @@
 from collections.abc import Iterable
 from xml.sax.saxutils import escape, quoteattr
 
+from runner.visible import visible
+
 
 def words(text: str, x: float, y: float, style: str = "", anchor: str = "start") -> str:
     """Text with its baseline at y."""
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}"{_styled(style)}>{escape(text)}</text>'
+    return (
+        f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}"{_styled(style)}>{escape(visible(text))}</text>'
+    )
 
 
 def segment(start: tuple[float, float], end: tuple[float, float], style: str) -> str:
@@ -42,7 +46,7 @@ def picture(size: tuple[float, float], name: str, description: str, marks: Itera
     """An inline drawing with an accessible name, and what it shows in words."""
     width, height = size
     head = f'<svg viewBox="0 0 {width:g} {height:g}" role="img" aria-label={quoteattr(name)}>'
-    return "".join((head, f"<desc>{escape(description)}</desc>", *marks, "</svg>"))
+    return "".join((head, f"<desc>{escape(visible(description))}</desc>", *marks, "</svg>"))
 
 
 def _styled(style: str) -> str:

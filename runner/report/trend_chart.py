@@ -20,6 +20,7 @@ from runner.trend.series import MONTH
 from runner.trend.trend import Trend
 from runner.trend.verdict import State
 from runner.trend.wording import line
+from runner.visible import visible
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -55,7 +56,7 @@ def draw_trend(trend: Trend, path: Path, title: str = "") -> None:
         above, below = figure.subplots(2, 1, sharex=True, height_ratios=(3, 1.2))
         _draw_runs(trend, above)
         _draw_sums(trend, below)
-        figure.suptitle(f"{title}{': ' if title else ''}{trend.series.name}", fontweight="bold")
+        figure.suptitle(visible(f"{title}{': ' if title else ''}{trend.series.name}"), fontweight="bold")
         above.set_title(_wrapped(line(trend)), loc="left", fontsize=9)
         below.set_xlabel(
             "day of the run, UTC; the approved flight manual and licensed maintenance govern", fontsize=9

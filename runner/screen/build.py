@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from types import MappingProxyType
-from typing import Final
+from typing import Final, cast
 
 from runner.checklist.model import Action, Body, Call, Choice, Dead, Item, Partial, Reading, SpinUp
 from runner.checklist.model import State as StateBody
@@ -17,6 +17,7 @@ from runner.core.state import State
 from runner.language.meaning import Command, Word
 from runner.screen.keycap import ABANDON, AFFIRM, CONTINUE, NEGATIVE, keyed
 from runner.screen.view import Answer, Battery, Clock, Gauge, Heard, Sound, Verdict, View
+from runner.visible import visible_in
 
 _KINDS: Final[MappingProxyType[type[Body], str]] = MappingProxyType(
     {
@@ -69,7 +70,7 @@ def build_view(
     check = progress.plan.check
     is_at_item = outlook.state in _AT_ITEM
     item = outlook.item if is_at_item else None
-    return View(
+    view = View(
         now=now,
         turn=machine.turn,
         state=outlook.state,
@@ -100,6 +101,7 @@ def build_view(
         failures=tuple(f"{port}: {reason}" for port, reason in progress.lost.items()),
         briefing=check.cautions if outlook.state is State.BRIEFING else (),
     )
+    return cast("View", visible_in(view))
 
 
 def _number(progress: Progress, item: Item) -> int:

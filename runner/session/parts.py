@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
@@ -19,7 +20,8 @@ from runner.core.plan import Plan
 from runner.document import read_words
 from runner.errors import FileError, UsageError
 from runner.language.clash import clashes
-from runner.logbook.record import header_of, snapshots_of
+from runner.logbook.header import RunHeader
+from runner.logbook.record import header_of, snapshot_text
 from runner.logbook.shelf import Shelf
 from runner.place import data_folder
 
@@ -72,10 +74,17 @@ def read_airplane_of(check: Check, path: Path) -> Airplane:
 
 def recorded_parts(shelf: Shelf, run: str) -> Parts:
     """The parts that a run was begun with, from the texts in its record."""
-    header, texts = header_of(shelf, run), snapshots_of(shelf, run)
+    return parts_of(shelf, header_of(shelf, run))
+
+
+def parts_of(shelf: Shelf, header: RunHeader) -> Parts:
+    """The same by a run's header, from the texts that the shelf has; RecordError when it lacks one."""
     began = datetime.fromtimestamp(header.started_at, UTC)
     check_path, airplane_path = Path(f"{header.check}{SUFFIX}"), Path(f"{header.airplane}{SUFFIX}")
-    return assemble(texts.check, check_path, texts.airplane, airplane_path, began, is_recorded=True)
+    check_text, airplane_text = (
+        snapshot_text(shelf, sha256) for sha256 in (header.check_sha256, header.airplane_sha256)
+    )
+    return assemble(check_text, check_path, airplane_text, airplane_path, began, is_recorded=True)
 
 
 def assemble(
@@ -88,8 +97,8 @@ def assemble(
     is_recorded: bool = False,
 ) -> Parts:
     """Parts out of the texts of both files; the paths only name them."""
-    check = parse_check(check_text, check_path, is_recorded=is_recorded)
-    airplane = parse_airplane(airplane_text, airplane_path)
+    check = _check_of(check_text, check_path, is_recorded=is_recorded)
+    airplane = _airplane_of(airplane_text, airplane_path)
     facts = electrical_facts(airplane, (on or datetime.now(UTC)).date())
     plan = Plan(
         check=check,
@@ -99,6 +108,17 @@ def assemble(
         warn_share=facts.warn_share,
     )
     return Parts(check, check_text, airplane, airplane_text, plan)
+
+
+@lru_cache(maxsize=8)
+def _check_of(words: str, path: Path, *, is_recorded: bool) -> Check:
+    """A fleet's report asks for the same text once an airplane."""
+    return parse_check(words, path, is_recorded=is_recorded)
+
+
+@lru_cache(maxsize=8)
+def _airplane_of(words: str, path: Path) -> Airplane:
+    return parse_airplane(words, path)
 
 
 def _refuse_contradictions(parts: Parts) -> None:

@@ -72,13 +72,18 @@ class Line:
 
         The scatter is taken to be no less than `floor`, what the value's own rounding makes.
         """
-        freedom = self.count - (2 if self.has_slope else 1)
+        sxx = self._sxx
+        has_slope = sxx > SPREAD
+        freedom = self.count - (2 if has_slope else 1)
         if freedom < FREEDOM:
             return None
+        slope = self.slope if has_slope else 0.0
+        off = x - self.x / self.count
         syy = self.yy - self.y * self.y / self.count
-        scatter = max(floor, math.sqrt(max(0.0, syy - self.slope * self.slope * self._sxx) / freedom))
-        reach = (x - self.x / self.count) ** 2 / self._sxx if self.has_slope else 0.0
-        return Expectation(self.at(x), scatter * math.sqrt(1 + 1 / self.count + reach), freedom)
+        scatter = max(floor, math.sqrt(max(0.0, syy - slope * slope * sxx) / freedom))
+        reach = off**2 / sxx if has_slope else 0.0
+        value = self.y / self.count + slope * off
+        return Expectation(value, scatter * math.sqrt(1 + 1 / self.count + reach), freedom)
 
 
 def temperatures(celsius: Sequence[float | None]) -> tuple[float, ...]:

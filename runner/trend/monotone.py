@@ -8,6 +8,7 @@ Statistical Methods for Environmental Pollution Monitoring, 16.5 (interval, rank
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from statistics import NormalDist
 from typing import Final
 
@@ -15,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+Places = NDArray[np.int64]
 TWO: Final = 2
 """The fewest points that make a slope."""
 
@@ -52,8 +54,11 @@ def mann_kendall(times: Sequence[float], values: Sequence[float]) -> MannKendall
     """Test for a monotone trend; ties count as no move. ValueError for fewer than two points."""
     count = _count(times, values)
     time, value = np.asarray(times, dtype=np.float64), np.asarray(values, dtype=np.float64)
-    early, late = np.triu_indices(count, 1)
-    s = int(np.sum(np.sign(time[late] - time[early]) * np.sign(value[late] - value[early])))
+    early, late = _pairs(count)
+    signs = np.sign(value[late] - value[early])
+    if not (np.diff(time) > 0).all():
+        signs *= np.sign(time[late] - time[early])
+    s = int(np.sum(signs))
     variance = _variance(count, _ties(time), _ties(value))
     z = 0.0 if variance == 0 else (s - int(np.sign(s))) / math.sqrt(variance)
     return MannKendall(count, s, variance, z, math.erfc(abs(z) / math.sqrt(2)), s / (count * (count - 1) / 2))
@@ -63,7 +68,7 @@ def theil_sen(times: Sequence[float], values: Sequence[float], *, confidence: fl
     """The median of all pairs' slopes; ValueError when no two points differ in time."""
     count = _count(times, values)
     time, value = np.asarray(times, dtype=np.float64), np.asarray(values, dtype=np.float64)
-    early, late = np.triu_indices(count, 1)
+    early, late = _pairs(count)
     apart = time[late] - time[early]
     differs = apart != 0
     if not differs.any():
@@ -88,6 +93,13 @@ def _count(times: Sequence[float], values: Sequence[float]) -> int:
     if len(times) < TWO:
         raise ValueError("a trend needs two points")
     return len(times)
+
+
+@lru_cache(maxsize=2)
+def _pairs(count: int) -> tuple[Places, Places]:
+    """Both places of every pair, the earlier one first; most series of a fleet have as many points."""
+    early, late = np.triu_indices(count, 1)
+    return early, late
 
 
 def _ties(array: Array) -> Array:

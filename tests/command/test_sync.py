@@ -53,11 +53,13 @@ def test_what_was_synced_is_read_from_the_school_by_every_command(tmp_path: Path
         (show, (run, "--json")),
         (squawk, ("list", "--all", "--json")),
         (maintenance, ("X-LARK", "--json")),
-        (verify, ("--json",)),
         (export, (run,)),
         (export, ()),
     ):
         assert asked(command, *words, *school) == asked(command, *words, *home)
+    found = [json.loads(asked(verify, "--json", *place)) for place in (school, home)]
+    assert found[0]["verdicts"] == found[1]["verdicts"]
+    assert "a school's" in found[0]["remarks"][0]
 
 
 @needs_server

@@ -17,7 +17,7 @@ def _stored(line: Line) -> bytes:
 
 def test_lines_are_found_between_any_bytes() -> None:
     """Noise before, between and behind; each comes once though it is there twice."""
-    dice = random.Random(1)  # noqa: S311 - reproducible test
+    dice = random.Random(1)
     lines = _lines(20)
     data = b"".join(dice.randbytes(50) + _stored(line) for line in [*lines, *lines])
     assert list(carve(data)) == lines

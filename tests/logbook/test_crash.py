@@ -57,7 +57,7 @@ def _child(script: str, *arguments: str) -> subprocess.Popen[str]:
 def test_whatever_was_acknowledged_before_a_kill_is_there(tmp_path: Path, seed: int) -> None:
     """A child appends without pause and is killed at a random moment; one entry may be more."""
     acknowledged = 0
-    wanted = random.Random(seed).randint(1, 60)  # noqa: S311 - a moment to kill at, no secret
+    wanted = random.Random(seed).randint(1, 60)
     with _child(WRITER, str(tmp_path)) as child:
         assert child.stdout is not None
         run = child.stdout.readline().strip()

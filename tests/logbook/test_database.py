@@ -76,6 +76,6 @@ def test_the_tables_are_made_once_and_carry_their_number(tmp_path: Path) -> None
     write_run(tmp_path)
     for _ in range(2):
         with Logbook.open(tmp_path) as logbook:
-            assert logbook.rows("PRAGMA user_version") == [(1,)]
+            assert logbook.rows("PRAGMA user_version") == [(2,)]
             assert logbook.rows("PRAGMA application_id") == [(0x45594F54,)]
             assert logbook.writer == logbook.rows("SELECT value FROM setting")[0][0]

@@ -68,7 +68,7 @@ def test_after_any_damage_only_true_lines_are_read_and_losses_are_named(
     """What is salvaged of a run is exactly its beginning; a loss has a fault; the file is untouched."""
     folder, truth = written
     path = _copy(folder, tmp_path)
-    damage(path, random.Random(seed))  # noqa: S311 - places to damage, no secret
+    damage(path, random.Random(seed))
     before = path.read_bytes()
     found = salvage(tmp_path)
     assert path.read_bytes() == before
@@ -91,7 +91,7 @@ def test_verify_never_calls_a_logbook_whole_that_lost_a_line(
     """Either every line of every run is still there, or verify says what is not."""
     folder, truth = written
     path = _copy(folder, tmp_path)
-    damage(path, random.Random(seed))  # noqa: S311 - places to damage, no secret
+    damage(path, random.Random(seed))
     result = audit_folder(tmp_path)
     if result.is_whole:
         with Logbook.open(tmp_path) as logbook:

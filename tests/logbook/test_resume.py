@@ -35,7 +35,7 @@ def entries(parts: Parts) -> tuple[Entry, ...]:
     assert morning.spin_up_seconds.keys() == SPIN_UPS.keys()
     readings = {**morning.readings, "volts on reserve": 21.4}
     slow = replace(morning, spin_up_seconds=SPIN_UPS, readings=readings)
-    return invented_run(parts.check, slow, random.Random(1))  # noqa: S311 - invented data
+    return invented_run(parts.check, slow, random.Random(1))
 
 
 def _append_and_die(folder: Path, parts: Parts, entries: tuple[Entry, ...]) -> None:

@@ -156,6 +156,6 @@ def test_the_summaries_on_disk_always_say_what_the_record_says(tmp_path: Path, e
     with Logbook.open(tmp_path) as logbook, new_run(logbook) as handle:
         for entry in entries:
             handle.append(entry)
-        verdict = next(verdict for verdict in audit(logbook) if verdict.chain == handle.run)
+        verdict = next(verdict for verdict in audit(logbook).verdicts if verdict.chain == handle.run)
         assert verdict.faults == ()
         assert logbook.entries(handle.run) == tuple(entries)

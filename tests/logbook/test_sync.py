@@ -7,16 +7,17 @@ from pathlib import Path
 import pytest
 
 pytest.importorskip("sqlalchemy")
-from sqlalchemy import create_engine, text
+from sqlalchemy import create_engine, event, text
 from sqlalchemy.engine import make_url
 
 from runner.core.entry import Stopped
 from runner.errors import RecordError, UsageError
+from runner.logbook.aside import set_aside, take_back
 from runner.logbook.clip import keep_clip
 from runner.logbook.export import Kept, export
 from runner.logbook.history import find_run, runs
 from runner.logbook.intake import intake
-from runner.logbook.maintenance import Closed, Noted, Serviced, file_record, services_of
+from runner.logbook.maintenance import Closed, Noted, Serviced, SetAside, TakenBack, file_record, services_of
 from runner.logbook.record import chains, entries_of, snapshots_of
 from runner.logbook.school import School
 from runner.logbook.series import responses_of, series_of
@@ -94,7 +95,7 @@ def test_the_school_reads_as_the_logbook_does(tmp_path: Path, address: str) -> N
             assert responses_of(school, airplane) == responses_of(logbook, airplane)
         assert squawks(school) == squawks(logbook)
         assert services_of(school, "X-LARK") == services_of(logbook, "X-LARK")
-        assert all(verdict.faults == () for verdict in audit(school))
+        assert audit(school).is_whole
         assert school.rows("SELECT content FROM clip") == [(b"RIFF and so on",)]
 
 
@@ -137,7 +138,7 @@ def test_a_school_counts_stops_as_the_laptop_does(tmp_path: Path, address: str) 
         sync(logbook, school)
         assert runs(school) == runs(logbook)
         assert [run.stops for run in runs(school)] == [1]
-        assert all(verdict.faults == () for verdict in audit(school))
+        assert audit(school).is_whole
 
 
 def test_two_laptops_at_once_lose_and_double_nothing(tmp_path: Path, address: str) -> None:
@@ -170,7 +171,7 @@ def test_two_laptops_at_once_lose_and_double_nothing(tmp_path: Path, address: st
         assert len(expected) == 140
         assert sum(one.chains for one in done) == 140
         assert school.rows("SELECT count(*) FROM run") == [(140,)]
-        assert all(verdict.faults == () for verdict in audit(school))
+        assert audit(school).is_whole
 
 
 def test_a_connection_that_breaks_in_the_middle_loses_nothing(tmp_path: Path, address: str) -> None:
@@ -194,13 +195,13 @@ def test_a_connection_that_breaks_in_the_middle_loses_nothing(tmp_path: Path, ad
     assert [one.chains for one in told] == [50]
     with School.open(address) as school:
         assert len(_chains(school)) == 50
-        assert all(verdict.faults == () for verdict in audit(school))
+        assert audit(school).is_whole
         with school.transaction() as connection:
             connection.execute(text("DROP TRIGGER die ON line"))
     assert _sync(tmp_path, address).chains == 70
     with Logbook.open(tmp_path) as logbook, School.open(address) as school:
         assert _chains(school) == _chains(logbook)
-        assert all(verdict.faults == () for verdict in audit(school))
+        assert audit(school).is_whole
 
 
 def test_a_backend_that_is_killed_between_two_batches_is_one_line(tmp_path: Path, address: str) -> None:
@@ -270,3 +271,90 @@ def test_what_is_no_address_is_refused(url: str) -> None:
     """With the form that is expected."""
     with pytest.raises(UsageError, match="postgresql://USER@HOST/DATABASE"):
         School.open(url)
+
+
+def test_a_row_that_the_server_refuses_is_one_line_and_the_others_go_on(tmp_path: Path, address: str) -> None:
+    """The school has a run of that name under another number: the batch is pushed again, run by run."""
+    _invent(tmp_path, "QQ-Z01", 12)
+    with Logbook.open(tmp_path) as logbook, School.open(address) as school:
+        victim = chains(logbook, "run")[5].id
+        with school.transaction() as connection:
+            connection.execute(
+                text("INSERT INTO chain (id, kind, length, digest) VALUES ('other', 'run', 0, '')")
+            )
+            connection.execute(
+                text(
+                    "INSERT INTO run (number, id, started_at, state, check_name, airplane, registration, "
+                    "pilot, cautions, squawks, is_invented) "
+                    "SELECT number, :id, 0, 'open', '', '', '', '', 0, 0, 0 "
+                    "FROM chain WHERE id = 'other'"
+                ),
+                {"id": victim},
+            )
+        done = sync(logbook, school)
+    assert done.chains == 11
+    [refused] = done.refused
+    assert refused.startswith(f"{victim}: ")
+    assert "\n" not in refused
+
+
+@pytest.mark.parametrize(("length", "digest"), [(-5, ""), (3, "x"), (10**12, "")])
+def test_a_hostile_list_at_the_school_stops_only_its_own_run(
+    tmp_path: Path, address: str, length: int, digest: str
+) -> None:
+    """Someone wrote nonsense into the school's list of chains."""
+    _invent(tmp_path, "QQ-Z01", 6)
+    with Logbook.open(tmp_path) as logbook, School.open(address) as school:
+        victim = chains(logbook, "run")[2].id
+        with school.transaction() as connection:
+            connection.execute(
+                text("INSERT INTO chain (id, kind, length, digest) VALUES (:id, 'run', :length, :digest)"),
+                {"id": victim, "length": length, "digest": digest},
+            )
+        done = sync(logbook, school)
+    assert done.chains == 5
+    assert len(done.refused) == 1
+    assert victim in done.refused[0]
+
+
+def test_a_hundred_runs_take_few_statements(tmp_path: Path, address: str) -> None:
+    """Counted by SQLAlchemy's own event: some a batch of fifty, not some a run."""
+    _invent(tmp_path, "QQ-Z01", 100)
+    counted = []
+    with Logbook.open(tmp_path) as logbook, School.open(address) as school:
+        event.listen(school._engine, "before_cursor_execute", lambda *told: counted.append(told[2]))
+        assert sync(logbook, school).chains == 100
+    assert len(counted) < 40
+
+
+def test_a_run_that_was_set_aside_leaves_the_schools_lists(tmp_path: Path, address: str) -> None:
+    """And joins them again when it is taken back; its record is there all the time."""
+    home, away = tmp_path / "home", tmp_path / "away"
+    run = write_run(home)
+    file = tmp_path / "all.jsonl"
+    with Logbook.open(home) as logbook:
+        file.write_text("".join(f"{line}\n" for line in export(logbook, Kept(logbook, logbook.clips))))
+    with Logbook.open(away) as logbook, School.open(address) as school:
+        intake(logbook, file)
+        sync(logbook, school)
+        assert [one.run for one in runs(school)] == [run]
+        set_aside(logbook, run, SetAside(STARTED_AT + 1, "A. Invented", "another airplane"))
+        sync(logbook, school)
+        assert runs(school) == ()
+        assert audit(school).is_whole
+        take_back(logbook, run, TakenBack(STARTED_AT + 2, "A. Invented", ""))
+        sync(logbook, school)
+        assert [one.run for one in runs(school)] == [run]
+        assert audit(school).is_whole
+
+
+def test_the_school_is_verified_in_one_state(tmp_path: Path, address: str) -> None:
+    """A laptop syncs between two queries of an audit; none of it is seen."""
+    _invent(tmp_path, "QQ-Z01", 3)
+    _sync(tmp_path, address)
+    with School.open(address) as school, school.held_still():
+        before = school.rows("SELECT count(*) FROM chain")
+        _invent(tmp_path, "QQ-Z02", 3)
+        _sync(tmp_path, address)
+        assert school.rows("SELECT count(*) FROM chain") == before
+        assert audit(school).is_whole

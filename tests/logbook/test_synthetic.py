@@ -108,7 +108,7 @@ def test_an_invented_run_never_stops_its_check() -> None:
     """It goes on to its end: a battery however weak stays at the edge, and no answer means danger."""
     morning = Morning(STARTED_AT, -20.0, {"left flag": 20.0}, {"volts": 12.0, "rest": 40.0}, 0.9)
     for seed in range(20):
-        entries = invented_run(danger.CHECK, morning, random.Random(seed))  # noqa: S311 - invented data
+        entries = invented_run(danger.CHECK, morning, random.Random(seed))
         answers = {entry.item: entry for entry in entries if isinstance(entry, AnswerRecorded)}
         assert all(answer.outcome is not Outcome.STOP for answer in answers.values())
         assert (answers["volts"].answer, answers["rest"].answer) == ("20.0", "32.0")

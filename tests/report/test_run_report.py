@@ -131,11 +131,11 @@ def test_a_damaged_record_is_reported_up_to_where_it_breaks(logbook: Logbook) ->
     """The fault is in the report, and the hash is that of the last whole line."""
     run = write_busy_run(logbook)
     with logbook.writing() as connection:
-        connection.execute("UPDATE line SET text = text || ' ' WHERE sequence = 9 AND chain = 1")
+        connection.execute("UPDATE line SET text = text || ' ' WHERE sequence = 9 AND chain = 2")
     report = _reported(logbook, run)
     assert report.proof.lines == 9
     assert "line 9" in (report.proof.fault or "")
-    (stored,) = logbook.rows("SELECT digest FROM line WHERE sequence = 8 AND chain = 1")
+    (stored,) = logbook.rows("SELECT digest FROM line WHERE sequence = 8 AND chain = 2")
     assert report.proof.sha256 == stored[0]
 
 
