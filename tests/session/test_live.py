@@ -91,7 +91,7 @@ def test_a_run_that_was_left_goes_on_where_it_was(tmp_path: Path) -> None:
     parts = load_parts("merlow-reserve")
     with Logbook.open(tmp_path) as logbook:
         with _begin(logbook, parts) as record, _Hands(Machine(parts.plan), record) as hands:
-            for _ in range(6):
+            for _ in range(9):
                 hands.answer()
             before = look_out(hands.machine.progress)
             assert before.clocks
