@@ -75,9 +75,10 @@ class Roles:
         yield from (stop.item for stop in progress.stops if not stop.is_over and stop.item in self.returning)
 
     def _marks(self, progress: Progress) -> Iterator[Hashable]:
+        settled = progress.is_settled
         waiting = 0
         for name in self.names:
-            if not progress.is_settled(name):
+            if not settled(name):
                 if name in progress.put_off and name in self.plain:
                     waiting += 1
                 else:

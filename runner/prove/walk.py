@@ -135,8 +135,10 @@ class _Walker:
 
     def _deny(self, parent: int, words: str, owing: Owing, machine: Machine) -> None:
         """What was read back is denied in the next breath: moments are told apart otherwise without it."""
+        if not machine.reads_back or is_behind(machine.progress):
+            return
         key = (machine.reads_back, self.roles.kind(machine.progress, owing))
-        if machine.reads_back and key not in self.denied and not is_behind(machine.progress):
+        if key not in self.denied:
             self.denied.add(key)
             event = Answered(NOW, machine.turn, Command(Word.NEGATIVE), "negative", 1.0, NOW, Channel.KEYS)
             self._try(parent, f"{words}, negative", owing, copy(machine), event)
