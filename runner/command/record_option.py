@@ -5,7 +5,7 @@ import json
 from typing import Any, TextIO
 
 from runner.place import logbook_folder
-from runner.visible import exact
+from runner.visible import exact, visible_lines
 
 
 def add_logbook(parser: argparse.ArgumentParser, default: str | None = None) -> None:
@@ -34,7 +34,8 @@ def add_json(parser: argparse.ArgumentParser, default: str | None = None) -> Non
 
 def write_json(value: Any, out: TextIO) -> None:  # noqa: ANN401 - whatever JSON can write
     """One JSON document."""
-    write_data((json.dumps(value, indent=2, ensure_ascii=False) + "\n").encode(), out)
+    text = json.dumps(value, indent=2, ensure_ascii=False)
+    write_data((visible_lines(text) + "\n").encode(), out)
 
 
 def write_data(content: bytes, out: TextIO) -> None:

@@ -25,14 +25,14 @@ LARGEST: Final = 1e12
 """No number of a run is larger, times of day included."""
 
 _ID: Final = re.compile(r"[\w][\w.+ -]*")
-"""A name from another computer becomes a lock file's name here, and must not reach elsewhere."""
+"""How runs are named: a person types it after `eyesout show`."""
 
 
 def kind_of(header: Line) -> str:
     """What a chain with this first line is; RecordError when it is nothing known."""
-    if not _ID.fullmatch(header.chain):
-        raise RecordError(f"{header.chain!r} is no name of a record")
     kind = header.body.get("kind")
+    if kind == KIND and not _ID.fullmatch(header.chain):
+        raise RecordError(f"{header.chain!r} is no name of a run")
     if kind not in KINDS:
         raise RecordError(f"{header.chain} is neither a run nor maintenance records, but {kind!r}")
     return str(kind)

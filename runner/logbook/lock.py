@@ -1,6 +1,7 @@
 """One process at a time may write a run; the operating system lets go when that process dies."""
 
 from pathlib import Path
+from urllib.parse import quote
 
 import filelock
 
@@ -13,7 +14,7 @@ class RunLock:
     def __init__(self, folder: Path, run: str) -> None:
         try:
             folder.mkdir(parents=True, exist_ok=True)
-            self._path = folder / f"{run}.lock"
+            self._path = folder / f"{quote(run, safe=' +')}.lock"
             self._lock = filelock.FileLock(self._path)
             self._lock.acquire(blocking=False)
         except filelock.Timeout:

@@ -169,15 +169,16 @@ def test_a_line_left_out_is_refused(filled: Path, tmp_path: Path, gone: int) -> 
         intake(other, file)
 
 
+@pytest.mark.parametrize("kind", ["run", "maintenance"])
 @pytest.mark.parametrize("name", ["../../x", "/etc/x", ".x", "a\x00b", ""])
-def test_a_record_whose_name_reaches_elsewhere_is_refused(tmp_path: Path, name: str) -> None:
+def test_a_record_whose_name_reaches_elsewhere_is_refused(tmp_path: Path, name: str, kind: str) -> None:
     """Well chained and hashed, but made by someone with other plans."""
-    line = header_line(name, {"kind": "maintenance", "subject": "x", "writer": "y"})
+    line = header_line(name, {"kind": kind, "subject": "x", "writer": "y"})
     file = tmp_path / "odd.jsonl"
     file.write_text(f'{FIRST}\n{{"digest":"{line.digest}","line":{line.text}}}\n{{"end":1}}\n')
     with (
         Logbook.open(tmp_path / "other") as other,
-        pytest.raises(RecordError, match="is no name of a record"),
+        pytest.raises(RecordError, match="is no name of a run|not that of maintenance records"),
     ):
         intake(other, file)
 

@@ -83,7 +83,9 @@ def record_entries(parts: Parts, at: float) -> list[Entry]:
     """The first entries of a run that was begun then, up to two running clocks."""
     machine, entries = Machine(parts.plan), list[Entry]()
     _, effects = machine.handle(Started(at))
-    for step in range(1, 7):
+    for step in range(1, len(parts.check.items)):
+        if machine.progress.open_clocks:
+            break
         entries += [effect.entry for effect in effects if isinstance(effect, Append)]
         now, outlook = at + 10.0 * step, look_out(machine.progress)
         typed = "continue" if outlook.item is None or step == 1 else VOLTS.get(outlook.item.name)
