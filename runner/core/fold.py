@@ -106,11 +106,18 @@ def _answer(progress: Progress, entry: AnswerRecorded) -> Progress:
 
 
 def _returned(progress: Progress, name: str) -> tuple[Move, ...]:
-    """The moves after an answer to this item, whatever it was: what it returns has been asked back."""
+    """The moves after an answer to this item, whatever it was: what it returns has been asked back.
+
+    The last move of each switch counts as returned by this item, even where another one had returned it
+    before: a correction of this answer leaves the switch out, to be asked back by this item.
+    """
     back = switches_returned(progress.plan.check.item(name))
+    last = {move.switch: number for number, move in enumerate(progress.moves)}
     return tuple(
-        replace(move, returned_by=name) if move.switch in back and not move.returned_by else move
-        for move in progress.moves
+        replace(move, back=name, returned_by=name)
+        if move.switch in back and (last[move.switch] == number or not move.returned_by)
+        else move
+        for number, move in enumerate(progress.moves)
     )
 
 

@@ -108,7 +108,7 @@ def assert_stays_stopped(run: Run) -> None:
     if stop is None or run.machine.progress.ended is not None:
         return
     assert outlook.state not in (RunState.ASKING, RunState.WAITING, RunState.BRIEFING)
-    assert stop.item not in run.machine.progress.answers
+    assert not run.machine.progress.is_settled(stop.item)
     if outlook.state is RunState.STOPPED:
         assert outlook.item is not None
         assert outlook.item.name == stop.item

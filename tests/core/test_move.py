@@ -27,6 +27,25 @@ def test_what_is_asked_is_as_good_as_moved() -> None:
     assert run.pick("normal", "normal").state is State.ABANDONED
 
 
+def test_a_correction_of_the_second_of_two_returns_leaves_it_out() -> None:
+    """Both ask the same switch back; whoever takes back the second answer may have looked again."""
+    plan = plan_of(
+        moving("heater on", "heater"),
+        returning("heater off", "heater"),
+        returning("heater off again", "heater"),
+        RESTORE,
+        CALL,
+    )
+    run = Run(plan).start().say(Word.CONTINUE)
+    for name in ("heater on", "heater off", "heater off again"):
+        run.pick(name, name)
+    assert moved(run) == []
+    run.say(Word.CORRECTION)
+    assert moved(run) == ["heater"]
+    run.say(Word.ABANDON).say(Word.AFFIRM)
+    assert (run.state, run.said) == (State.RESTORING, "HEATER OFF AGAIN.")
+
+
 def test_nothing_is_moved_by_what_was_never_asked() -> None:
     """In the briefing, and held there, the first item has not been asked."""
     run = Run(plan_of(moving("heater on", "heater"), returning("heater off", "heater"))).start()

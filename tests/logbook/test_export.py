@@ -178,7 +178,7 @@ def test_a_record_whose_name_reaches_elsewhere_is_refused(tmp_path: Path, name: 
     file.write_text(f'{FIRST}\n{{"digest":"{line.digest}","line":{line.text}}}\n{{"end":1}}\n')
     with (
         Logbook.open(tmp_path / "other") as other,
-        pytest.raises(RecordError, match="is no name of a run|not that of maintenance records"),
+        pytest.raises(RecordError, match=r"is no name of a run|not that of maintenance records"),
     ):
         intake(other, file)
 
