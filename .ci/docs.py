@@ -13,7 +13,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from runner import cli  # noqa: E402 - the path comes first
-from runner.core.drawing import render_table  # noqa: E402 - the path comes first
+from runner.core.grid.drawing import render_table  # noqa: E402 - the path comes first
 
 _MARKED = re.compile(r"(<!-- generated: (?P<name>[a-z]+) -->\n).*?(<!-- end -->)", re.DOTALL)
 

@@ -69,7 +69,7 @@ class Reach:
         return sorted(nodes, key=lambda node: (not node.startswith(own), node))
 
     def _nodes(self, context: str) -> Iterator[str]:
-        """The context `tests.core.test_word.test_x` as pytest names it."""
+        """The context `tests.core.grid.test_word.test_x` as pytest names it."""
         module, _, name = context.rpartition(".")
         node = f"{module.replace('.', '/')}.py::{name}"
         if node in self._known:

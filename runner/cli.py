@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from typing import Final, NoReturn, Protocol, TextIO, cast
 
 from runner.errors import EyesoutError, OutputError, UsageError
-from runner.logbook.address import masked
+from runner.logbook.school.address import masked
 from runner.report.caution import STANDING_CAUTION
 from runner.terminal import leave_output, settle_streams
 from runner.visible import VisibleText, visible
 
 
-class Command(Protocol):
+class CommandPort(Protocol):
     """What a command's module offers."""
 
     def add_arguments(self, parser: argparse.ArgumentParser) -> None:
@@ -164,7 +164,7 @@ def _dispatch(words: Sequence[str]) -> int:
     if listing is None:
         print(f'eyesout: no command "{words[0]}"; known: {", ".join(COMMANDS)}', file=sys.stderr)
         return 2
-    command = cast("Command", importlib.import_module(listing.module))
+    command = cast("CommandPort", importlib.import_module(listing.module))
     parser = Parser(
         prog=f"eyesout {words[0]}",
         description=listing.summary[0].upper() + listing.summary[1:] + ".",

@@ -209,4 +209,4 @@ def test_onnxruntime_comes_by_way_of_the_adapter_that_quiets_it() -> None:
     """Training and benches too: who needs it, takes it from there."""
     files = [path for part in ("runner", "models", "tests") for path in (ROOT / part).rglob("*.py")]
     importers = [path for path in files if "onnxruntime" in _early_imports(path)]
-    assert [str(path.relative_to(ROOT)) for path in importers] == ["runner/voice/network.py"]
+    assert [str(path.relative_to(ROOT)) for path in importers] == ["runner/voice/ear/network.py"]

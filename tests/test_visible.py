@@ -10,14 +10,14 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.model import Outcome
+from runner.checklist.format.check import Outcome
 from runner.cli import main
-from runner.core.entry import RunStarted
-from runner.logbook.maintenance import Noted, Serviced, file_record
-from runner.logbook.store import Logbook
-from runner.report.csv_text import csv_text
-from runner.report.svg import page, text
-from runner.report.table import table
+from runner.core.record.entry import RunStarted
+from runner.logbook.record.run_store import Logbook
+from runner.logbook.squawk.maintenance_record import Noted, Serviced, file_record
+from runner.report.draw.csv_text import csv_text
+from runner.report.draw.svg import page, text
+from runner.report.draw.text_table import table
 from runner.session.parts import load_parts
 from runner.visible import visible, visible_in, visible_lines
 from tests.logbook.sample import STARTED_AT, answer

@@ -20,11 +20,11 @@ from augment import augmented
 from recording import FOLDS, Recording, packed
 from vocabulary import all_volts, expected
 
-from runner.voice.calibration import EVIDENCE, evidence, read_calibration
-from runner.voice.decode import decode
-from runner.voice.graph import phrase_graph
-from runner.voice.lexicon import Lexicon
-from runner.voice.network import Network
+from runner.voice.ear.calibration import EVIDENCE, evidence, read_calibration
+from runner.voice.ear.decode import decode
+from runner.voice.ear.graph import phrase_graph
+from runner.voice.ear.lexicon import Lexicon
+from runner.voice.ear.network import PhoneNetwork
 
 SPOKEN_BY_MANY = ("commands", "digits", "words", "requests")
 LONGEST = 10 * 16_000
@@ -54,7 +54,7 @@ def judged_by(recording: Recording) -> Recording | None:
 
 def cases(work: Work) -> tuple[list[np.ndarray], list[bool]]:
     """Evidence of each case, and whether the best phrase was the truth."""
-    network = Network(work.ear.read_bytes())
+    network = PhoneNetwork(work.ear.read_bytes())
     rng, noise_rng = random.Random(work.seed), np.random.default_rng(work.seed)
     lexicon, volts, seen, right = Lexicon(), all_volts(), [], []
     graph_of = lru_cache(8)(lambda phrases: phrase_graph(phrases, lexicon))

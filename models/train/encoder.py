@@ -12,7 +12,7 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
-import runner.voice.network  # noqa: F401 - before anything of onnxruntime: no telemetry
+import runner.voice.ear.network  # noqa: F401 - before anything of onnxruntime: no telemetry
 
 WIDTH, HEADS, HEAD, ROTARY = 288, 8, 36, 32
 

@@ -19,7 +19,7 @@ from listen import read_sound
 from num2words import num2words
 from recording import Recording, clean_text, real, synthetic
 
-from runner.voice.lexicon import Lexicon
+from runner.voice.ear.lexicon import Lexicon
 
 SHARD = 16_000 * 600
 GAP = 1_600

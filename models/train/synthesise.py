@@ -13,8 +13,8 @@ from sentence import sentence
 from speaker import families, voices
 from wordfreq import top_n_list
 
-from runner.voice.dictionary import dictionary_words
-from runner.voice.lexicon import Lexicon
+from runner.voice.ear.dictionary import dictionary_words
+from runner.voice.ear.lexicon import Lexicon
 
 
 def common_words(count: int) -> list[str]:

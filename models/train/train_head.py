@@ -20,8 +20,8 @@ from head import Head
 from recording import Recording, real, synthetic
 from torch import Tensor, nn
 
-from runner.voice.lexicon import Lexicon
-from runner.voice.network import onnxruntime  # by way of it, so that no telemetry is sent
+from runner.voice.ear.lexicon import Lexicon
+from runner.voice.ear.network import onnxruntime  # by way of it, so that no telemetry is sent
 
 Example = tuple[torch.Tensor, torch.Tensor]
 

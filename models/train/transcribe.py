@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 from listen import read_sound
 
-from runner.voice.network import onnxruntime  # by way of it, so that no telemetry is sent
+from runner.voice.ear.network import onnxruntime  # by way of it, so that no telemetry is sent
 
 _END, _BEGIN = 2, 1
 

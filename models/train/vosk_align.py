@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 from recording import packed_with_phones
 
-from runner.voice.network import Network, frame_seconds
+from runner.voice.ear.network import PhoneNetwork, frame_seconds
 
 RATE = 16_000
 PAD = RATE // 4
@@ -54,7 +54,7 @@ def aligned(scores: Scores, phones: list[int]) -> tuple[float, list[int]]:
 
 
 def times(
-    network: Network, samples: npt.NDArray[np.int16], ways: list[list[int]]
+    network: PhoneNetwork, samples: npt.NDArray[np.int16], ways: list[list[int]]
 ) -> tuple[list[int], list[float]]:
     """The likeliest way to say it, and the seconds of its phones; nothing when the ear hears other words."""
     sound = np.pad(samples.astype(np.float32) / 32768, (PAD, PAD))
@@ -75,7 +75,7 @@ def main() -> None:
     parser.add_argument("ear", type=Path)
     parser.add_argument("out", type=Path)
     options = parser.parse_args()
-    network = Network(options.ear.read_bytes())
+    network = PhoneNetwork(options.ear.read_bytes())
     counts, phones, seconds = [], [], []
     for recording, ways in packed_with_phones(options.pack, 2):
         way, at = times(network, recording.samples, ways) if ways and recording.part == "train" else ([], [])

@@ -15,9 +15,9 @@ from vosk_net import Net
 from vosk_phone import COUNT, SILENCE, word_boundaries
 
 from runner.language.force import word_meanings
-from runner.voice.dictionary import dictionary_words
-from runner.voice.lexicon import Lexicon
-from runner.voice.phone import phone_numbers
+from runner.voice.ear.dictionary import dictionary_words
+from runner.voice.ear.lexicon import Lexicon
+from runner.voice.ear.network_phone import phone_numbers
 
 RADIO = ("zero", "three", "four", "five", "nine", "thousand", "decimal", "twenty", "affirm", "standby",
          "gyro", "ammeter", "annunciator", "of", "and", "squawk", "inverter")  # fmt: skip

@@ -9,16 +9,16 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import TextIO
 
-from runner.airplane.load import load_airplane
-from runner.airplane.model import Airplane
-from runner.airplane.neighbour import loads_behind, neighbours_of
-from runner.airplane.situation import Situation
+from runner.airplane.life.neighbour import loads_behind, neighbours_of
+from runner.airplane.load.airplane_load import load_airplane
+from runner.airplane.model.airplane import Airplane
+from runner.airplane.model.situation import Situation
 from runner.command.whole_file import write_whole
 from runner.errors import UsageError
-from runner.report.bus_report import BusReport, bus_dict, bus_report
-from runner.report.bus_text import bus_text, path_text
+from runner.report.bus.bus_report import BusReport, bus_dict, bus_report
+from runner.report.bus.bus_text import bus_text, path_text
+from runner.report.bus.diagram import diagram_svg
 from runner.report.caution import STANDING_CAUTION
-from runner.report.diagram import diagram_svg
 from runner.session.parts import find_airplane
 
 NOTHING = "nothing"

@@ -1,9 +1,9 @@
 """What is printed of a run at its end: stops, squawks with their neighbours, cautions, spin-ups, battery."""
 
-from runner.core.entry import AnswerRecorded, ClockEnded, StopSquawked
-from runner.core.stop import Stop
-from runner.core.summary import Summary
-from runner.report.suspect import shared_feeds
+from runner.core.record.danger_stop import Stop
+from runner.core.record.entry import AnswerRecorded, ClockEnded, StopSquawked
+from runner.core.record.run_summary import Summary
+from runner.report.run.shared_feed import shared_feeds
 from runner.session.parts import Parts
 
 

@@ -4,8 +4,8 @@ import argparse
 from pathlib import Path
 from typing import TextIO
 
-from runner.airplane.load import load_airplane
-from runner.checklist.derive import derive
+from runner.airplane.load.airplane_load import load_airplane
+from runner.checklist.derive.derived_check import derive
 from runner.errors import UsageError
 from runner.session.parts import find_airplane
 

@@ -5,8 +5,8 @@ import json
 from dataclasses import asdict
 from typing import TextIO
 
-from runner.voice.clock import start_clock
-from runner.voice.portaudio import Device, PortAudio
+from runner.voice.card.audio_clock import start_clock
+from runner.voice.card.portaudio import Device, PortAudio
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

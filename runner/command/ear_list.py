@@ -7,9 +7,9 @@ from typing import Final
 from runner.errors import ModelError
 from runner.place import data_folder
 from runner.session.engine import BUILTIN, OWN_EAR, OWN_VOSK, VOSK
-from runner.voice.fetchable import Fetchable, fetchable_models
-from runner.voice.shelf import installed_files, installed_models
-from runner.voice.store import ModelFile, part_files
+from runner.voice.model.fetchable import Fetchable, fetchable_models
+from runner.voice.model.model_shelf import installed_files, installed_models
+from runner.voice.model.model_store import ModelFile, part_files
 
 _SHIPPED: Final = (
     (BUILTIN, OWN_EAR, "hears only the phrases in force, refuses the rest and gives a probability (usual)"),
@@ -18,7 +18,7 @@ _SHIPPED: Final = (
 
 
 @dataclass(frozen=True, slots=True)
-class Ear:
+class ListedEar:
     """One ear; `size_bytes` is what it takes on the disk, or is to be fetched."""
 
     engine: str
@@ -41,7 +41,7 @@ def find_fetchable(name: str) -> Fetchable:
     return known[name]
 
 
-def ears(shipped: Path, shelf: Path) -> list[Ear]:
+def ears(shipped: Path, shelf: Path) -> list[ListedEar]:
     """The shipped ones, then those that can be fetched, then other installed ones."""
     own = [
         _with_files(engine, good_for, files, "shipped", shipped / part)
@@ -62,16 +62,18 @@ def ears(shipped: Path, shelf: Path) -> list[Ear]:
     return [*own, *official, *others]
 
 
-def _installed(folder: Path, good_for: str) -> Ear:
+def _installed(folder: Path, good_for: str) -> ListedEar:
     engine = f"{VOSK}:{folder.name}"
     try:
         return _with_files(engine, good_for, installed_files(folder), "installed", folder)
     except ModelError as error:
-        return Ear(engine, good_for, 0, "", "", "damaged", str(error))
+        return ListedEar(engine, good_for, 0, "", "", "damaged", str(error))
 
 
-def _with_files(engine: str, good_for: str, files: tuple[ModelFile, ...], state: str, place: Path) -> Ear:
-    return Ear(
+def _with_files(
+    engine: str, good_for: str, files: tuple[ModelFile, ...], state: str, place: Path
+) -> ListedEar:
+    return ListedEar(
         engine,
         good_for,
         sum(file.size_bytes for file in files),
@@ -82,8 +84,8 @@ def _with_files(engine: str, good_for: str, files: tuple[ModelFile, ...], state:
     )
 
 
-def _absent(model: Fetchable) -> Ear:
-    return Ear(
+def _absent(model: Fetchable) -> ListedEar:
+    return ListedEar(
         f"{VOSK}:{model.name}",
         model.good_for,
         model.size_bytes,

@@ -9,16 +9,16 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TextIO
 
-from runner.airplane.capacity import Conditions
-from runner.airplane.charge import NoCharge, charge_from_volts
-from runner.airplane.load import load_airplane
-from runner.airplane.model import Airplane, EndurancePlan
+from runner.airplane.load.airplane_load import load_airplane
+from runner.airplane.minutes.capacity import Conditions
+from runner.airplane.minutes.charge import NoCharge, charge_from_volts
+from runner.airplane.model.airplane import Airplane, EndurancePlan
 from runner.command.figure import MINUTES, figure
 from runner.errors import UsageError
+from runner.report.bus.endurance_chart import draw_endurance
+from runner.report.bus.endurance_report import TARGETS, endurance_dict, endurance_report
+from runner.report.bus.endurance_text import endurance_text
 from runner.report.caution import STANDING_CAUTION
-from runner.report.endurance_chart import draw_endurance
-from runner.report.endurance_report import TARGETS, endurance_dict, endurance_report
-from runner.report.endurance_text import endurance_text
 from runner.session.parts import find_airplane
 
 

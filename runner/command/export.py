@@ -8,10 +8,10 @@ from typing import TextIO
 from runner.command.record_option import add_logbook, write_data
 from runner.command.whole_file import whole_file
 from runner.errors import UsageError
-from runner.logbook.export import Rescued, export, export_salvage
-from runner.logbook.history import find_run
-from runner.logbook.opening import attachments_of, is_shared, open_shelf
-from runner.logbook.recover import salvage
+from runner.logbook.carry.run_export import Rescued, export, export_salvage
+from runner.logbook.list.run_list import find_run
+from runner.logbook.proof.recover import salvage
+from runner.logbook.record.opening import attachments_of, is_shared, open_shelf
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

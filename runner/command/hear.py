@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TextIO
 
 from runner.errors import UsageError
-from runner.language.word import normalise
+from runner.language.spelling import normalise
 from runner.session.engine import BUILTIN, ENGINE_HELP, make_recogniser
 from runner.voice.port import RATE, Block, Hearing, Recogniser
 from runner.voice.sound import read_recording, resample

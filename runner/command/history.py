@@ -6,11 +6,11 @@ from typing import TextIO
 
 from runner.command.figure import whole
 from runner.command.record_option import add_json, add_logbook, write_json
-from runner.logbook.history import runs
-from runner.logbook.opening import open_shelf
-from runner.logbook.summary import RunSummary
-from runner.logbook.wording import moment
-from runner.report.table import table
+from runner.logbook.list.entry_wording import moment
+from runner.logbook.list.run_list import runs
+from runner.logbook.record.opening import open_shelf
+from runner.logbook.record.summary_table import RunSummary
+from runner.report.draw.text_table import table
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

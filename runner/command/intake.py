@@ -8,13 +8,13 @@ from typing import TextIO
 
 from runner.command.record_option import add_json, add_own_logbook, write_json
 from runner.errors import UsageError
-from runner.logbook.aside import aside_in, set_aside, take_back
-from runner.logbook.history import find_run
-from runner.logbook.intake import intake
-from runner.logbook.maintenance import SetAside, TakenBack
-from runner.logbook.opening import open_own
-from runner.logbook.wording import moment
-from runner.report.table import table
+from runner.logbook.carry.run_intake import intake
+from runner.logbook.carry.set_aside import aside_in, set_aside, take_back
+from runner.logbook.list.entry_wording import moment
+from runner.logbook.list.run_list import find_run
+from runner.logbook.record.opening import open_own
+from runner.logbook.squawk.maintenance_record import SetAside, TakenBack
+from runner.report.draw.text_table import table
 from runner.session.fitness import refuse_unfit
 
 

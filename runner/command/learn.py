@@ -14,17 +14,17 @@ from typing import TextIO
 from runner.errors import AudioError, VoiceError
 from runner.place import learned_folder, prompt_folder
 from runner.session.engine import make_recogniser
-from runner.session.learning import learn, present_engines
-from runner.session.mouth import Mouth, make_mouth
-from runner.session.profile import describe, forget_learned, keep_learned
-from runner.session.teacher import Teacher
-from runner.voice.advice import get_advice
-from runner.voice.clock import start_clock
-from runner.voice.learned import Learned
+from runner.session.learn.learning import learn, present_engines
+from runner.session.learn.profile import describe, forget_learned, keep_learned
+from runner.session.learn.teacher import Teacher
+from runner.session.live.prompt_mouth import Mouth, make_mouth
+from runner.voice.card.audio_clock import start_clock
+from runner.voice.card.portaudio import PortAudio, Role
+from runner.voice.card.sounddevice_microphone import SounddeviceMicrophone
+from runner.voice.card.sounddevice_speaker import GRACE_SECONDS, SounddeviceSpeaker
+from runner.voice.lesson.advice import get_advice
+from runner.voice.lesson.learned import Learned
 from runner.voice.port import Block
-from runner.voice.portaudio import PortAudio, Role
-from runner.voice.sounddevice_microphone import SounddeviceMicrophone
-from runner.voice.sounddevice_speaker import GRACE_SECONDS, SounddeviceSpeaker
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -5,17 +5,17 @@ import json
 from dataclasses import dataclass
 from typing import TextIO
 
-from runner.checklist.consistency import contradictions
-from runner.checklist.coverage import coverage
-from runner.checklist.finding import Finding, Grade
-from runner.checklist.lint import lint
-from runner.checklist.load import load_check
+from runner.checklist.format.check_load import load_check
+from runner.checklist.lint.check_lint import lint
+from runner.checklist.lint.consistency import contradictions
+from runner.checklist.lint.coverage import coverage
+from runner.checklist.lint.finding import Finding, Grade
 from runner.command.proving import TimedProof, proof_as_json, proof_lines, timed_proof
 from runner.language.clash import clashes
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import pronounced
 from runner.session.parts import find_check, read_airplane_of
-from runner.voice.dictionary import dictionary_words
+from runner.voice.ear.dictionary import dictionary_words
 
 
 @dataclass(frozen=True, slots=True)

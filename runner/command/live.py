@@ -11,29 +11,29 @@ from typing import Final, TextIO
 from runner.command.closing import finding_lines
 from runner.command.moves import moves_of
 from runner.command.terminal import LiveRun, run_screen
-from runner.core.entry import Entry
 from runner.core.event import Port
-from runner.core.machine import Machine
+from runner.core.grid.machine import Machine
+from runner.core.record.entry import Entry
+from runner.core.record.run_summary import summarise
 from runner.core.state import State
-from runner.core.summary import summarise
 from runner.errors import AudioError, UsageError
-from runner.logbook.history import find_run, unfinished
-from runner.logbook.record import header_of
-from runner.logbook.store import Logbook, RunHandle
+from runner.logbook.list.run_list import find_run, unfinished
+from runner.logbook.record.record import header_of
+from runner.logbook.record.run_store import Logbook, RunHandle
 from runner.place import learned_folder, prompt_folder
-from runner.session.attendant import Attendant
 from runner.session.beginning import begin_run
-from runner.session.clip import ClipFolder
 from runner.session.engine import BUILTIN
-from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
-from runner.session.live import Room
+from runner.session.learn.profile import EarChoice, choose_ear
+from runner.session.live.attendant import Attendant
+from runner.session.live.equipment import Ends, Equipment, EquipmentChoice, open_equipment
+from runner.session.live.live_room import LiveRoom
+from runner.session.live.note_clip import ClipFolder
 from runner.session.parts import Parts, load_parts, recorded_parts
-from runner.session.profile import EarChoice, choose_ear
 from runner.terminal import is_utf8
-from runner.voice.clock import Clock, start_clock
-from runner.voice.endpoint import Patience
-from runner.voice.portaudio import PortAudio, Role
-from runner.voice.stray import keep_stray_lines_off
+from runner.voice.card.audio_clock import AudioClock, start_clock
+from runner.voice.card.portaudio import PortAudio, Role
+from runner.voice.card.stray import keep_stray_lines_off
+from runner.voice.listen.endpoint import Patience
 
 SLACK_SECONDS: Final = 2.0
 """A clock that stands back by less was only put right."""
@@ -88,7 +88,7 @@ def _last_at(arguments: argparse.Namespace, logbook: Logbook) -> float:
     return max((entry.at for entry in entries), default=0.0)
 
 
-def _choose_ear(arguments: argparse.Namespace, logbook: Logbook, clock: Clock) -> EarChoice:
+def _choose_ear(arguments: argparse.Namespace, logbook: Logbook, clock: AudioClock) -> EarChoice:
     """What was learned of this pilot on this microphone, unless an ear is named or keys answer."""
     if arguments.keys or arguments.engine:
         return EarChoice(arguments.engine or BUILTIN)
@@ -103,7 +103,7 @@ def _choose_ear(arguments: argparse.Namespace, logbook: Logbook, clock: Clock) -
 
 
 def _begin(
-    arguments: argparse.Namespace, logbook: Logbook, clock: Clock, ear: EarChoice
+    arguments: argparse.Namespace, logbook: Logbook, clock: AudioClock, ear: EarChoice
 ) -> tuple[Parts, RunHandle, tuple[Entry, ...]]:
     """A new run, or one that was stopped."""
     if arguments.resume is not None:
@@ -134,12 +134,12 @@ def _assemble(
     arguments: argparse.Namespace,
     logbook: Logbook,
     begun: tuple[Parts, RunHandle, tuple[Entry, ...]],
-    clock: Clock,
+    clock: AudioClock,
     ear: EarChoice,
 ) -> LiveRun:
     parts, record, entries = begun
     machine = Machine(parts.plan, entries)
-    room = Room(machine, clock, lambda: None)
+    room = LiveRoom(machine, clock, lambda: None)
     equipment = Equipment()
     if not arguments.keys:
         ends = Ends(room.put, ClipFolder(logbook.clips, record.run).keep)
@@ -158,8 +158,8 @@ def _tell(*notices: str) -> None:
         sys.stderr.write(f"eyesout: {notice}\n")
 
 
-def _wanted(arguments: argparse.Namespace, ear: EarChoice) -> Wanted:
-    return Wanted(
+def _wanted(arguments: argparse.Namespace, ear: EarChoice) -> EquipmentChoice:
+    return EquipmentChoice(
         engine=ear.engine,
         threshold=ear.threshold,
         microphone=arguments.microphone,

@@ -8,12 +8,12 @@ from typing import TextIO
 
 from runner.command.record_option import add_json, add_logbook, write_json
 from runner.errors import UsageError
-from runner.logbook.history import one_registration
-from runner.logbook.maintenance import Serviced, file_record, services_of
-from runner.logbook.opening import open_own, open_shelf
-from runner.logbook.series import series_of
-from runner.logbook.wording import moment
-from runner.report.table import table
+from runner.logbook.list.airplane_series import series_of
+from runner.logbook.list.entry_wording import moment
+from runner.logbook.list.run_list import one_registration
+from runner.logbook.record.opening import open_own, open_shelf
+from runner.logbook.squawk.maintenance_record import Serviced, file_record, services_of
+from runner.report.draw.text_table import table
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

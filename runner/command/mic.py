@@ -9,14 +9,14 @@ from typing import Any, Final, TextIO
 
 from runner.command import learn
 from runner.command.figure import figure
-from runner.language.word import normalise
+from runner.language.spelling import normalise
 from runner.session.engine import BUILTIN, ENGINE_HELP, make_recogniser
-from runner.voice.clock import start_clock
-from runner.voice.listener import Listener
+from runner.voice.card.audio_clock import start_clock
+from runner.voice.card.portaudio import PortAudio
+from runner.voice.card.sounddevice_microphone import SounddeviceMicrophone
+from runner.voice.listen.listener import Listener
+from runner.voice.listen.result import Level, Result, RoomChanged, UtteranceHeard
 from runner.voice.port import Block
-from runner.voice.portaudio import PortAudio
-from runner.voice.result import Heard, Level, Result, RoomChanged
-from runner.voice.sounddevice_microphone import SounddeviceMicrophone
 
 LEVEL_SECONDS: Final = 0.5
 """Between two lines of the level."""
@@ -76,7 +76,7 @@ def _tell(out: TextIO, result: Result, *, as_json: bool) -> None:
             values = {"level_dbfs": round(dbfs, 1), "floor_dbfs": round(floor, 1)}
             bar = "#" * max(0, round((dbfs + _BAR_DBFS) / 2))
             _print(out, values, f"{dbfs:6.1f} dBFS  floor {floor:6.1f}  {bar}", as_json=as_json)
-        case Heard(_, hearing):
+        case UtteranceHeard(_, hearing):
             heard: dict[str, Any] = {"text": hearing.text, "confidence": round(hearing.confidence, 3)}
             said = f'heard "{hearing.text}"' if hearing.text else "heard nothing in force"
             _print(out, heard, f"{said}  {hearing.confidence:.2f}", as_json=as_json)

@@ -7,15 +7,15 @@ from dataclasses import asdict
 from pathlib import Path
 from typing import Final, TextIO
 
-from runner.command.ear_list import Ear, ears, find_fetchable
+from runner.command.ear_list import ListedEar, ears, find_fetchable
 from runner.errors import ModelError, UsageError
 from runner.place import data_folder, model_folder
 from runner.visible import exact
-from runner.voice.download import length
-from runner.voice.fetch import fetch, install_from, part_of
-from runner.voice.fetchable import Fetchable
-from runner.voice.shelf import changing, check_all, installed_files, installed_models, remove
-from runner.voice.store import model_files
+from runner.voice.model.download import length
+from runner.voice.model.fetch import fetch, install_from, part_of
+from runner.voice.model.fetchable import Fetchable
+from runner.voice.model.model_shelf import changing, check_all, installed_files, installed_models, remove
+from runner.voice.model.model_store import model_files
 
 EXIT_DAMAGED: Final = ModelError.exit_code
 
@@ -57,7 +57,7 @@ def _list(out: TextIO, *, as_json: bool) -> int:
     return 0
 
 
-def _lines(ear: Ear) -> list[str]:
+def _lines(ear: ListedEar) -> list[str]:
     return [
         f"--engine {ear.engine}",
         *_wrapped(ear.good_for),

@@ -1,9 +1,9 @@
 """What moved over an airplane's runs, in the one sentence that is spoken at the end of a run."""
 
 from runner.errors import EyesoutError
-from runner.logbook.shelf import Shelf
-from runner.report.airplane_trend import trends_of
-from runner.trend.wording import spoken
+from runner.logbook.record.record_shelf import Shelf
+from runner.report.fleet.airplane_trend import trends_of
+from runner.trend.verdict_wording import spoken
 
 
 def moves_of(shelf: Shelf, registration: str) -> str:

@@ -16,19 +16,19 @@ import numpy as np
 from runner.command.closing import finding_lines, value_of
 from runner.core.event import Answered
 from runner.core.state import State
-from runner.logbook.store import Logbook
+from runner.logbook.record.run_store import Logbook
 from runner.place import prompt_folder
 from runner.report.caution import STANDING_CAUTION
 from runner.session.beginning import begin_run
-from runner.session.clip import ClipFolder
 from runner.session.engine import make_recogniser
-from runner.session.mouth import make_mouth
+from runner.session.live.note_clip import ClipFolder
+from runner.session.live.prompt_mouth import make_mouth
 from runner.session.parts import Parts, load_parts
-from runner.session.script import PilotScript, load_script
-from runner.session.scripted import Cast, ScriptedRun, Told, run_scripted
-from runner.session.studio import ScriptedStudio
+from runner.session.scripted.pilot_script import PilotScript, load_script
+from runner.session.scripted.scripted_run import Cast, ScriptedRun, Told, run_scripted
+from runner.session.scripted.studio import ScriptedStudio
 from runner.voice.background import Background
-from runner.voice.pilot_voice import make_pilot_voice
+from runner.voice.mouth.pilot_voice import make_pilot_voice
 from runner.voice.port import RATE, Sound
 from runner.voice.sound import write_sound
 

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from time import process_time
 
-from runner.airplane.model import Airplane
-from runner.checklist.model import Check
+from runner.airplane.model.airplane import Airplane
+from runner.checklist.format.check import Check
 from runner.core.plan import Plan
 from runner.prove.alike import HISTORY, MOST_PUT_OFF
 from runner.prove.proof import Proof, prove

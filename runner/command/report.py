@@ -16,25 +16,25 @@ from zoneinfo import ZoneInfo
 from runner.command.record_option import add_logbook, write_data
 from runner.command.whole_file import whole_file
 from runner.errors import FileError, RecordError, UsageError
-from runner.logbook.history import LAST, all_registrations, find_run, registrations_of
-from runner.logbook.opening import attachments_of, open_shelf
-from runner.logbook.school import School
-from runner.logbook.shelf import Shelf
-from runner.logbook.store import Logbook
-from runner.logbook.witness import witness_of
-from runner.report.airplane_csv import fleet_csv
-from runner.report.airplane_json import fleet_dict
-from runner.report.airplane_page import fleet_page
-from runner.report.airplane_report import FleetReport, fleet_report
-from runner.report.airplane_sheet import fleet_sheet
+from runner.logbook.list.run_list import LAST, all_registrations, find_run, registrations_of
+from runner.logbook.proof.logbook_witness import witness_of
+from runner.logbook.record.opening import attachments_of, open_shelf
+from runner.logbook.record.record_shelf import Shelf
+from runner.logbook.record.run_store import Logbook
+from runner.logbook.school.school import School
+from runner.report.draw.paper import PaperSize, pdf_of
+from runner.report.draw.paper_sheet import Sheet
+from runner.report.fleet.airplane_csv import fleet_csv
+from runner.report.fleet.airplane_json import fleet_dict
+from runner.report.fleet.airplane_page import fleet_page
+from runner.report.fleet.airplane_report import FleetReport, fleet_report
+from runner.report.fleet.airplane_sheet import fleet_sheet
 from runner.report.origin import Maker
-from runner.report.paper import PaperSize, pdf_of
-from runner.report.run_csv import run_csv
-from runner.report.run_json import run_dict
-from runner.report.run_page import run_page
-from runner.report.run_report import Basis, RunReport, run_report
-from runner.report.run_sheet import run_sheet
-from runner.report.sheet import Sheet
+from runner.report.run.run_csv import run_csv
+from runner.report.run.run_json import run_dict
+from runner.report.run.run_page import run_page
+from runner.report.run.run_report import Basis, RunReport, run_report
+from runner.report.run.run_sheet import run_sheet
 from runner.session.parts import recorded_parts
 from runner.visible import visible_lines
 

@@ -10,8 +10,8 @@ from runner.command.figure import figure, whole
 from runner.errors import UsageError
 from runner.place import logbook_folder
 from runner.session.engine import BUILTIN, ENGINE_HELP
-from runner.voice.endpoint import Patience
-from runner.voice.pyttsx3_voice import RATE_WORDS_A_MINUTE
+from runner.voice.listen.endpoint import Patience
+from runner.voice.mouth.pyttsx3_voice import RATE_WORDS_A_MINUTE
 
 CELSIUS: Final = (-90, 60)
 """Degrees Celsius that air near the ground has had: -89.2 and 56.7 are the records (WMO, from memory)."""

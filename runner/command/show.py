@@ -6,20 +6,20 @@ from dataclasses import asdict, dataclass
 from typing import Any, TextIO
 
 from runner.command.record_option import add_json, add_logbook, write_json
-from runner.core.codec import to_json
-from runner.core.entry import Entry
-from runner.core.stop import stops_in
-from runner.logbook.chain import Reading
-from runner.logbook.header import RunHeader
-from runner.logbook.history import find_run
-from runner.logbook.opening import open_shelf
-from runner.logbook.record import entries_in, header_of, read_whole, run_chain
-from runner.logbook.shelf import Shelf
-from runner.logbook.squawk import Squawk, squawks_in
-from runner.logbook.summary import RunSummary
-from runner.logbook.wording import became_words, entry_words, moment, since, value_words
+from runner.core.record.codec import to_json
+from runner.core.record.danger_stop import stops_in
+from runner.core.record.entry import Entry
+from runner.logbook.list.entry_wording import became_words, entry_words, moment, since, value_words
+from runner.logbook.list.run_list import find_run
+from runner.logbook.record.chain import ChainRead
+from runner.logbook.record.header import RunHeader
+from runner.logbook.record.opening import open_shelf
+from runner.logbook.record.record import entries_in, header_of, read_whole, run_chain
+from runner.logbook.record.record_shelf import Shelf
+from runner.logbook.record.summary_table import RunSummary
+from runner.logbook.squawk.squawk_record import Squawk, squawks_in
 from runner.report.caution import STANDING_CAUTION
-from runner.report.table import table
+from runner.report.draw.text_table import table
 from runner.visible import visible
 
 
@@ -36,7 +36,7 @@ class Shown:
 
     header: RunHeader
     summary: RunSummary
-    reading: Reading
+    reading: ChainRead
     entries: tuple[Entry, ...]
     squawks: tuple[Squawk, ...]
 
@@ -84,7 +84,7 @@ def _lines(shown: Shown) -> Iterator[str]:
     yield STANDING_CAUTION
 
 
-def _digest(reading: Reading) -> str:
+def _digest(reading: ChainRead) -> str:
     return reading.lines[-1].digest if reading.lines else "none"
 
 

@@ -7,10 +7,10 @@ from datetime import date
 from pathlib import Path
 
 from runner.errors import RecordError, UsageError
-from runner.logbook.clip import keep_clip
-from runner.logbook.deferral import QUESTIONS
-from runner.logbook.maintenance import Closed, Deferred, Noted
-from runner.logbook.store import Logbook
+from runner.logbook.record.clip_file import keep_clip
+from runner.logbook.record.run_store import Logbook
+from runner.logbook.squawk.deferral import QUESTIONS
+from runner.logbook.squawk.maintenance_record import Closed, Deferred, Noted
 
 
 def noted(arguments: argparse.Namespace, logbook: Logbook) -> Noted:

@@ -5,8 +5,8 @@ from dataclasses import asdict
 from typing import TextIO
 
 from runner.command.record_option import add_json, add_own_logbook, write_json
-from runner.logbook.opening import open_own
-from runner.logbook.school import School
+from runner.logbook.record.opening import open_own
+from runner.logbook.school.school import School
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -19,7 +19,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Push; 0 when everything arrived, 1 when a record was refused, RecordError when the connection broke."""
     with School.open(arguments.url) as school, open_own(arguments.logbook) as logbook:
-        from runner.logbook.sync import sync  # noqa: PLC0415 - an optional extra, checked by School.open
+        from runner.logbook.school.push import sync  # noqa: PLC0415 - an optional extra, checked by School.open
 
         done = sync(logbook, school)
     if arguments.json:

@@ -12,20 +12,20 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from runner.core.machine import Machine
+from runner.core.grid.machine import Machine
 from runner.errors import EyesoutError
-from runner.logbook.store import RunHandle
+from runner.logbook.record.run_store import RunHandle
 from runner.screen.build import build_view
-from runner.screen.console import Console
-from runner.screen.keys import Given, Intent, NoteClosed
-from runner.screen.port import Screen
-from runner.screen.stopping import STOPPING
-from runner.screen.view import Noise, Sound, View
-from runner.session.attendant import reason_of
-from runner.session.equipment import Equipment
-from runner.session.live import Room, run_live
+from runner.screen.full.screen_stop import STOPPING
+from runner.screen.keys import Intent, KeyedAnswer, NoteClosed
+from runner.screen.plain.console import Console
+from runner.screen.screen_port import Screen
+from runner.screen.view import NoiseView, SoundView, View
+from runner.session.live.attendant import reason_of
+from runner.session.live.equipment import Equipment
+from runner.session.live.live_room import LiveRoom, run_live
+from runner.session.live.scribe import Scribe
 from runner.session.parts import Parts
-from runner.session.scribe import Scribe
 from runner.session.session import Session
 
 LEAVE_SECONDS: Final = 15.0
@@ -40,7 +40,7 @@ class LiveRun:
     parts: Parts
     record: RunHandle
     machine: Machine
-    room: Room
+    room: LiveRoom
     equipment: Equipment
     post: Callable[[View], None] = lambda _view: None
     """Where views go; set once the screen exists."""
@@ -83,22 +83,22 @@ class LiveRun:
     def act(self, intent: Intent) -> None:
         """What a key asks for."""
         match intent:
-            case Given(turn, meaning, text):
+            case KeyedAnswer(turn, meaning, text):
                 self.room.key(turn, meaning, text)
             case NoteClosed():
                 self.room.close_note()
             case _:
                 self.room.stop()
 
-    def _sound(self) -> Sound:
+    def _sound(self) -> SoundView:
         hearing = self.equipment.hearing
         if hearing is None:
-            return Sound()
+            return SoundView()
         level = hearing.level
-        return Sound(
+        return SoundView(
             engine=self.equipment.engine,
             dbfs=None if level is None else level.dbfs,
-            noise=Noise.UNKNOWN if level is None else Noise(hearing.room.value),
+            noise=NoiseView.UNKNOWN if level is None else NoiseView(hearing.room.value),
         )
 
 
@@ -112,7 +112,7 @@ def run_screen(live: LiveRun, *, is_plain: bool) -> None:
             loop.start()
             live.room.settle()
             screen.run()
-    except Stopped as stopped:
+    except TerminalStopped as stopped:
         live.stopped_by = stopped.number
     finally:
         live.stopped_by = live.stopped_by or getattr(screen, "stopped_by", 0)
@@ -122,7 +122,7 @@ def run_screen(live: LiveRun, *, is_plain: bool) -> None:
         live.is_hung = loop.is_alive() or not ended
 
 
-class Stopped(BaseException):
+class TerminalStopped(BaseException):
     """The system asked the program to stop, by this signal."""
 
     def __init__(self, number: int) -> None:
@@ -135,7 +135,7 @@ def _stopped_by_signals() -> Iterator[None]:
     """Let a signal end what waits for the next line; the screen in the whole terminal has its own way."""
 
     def stop(number: int, _frame: object) -> None:
-        raise Stopped(number)
+        raise TerminalStopped(number)
 
     before = {number: signal.signal(number, stop) for number in STOPPING}
     try:
@@ -170,7 +170,7 @@ def where(error: BaseException) -> str:
 
 
 def _full_screen(live: LiveRun) -> Screen:
-    from runner.screen.app import EyesoutApp  # noqa: PLC0415 - takes time to load
+    from runner.screen.full.screen_app import EyesoutApp  # noqa: PLC0415 - takes time to load
 
     return EyesoutApp(live.view(), live.act)
 

@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import TextIO
 
 from runner.command.record_option import add_json, add_logbook, write_json
-from runner.logbook.opening import is_shared, open_shelf
-from runner.logbook.school import School
-from runner.logbook.signature import make_key, own_key
-from runner.logbook.verify import Audit, audit, audit_folder
-from runner.logbook.witness import Witness
+from runner.logbook.proof.audit import Audit, audit, audit_folder
+from runner.logbook.proof.logbook_witness import Witness
+from runner.logbook.proof.signature import make_key, own_key
+from runner.logbook.record.opening import is_shared, open_shelf
+from runner.logbook.school.school import School
 from runner.visible import visible
 
 

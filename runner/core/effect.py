@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from runner.core.entry import Entry
+from runner.core.record.entry import Entry
 from runner.language.force import InForce
 
 

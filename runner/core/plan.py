@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from runner.checklist.model import Check
+from runner.checklist.format.check import Check
 
 
 @dataclass(frozen=True, slots=True)

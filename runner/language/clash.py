@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, product
 
-from runner.checklist.model import Check, Item, Reading, SpinUp
+from runner.checklist.format.check import Check, Item, Reading, SpinUp
 from runner.language.force import (
     answer_meanings,
     contradiction,
@@ -21,7 +21,7 @@ from runner.language.standard import word_phrases
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ClashLine:
     """A phrase with its meaning."""
 
     phrase: str
@@ -74,9 +74,9 @@ def clashes(check: Check, pronunciations: Pronunciations | None = None) -> tuple
     )
 
 
-def _pairs(check: Check) -> Iterator[tuple[Item, Line, Line]]:
+def _pairs(check: Check) -> Iterator[tuple[Item, ClashLine, ClashLine]]:
     """All that may be in force together, each with the item to blame."""
-    words = [Line(phrase, meaning) for phrase, meaning in word_meanings().items()]
+    words = [ClashLine(phrase, meaning) for phrase, meaning in word_meanings().items()]
     clocks = [(item, line) for item, _ in check.clocks() for line in _clock_lines(item)]
     for (_, line), (item, later) in combinations(clocks, 2):
         yield item, later, line
@@ -91,27 +91,29 @@ def _pairs(check: Check) -> Iterator[tuple[Item, Line, Line]]:
             yield item, line, other
 
 
-def _clock_lines(item: Item) -> list[Line]:
+def _clock_lines(item: Item) -> list[ClashLine]:
     tables = (pulled_meanings(item), stuck_meanings(item))
-    return [Line(phrase, meaning) for table in tables for phrase, meaning in table.items()]
+    return [ClashLine(phrase, meaning) for table in tables for phrase, meaning in table.items()]
 
 
-def _answer_lines(item: Item, always: Iterable[Line]) -> list[Line]:
+def _answer_lines(item: Item, always: Iterable[ClashLine]) -> list[ClashLine]:
     """The item's phrases; of a reading's thousands only those that are in force for something else too."""
     if isinstance(item.body, SpinUp):
         return []
     if isinstance(item.body, Reading):
         table = answer_meanings(item)
         taken = dict.fromkeys(line.phrase for line in always if line.phrase in table)
-        return [Line(phrase, table[phrase]) for phrase in taken]
+        return [ClashLine(phrase, table[phrase]) for phrase in taken]
     return [
-        Line(phrase, Picked(item.name, response.label))
+        ClashLine(phrase, Picked(item.name, response.label))
         for response in item.responses
         for phrase in response_phrases(item, response)
     ]
 
 
-def _judge(item: Item, line: Line, other: Line, pronunciations: Pronunciations | None) -> Clash | None:
+def _judge(
+    item: Item, line: ClashLine, other: ClashLine, pronunciations: Pronunciations | None
+) -> Clash | None:
     if line.meaning == other.meaning or _takes(line, other):
         return None
     alike = float(line.phrase == other.phrase)
@@ -122,7 +124,7 @@ def _judge(item: Item, line: Line, other: Line, pronunciations: Pronunciations |
     return Clash(item.name, line.phrase, line.meaning, other.phrase, other.meaning, alike)
 
 
-def _takes(line: Line, other: Line) -> bool:
+def _takes(line: ClashLine, other: ClashLine) -> bool:
     """Whether an answer rightly has the phrase of a standard word that yields to it."""
     return (
         isinstance(line.meaning, Picked)

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 
-from runner.checklist.model import Item, Reading, Response, SpinUp
+from runner.checklist.format.check import Item, Reading, Response, SpinUp
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
 from runner.language.number import value_phrases
+from runner.language.spelling import normalise
 from runner.language.standard import YIELDING, word_phrases
-from runner.language.word import normalise
 
 
 @dataclass(frozen=True, slots=True)

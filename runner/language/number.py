@@ -6,7 +6,7 @@ from functools import lru_cache
 from types import MappingProxyType
 from typing import Final
 
-from runner.checklist.model import Reading, Unit
+from runner.checklist.format.check import Reading, Unit
 from runner.language.cardinal import grouped, may_grow
 from runner.language.digit import DECIMAL, DIGITS, MINUS, POINT, spell
 

@@ -2,7 +2,7 @@
 
 from runner.language.force import InForce
 from runner.language.meaning import Meaning
-from runner.language.word import normalise
+from runner.language.spelling import normalise
 
 
 def understand(text: str, in_force: InForce) -> Meaning | None:

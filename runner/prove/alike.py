@@ -19,12 +19,12 @@ Bounds, so that the walk ends soon:
 from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 
-from runner.checklist.model import Action, Call, Choice, Item, Outcome, Reading, SpinUp
-from runner.core.agenda import item_in_force, state_of
+from runner.checklist.format.check import Action, Call, Choice, Item, Outcome, Reading, SpinUp
+from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.plan import Plan
-from runner.core.progress import Progress
+from runner.core.record.danger_stop import Stop
+from runner.core.record.progress import Progress
 from runner.core.state import FINAL
-from runner.core.stop import Stop
 from runner.prove.owing import Owing, returned_by
 
 MOST_PUT_OFF = 1

@@ -10,13 +10,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from runner.checklist.model import Outcome, Reading
-from runner.core.agenda import spin_up_of, state_of
-from runner.core.clock import Clock
+from runner.checklist.format.check import Outcome, Reading
+from runner.core.ask.agenda import spin_up_of, state_of
+from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.event import Answered, Channel, Event, NoteEnded, Ticked
-from runner.core.phrases import phrases_in_force
 from runner.core.plan import Plan
-from runner.core.progress import Progress
+from runner.core.record.progress import Progress
+from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
 from runner.language.force import InForce
 from runner.language.meaning import Meaning, Stuck, Value
@@ -38,7 +38,7 @@ class Happening:
 
 
 @dataclass(frozen=True, slots=True)
-class World:
+class ProofWorld:
     """The plan of a walk, and what has been worked out about it."""
 
     plan: Plan
@@ -85,10 +85,10 @@ def _clocks_due(progress: Progress, turn: int) -> Iterator[Happening]:
     for clock in progress.open_clocks:
         item, body = spin_up_of(progress, clock)
         for seconds, words in ((body.advise_seconds, "advise time"), (body.limit_seconds, "limit")):
-            fresh = Clock(clock.item, NOW - seconds)
+            fresh = SpinUpClock(clock.item, NOW - seconds)
             due = replace(progress, clocks={**progress.clocks, item.name: fresh})
             yield Happening(f"({item.name} comes to its {words})", Ticked(NOW), due)
-        past = Clock(clock.item, NOW - body.limit_seconds - 1, is_advised=True, is_limit_passed=True)
+        past = SpinUpClock(clock.item, NOW - body.limit_seconds - 1, is_advised=True, is_limit_passed=True)
         late = replace(progress, clocks={**progress.clocks, item.name: past})
         words = body.stuck.phrases[0]
         event = Answered(NOW, turn, Stuck(item.name), words, 1.0, NOW, Channel.KEYS)

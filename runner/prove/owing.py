@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from runner.checklist.model import Action, Item
-from runner.core.agenda import item_in_force, state_of
-from runner.core.entry import AnswerRecorded, Entry, Reopened
+from runner.checklist.format.check import Action, Item
+from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.plan import Plan
-from runner.core.progress import Progress
+from runner.core.record.entry import AnswerRecorded, Entry, Reopened
+from runner.core.record.progress import Progress
 from runner.core.state import State
 
 SELECTOR = "selector"

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from runner.checklist.model import Action, Call, Choice, Item, Outcome
-from runner.core.entry import AbandonStarted, AnswerRecorded, ClockEnded, DeclaredUnable, Stopped
-from runner.core.machine import Machine
+from runner.checklist.format.check import Action, Call, Choice, Item, Outcome
+from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
+from runner.core.record.entry import AbandonStarted, AnswerRecorded, ClockEnded, DeclaredUnable, Stopped
 from runner.prove.alike import MOST_PUT_OFF
 from runner.prove.walk import Walk, walk
 

@@ -10,18 +10,18 @@ from collections.abc import Hashable, Iterator
 from copy import copy
 from dataclasses import dataclass, field
 
-from runner.checklist.model import Outcome
-from runner.core.agenda import item_in_force, state_of
+from runner.checklist.format.check import Outcome
+from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.effect import Append
-from runner.core.entry import Entry
 from runner.core.event import Answered, Channel, Event, Started
-from runner.core.machine import Machine
+from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
-from runner.core.progress import Progress
+from runner.core.record.entry import Entry
+from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
 from runner.language.meaning import Command, Word
 from runner.prove.alike import MOST_PUT_OFF, Roles, is_behind, roles_of
-from runner.prove.happening import NOW, Happening, World
+from runner.prove.happening import NOW, Happening, ProofWorld
 from runner.prove.owing import Owing
 
 DENIALS = (Command(Word.NEGATIVE), Command(Word.DISREGARD))
@@ -31,7 +31,7 @@ RESUMED = "(the program stops and the run is resumed)"
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
+class WalkPoint:
     """One moment of a run, and the step that led to it first."""
 
     machine: Machine
@@ -55,7 +55,7 @@ class Walk:
     """All points in the order of their distance from the start, and which leads to which."""
 
     plan: Plan
-    points: list[Point] = field(default_factory=list)
+    points: list[WalkPoint] = field(default_factory=list)
     following: list[list[int]] = field(default_factory=list)
     """For each point the points that one step leads to."""
     entries: set[tuple[type[Entry], str, str, Outcome | None]] = field(default_factory=set)
@@ -88,7 +88,7 @@ class _Walker:
     def __init__(self, plan: Plan, make: type[Machine], put_off: int) -> None:
         self.plan, self.make, self.put_off = plan, make, put_off
         self.roles: Roles = roles_of(plan)
-        self.world = World(plan)
+        self.world = ProofWorld(plan)
         self.walked = Walk(plan)
         self.known: dict[Hashable, int] = {}
         self.denied: set[Hashable] = set()
@@ -154,7 +154,7 @@ class _Walker:
         number = self.known.get(kind)
         if number is None:
             number = self.known[kind] = len(self.walked.points)
-            self.walked.points.append(Point(machine, owing, parent, words))
+            self.walked.points.append(WalkPoint(machine, owing, parent, words))
             self.walked.following.append([])
             self.ahead.append(number)
         if parent >= 0:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import tzinfo
 from typing import Final
 
-from runner.logbook.witness import Witness
+from runner.logbook.proof.logbook_witness import Witness
 
 NOTHING: Final = Witness()
 
@@ -24,7 +24,7 @@ class Maker:
 
 
 @dataclass(frozen=True, slots=True)
-class Proof:
+class RecordProof:
     """By what a record is known to be the one that was made."""
 
     lines: int

@@ -4,19 +4,28 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Final, cast
 
-from runner.checklist.model import Action, Body, Call, Choice, Dead, Item, Partial, Reading, SpinUp
-from runner.checklist.model import State as StateBody
-from runner.core import prompt
-from runner.core.agenda import is_left_out
-from runner.core.battery import ampere_hours
+from runner.checklist.format.check import Action, Body, Call, Choice, Dead, Item, Partial, Reading, SpinUp
+from runner.checklist.format.check import NamedState as StateBody
+from runner.core.ask import prompt
+from runner.core.ask.agenda import is_left_out
+from runner.core.ask.outlook import OpenClock, Outlook, look_out
 from runner.core.event import Channel
-from runner.core.machine import Machine
-from runner.core.outlook import OpenClock, Outlook, look_out
-from runner.core.progress import Progress
+from runner.core.grid.machine import Machine
+from runner.core.record.battery_use import ampere_hours
+from runner.core.record.progress import Progress
 from runner.core.state import State
 from runner.language.meaning import Command, Word
 from runner.screen.keycap import ABANDON, AFFIRM, CONTINUE, NEGATIVE, keyed
-from runner.screen.view import Answer, Battery, Clock, Gauge, Heard, Sound, Verdict, View
+from runner.screen.view import (
+    AnswerView,
+    BatteryView,
+    ClockView,
+    Gauge,
+    HeardVerdict,
+    HeardView,
+    SoundView,
+    View,
+)
 from runner.visible import visible_in
 
 _KINDS: Final[MappingProxyType[type[Body], str]] = MappingProxyType(
@@ -59,7 +68,7 @@ _END_NO_STOP: Final = frozenset({Word.AFFIRM, Word.CONFIRM, Word.UNABLE, Word.PU
 
 
 def build_view(
-    machine: Machine, now: float, *, airplane: str, registration: str, sound: Sound, reason: str = ""
+    machine: Machine, now: float, *, airplane: str, registration: str, sound: SoundView, reason: str = ""
 ) -> View:
     """The view of a run at `now`, seconds since the epoch.
 
@@ -151,7 +160,7 @@ def _is_put_back(outlook: Outlook) -> bool:
     return outlook.state is State.STOPPED and outlook.gauge is None and not outlook.answers
 
 
-def _answers(outlook: Outlook) -> tuple[Answer, ...]:
+def _answers(outlook: Outlook) -> tuple[AnswerView, ...]:
     """The words that a state waits for, or the answers of the item in force."""
     if _is_put_back(outlook):
         return (CONTINUE, ABANDON)
@@ -167,9 +176,9 @@ def _gauge(outlook: Outlook) -> Gauge | None:
     return Gauge(outlook.item.name, unit, step, plausible.low, plausible.high)
 
 
-def _clock(one: OpenClock, now: float) -> Clock:
+def _clock(one: OpenClock, now: float) -> ClockView:
     """An open clock at this time of day."""
-    return Clock(
+    return ClockView(
         name=one.body.gyro,
         elapsed_seconds=one.clock.elapsed(now),
         advise_seconds=one.body.advise_seconds,
@@ -178,18 +187,18 @@ def _clock(one: OpenClock, now: float) -> Clock:
     )
 
 
-def _battery(progress: Progress, now: float) -> Battery:
+def _battery(progress: Progress, now: float) -> BatteryView:
     """What the run has used so far."""
     plan = progress.plan
-    return Battery(ampere_hours(progress, now), plan.usable_ampere_hours, plan.warn_share)
+    return BatteryView(ampere_hours(progress, now), plan.usable_ampere_hours, plan.warn_share)
 
 
-def _sound(machine: Machine, outlook: Outlook, sound: Sound, reason: str) -> Sound:
+def _sound(machine: Machine, outlook: Outlook, sound: SoundView, reason: str) -> SoundView:
     """The session's facts with what the machine heard and said."""
     last = machine.last_heard
     heard = None
     if last is not None:
-        verdict = Verdict.TAKEN if last.is_taken else Verdict.REFUSED
-        heard = Heard(last.text, last.confidence, verdict, "" if last.is_taken else reason)
+        verdict = HeardVerdict.TAKEN if last.is_taken else HeardVerdict.REFUSED
+        heard = HeardView(last.text, last.confidence, verdict, "" if last.is_taken else reason)
     channel = outlook.channel if sound.engine else Channel.KEYS
     return replace(sound, channel=channel, heard=heard, said=machine.last_said)

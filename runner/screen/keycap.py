@@ -3,22 +3,22 @@
 from collections.abc import Iterable
 from typing import Final
 
-from runner.checklist.model import Outcome
-from runner.core.outlook import Possible
+from runner.checklist.format.check import Outcome
+from runner.core.ask.outlook import Possible
 from runner.language.meaning import Command, Stuck, Word
-from runner.screen.view import Answer
+from runner.screen.view import AnswerView
 
-CONTINUE: Final = Answer("c", Word.CONTINUE.value, Command(Word.CONTINUE))
-AFFIRM: Final = Answer("a", Word.AFFIRM.value, Command(Word.AFFIRM))
-NEGATIVE: Final = Answer("n", Word.NEGATIVE.value, Command(Word.NEGATIVE))
-ABANDON: Final = Answer("q", Word.ABANDON.value, Command(Word.ABANDON))
+CONTINUE: Final = AnswerView("c", Word.CONTINUE.value, Command(Word.CONTINUE))
+AFFIRM: Final = AnswerView("a", Word.AFFIRM.value, Command(Word.AFFIRM))
+NEGATIVE: Final = AnswerView("n", Word.NEGATIVE.value, Command(Word.NEGATIVE))
+ABANDON: Final = AnswerView("q", Word.ABANDON.value, Command(Word.ABANDON))
 """Where nothing but such a word is waited for, it needs no capital; no clock has these letters."""
 
 
-def keyed(possible: Iterable[Possible]) -> tuple[Answer, ...]:
+def keyed(possible: Iterable[Possible]) -> tuple[AnswerView, ...]:
     """Answers as they are shown; that a gyro is stuck is always a squawk."""
     return tuple(
-        Answer(
+        AnswerView(
             one.response.key,
             one.response.label,
             one.meaning,

@@ -7,11 +7,11 @@ from typing import Final
 
 from runner.core.state import FINAL, State
 from runner.language.meaning import Command, Meaning, Value, Word
-from runner.screen.view import Answer, Gauge, View
+from runner.screen.view import AnswerView, Gauge, View
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class KeyedAnswer:
     """The pilot answered by key; the session makes the event out of it."""
 
     turn: int
@@ -30,7 +30,7 @@ class Left:
     """The pilot leaves the program; a run that is not over stays open and can be gone on with."""
 
 
-Intent = Given | NoteClosed | Left
+Intent = KeyedAnswer | NoteClosed | Left
 """What a screen hands to the session."""
 
 
@@ -90,12 +90,12 @@ def key_to_intent(key: str, view: View) -> Intent | Typed | Refused:
     return typed or _answer(key, view)
 
 
-def given(answer: Answer, view: View) -> Given:
+def given(answer: AnswerView, view: View) -> KeyedAnswer:
     """The intent of one of the view's answers."""
-    return Given(view.turn, answer.meaning, answer.label)
+    return KeyedAnswer(view.turn, answer.meaning, answer.label)
 
 
-def enter_number(text: str, gauge: Gauge, turn: int) -> Given | Refused:
+def enter_number(text: str, gauge: Gauge, turn: int) -> KeyedAnswer | Refused:
     """The reading that the digits make, or why they make none."""
     try:
         number = Decimal(text)
@@ -105,7 +105,7 @@ def enter_number(text: str, gauge: Gauge, turn: int) -> Given | Refused:
         return Refused(f"{text} cannot be; {gauge.low} to {gauge.high} {gauge.unit} can be entered")
     if number % gauge.resolution:
         return Refused(f"{text} is finer than the gauge; it shows steps of {gauge.resolution}")
-    return Given(turn, Value(gauge.item, number), f"{number} {gauge.unit}")
+    return KeyedAnswer(turn, Value(gauge.item, number), f"{number} {gauge.unit}")
 
 
 def may_leave(view: View) -> bool:
@@ -115,16 +115,16 @@ def may_leave(view: View) -> bool:
     return is_asked or is_way_out
 
 
-def _leave(view: View) -> Given | Left | NoteClosed:
+def _leave(view: View) -> KeyedAnswer | Left | NoteClosed:
     """The first time asks whether to abandon; where nothing comes of that, the second time leaves."""
     if view.state is State.NOTING and not view.is_left:
         return NoteClosed()
     if view.is_left or may_leave(view) or Word.ABANDON not in view.words:
         return Left()
-    return Given(view.turn, Command(Word.ABANDON), Word.ABANDON.value)
+    return KeyedAnswer(view.turn, Command(Word.ABANDON), Word.ABANDON.value)
 
 
-def _type(key: str, gauge: Gauge, view: View) -> Typed | Given | Refused | None:
+def _type(key: str, gauge: Gauge, view: View) -> Typed | KeyedAnswer | Refused | None:
     """Number entry; None when the key has no part in it."""
     if key == "enter":
         return enter_number(view.typed, gauge, view.turn)
@@ -139,7 +139,7 @@ def _type(key: str, gauge: Gauge, view: View) -> Typed | Given | Refused | None:
     return None
 
 
-def _answer(key: str, view: View) -> Given | Refused:
+def _answer(key: str, view: View) -> KeyedAnswer | Refused:
     """An answer in force, an open clock's answer, or a standard word in force."""
     open_answers = (answer for clock in view.clocks for answer in clock.answers)
     for answer in (*view.answers, *open_answers):
@@ -148,4 +148,4 @@ def _answer(key: str, view: View) -> Given | Refused:
     word = WORD_KEYS.get(key)
     if word is None or word not in view.words:
         return Refused(f'"{key}" answers nothing here')
-    return Given(view.turn, Command(word), word.value)
+    return KeyedAnswer(view.turn, Command(word), word.value)

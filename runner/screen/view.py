@@ -4,13 +4,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from runner.checklist.model import Outcome
+from runner.checklist.format.check import Outcome
 from runner.core.event import Channel
 from runner.core.state import State
 from runner.language.meaning import Meaning, Word
 
 
-class Noise(StrEnum):
+class NoiseView(StrEnum):
     """How loud the room is for the ear; the value is the word shown."""
 
     QUIET = "quiet"
@@ -19,7 +19,7 @@ class Noise(StrEnum):
     UNKNOWN = "no microphone"
 
 
-class Verdict(StrEnum):
+class HeardVerdict(StrEnum):
     """What became of the last thing heard or keyed; the value is the word shown."""
 
     TAKEN = "taken"
@@ -35,7 +35,7 @@ class ClockState(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class AnswerView:
     """One answer that can be given now with one key."""
 
     key: str
@@ -60,14 +60,14 @@ class Gauge:
 
 
 @dataclass(frozen=True, slots=True)
-class Clock:
+class ClockView:
     """One open spin-up clock."""
 
     name: str
     elapsed_seconds: float
     advise_seconds: float
     limit_seconds: float
-    answers: tuple[Answer, ...]
+    answers: tuple[AnswerView, ...]
     """The answers that end it now: that it is stuck can be said only from the limit on."""
 
     @property
@@ -81,20 +81,20 @@ class Clock:
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class HeardView:
     """The last thing heard or keyed, and what became of it."""
 
     text: str
     """Empty when nothing could be made of it."""
     confidence: float
     """0 to 1."""
-    verdict: Verdict
+    verdict: HeardVerdict
     reason: str = ""
     """Why it was not taken; empty when it was."""
 
 
 @dataclass(frozen=True, slots=True)
-class Battery:
+class BatteryView:
     """What this check has used of the battery."""
 
     ampere_hours: float
@@ -114,7 +114,7 @@ class Battery:
 
 
 @dataclass(frozen=True, slots=True)
-class Sound:
+class SoundView:
     """What the session knows about ears and mouth."""
 
     engine: str = ""
@@ -123,8 +123,8 @@ class Sound:
     """How answers are expected."""
     dbfs: float | None = None
     """Microphone level, decibels below full scale; None without a microphone."""
-    noise: Noise = Noise.UNKNOWN
-    heard: Heard | None = None
+    noise: NoiseView = NoiseView.UNKNOWN
+    heard: HeardView | None = None
     said: str = ""
     """What was last said to the pilot."""
 
@@ -156,16 +156,16 @@ class View:
     """Standard words in force."""
     question: str
     """The confirmation that is waited for; empty when none is."""
-    answers: tuple[Answer, ...]
+    answers: tuple[AnswerView, ...]
     gauge: Gauge | None
     """The reading in force, or the one whose value is to be confirmed."""
-    clocks: tuple[Clock, ...]
-    battery: Battery
+    clocks: tuple[ClockView, ...]
+    battery: BatteryView
     put_off: tuple[str, ...]
     """Challenges of the items put off, in the order in which they come back."""
     squawks: int
     cautions: int
-    sound: Sound
+    sound: SoundView
     stop: str = ""
     """What the run is stopped by, as it was answered; empty where it is not."""
     remedy: str = ""

@@ -1,6 +1,6 @@
 """A run's beginning: its record opened in the logbook, with the exact texts that it is made from."""
 
-from runner.logbook.store import Logbook, RunHandle
+from runner.logbook.record.run_store import Logbook, RunHandle
 from runner.session.engine import made_with
 from runner.session.parts import Parts
 

@@ -9,10 +9,10 @@ from typing import Final
 
 from runner.errors import ModelError
 from runner.place import data_folder, model_folder
-from runner.voice.fetchable import fetchable_models
+from runner.voice.model.fetchable import fetchable_models
+from runner.voice.model.model_shelf import check_all, installed_files, installed_models
+from runner.voice.model.model_store import ModelFile, model_files, part_files
 from runner.voice.port import Recogniser
-from runner.voice.shelf import check_all, installed_files, installed_models
-from runner.voice.store import ModelFile, model_files, part_files
 
 BUILTIN: Final = "builtin"
 VOSK: Final = "vosk"
@@ -52,7 +52,7 @@ def make_recogniser(
     confidence below which the ear refuses. ModelError when there is no such ear or a file of it is damaged.
     """
     if engine == BUILTIN:
-        from runner.voice.builtin import BuiltinEar  # noqa: PLC0415 - loads onnxruntime
+        from runner.voice.ear.builtin import BuiltinEar  # noqa: PLC0415 - loads onnxruntime
 
         return BuiltinEar(data_folder("models"), pronounce, threshold)
     name, _, which = engine.partition(":")
@@ -60,7 +60,7 @@ def make_recogniser(
         raise ModelError(f'no ear "{engine}"; write builtin, vosk, vosk:NAME or vosk:FOLDER')
     model = _find_vosk(which)
     check_all(model.files)
-    from runner.voice.vosk_ear import VoskEar  # noqa: PLC0415 - loads vosk
+    from runner.voice.ear.vosk_ear import VoskEar  # noqa: PLC0415 - loads vosk
 
     return VoskEar(model.folder, name=model.name, threshold=threshold or 0.0)
 
@@ -69,7 +69,7 @@ def shipped_threshold(engine: str) -> float:
     """The confidence (0 to 1) below which that ear refuses unless told otherwise; ModelError as above."""
     if engine != BUILTIN:
         return 0.0
-    from runner.voice.calibration import read_calibration  # noqa: PLC0415 - loads numpy
+    from runner.voice.ear.calibration import read_calibration  # noqa: PLC0415 - loads numpy
 
     return read_calibration(model_files(data_folder("models"))[CALIBRATION].content()).threshold
 

@@ -2,19 +2,19 @@
 
 from collections.abc import Sequence
 
-from runner.core.fold import fold
-from runner.core.summary import summarise
+from runner.core.record.fold import fold
+from runner.core.record.run_summary import summarise
 from runner.errors import FileError, RecordError
-from runner.logbook.chain import Line
-from runner.logbook.header import read_header
-from runner.logbook.record import entry_in
-from runner.logbook.shelf import Shelf
-from runner.report.course import course_of
-from runner.report.run_item import run_items, spin_up_times
+from runner.logbook.record.chain import ChainLine
+from runner.logbook.record.header import read_header
+from runner.logbook.record.record import entry_in
+from runner.logbook.record.record_shelf import Shelf
+from runner.report.run.run_incident import course_of
+from runner.report.run.run_item import run_items, spin_up_times
 from runner.session.parts import parts_of
 
 
-def refuse_unfit(shelf: Shelf, lines: Sequence[Line]) -> None:
+def refuse_unfit(shelf: Shelf, lines: Sequence[ChainLine]) -> None:
     """RecordError when a run does not fit the check that it says it is a run of.
 
     A check that this eyesout cannot read, or that was lost, says nothing: `show` and `history` need none.

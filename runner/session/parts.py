@@ -9,20 +9,20 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
-from runner.airplane.fact import electrical_facts
-from runner.airplane.load import load_airplane, parse_airplane
-from runner.airplane.model import Airplane
-from runner.checklist.consistency import contradictions
-from runner.checklist.finding import Grade
-from runner.checklist.load import parse_check
-from runner.checklist.model import Check
+from runner.airplane.load.airplane_load import load_airplane, parse_airplane
+from runner.airplane.minutes.fact import electrical_facts
+from runner.airplane.model.airplane import Airplane
+from runner.checklist.format.check import Check
+from runner.checklist.format.check_load import parse_check
+from runner.checklist.lint.consistency import contradictions
+from runner.checklist.lint.finding import Grade
 from runner.core.plan import Plan
 from runner.document import read_words
 from runner.errors import FileError, UsageError
 from runner.language.clash import clashes
-from runner.logbook.header import RunHeader
-from runner.logbook.record import header_of, snapshot_text
-from runner.logbook.shelf import Shelf
+from runner.logbook.record.header import RunHeader
+from runner.logbook.record.record import header_of, snapshot_text
+from runner.logbook.record.record_shelf import Shelf
 from runner.place import data_folder
 
 SUFFIX: Final = ".yaml"

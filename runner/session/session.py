@@ -6,9 +6,9 @@ from collections.abc import Callable
 from typing import Protocol
 
 from runner.core.effect import Append, Effect, Finish, Listen, Record, Say, Show
-from runner.core.entry import Entry
 from runner.core.event import Event
-from runner.core.machine import Machine
+from runner.core.grid.machine import Machine
+from runner.core.record.entry import Entry
 from runner.language.force import InForce
 
 

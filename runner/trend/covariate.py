@@ -28,7 +28,7 @@ class Expectation:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TemperatureLine:
     """Value against temperature, as sums over the points learned."""
 
     count: int = 0
@@ -38,9 +38,9 @@ class Line:
     xy: float = 0.0
     yy: float = 0.0
 
-    def with_point(self, x: float, y: float, weight: int = 1) -> "Line":
+    def with_point(self, x: float, y: float, weight: int = 1) -> "TemperatureLine":
         """The line after one more point; weight -1 takes a point back."""
-        return Line(
+        return TemperatureLine(
             self.count + weight,
             self.x + weight * x,
             self.y + weight * y,

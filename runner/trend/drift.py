@@ -14,7 +14,7 @@ from runner.trend.onset import onset
 from runner.trend.reach import level_at, limit_ahead, reach
 from runner.trend.score import Watch
 from runner.trend.series import MONTH, Limits
-from runner.trend.verdict import Sign, State, Verdict
+from runner.trend.verdict import Sign, Steadiness, TrendVerdict
 
 FEWEST: Final = 8
 """Runs before anything is said: a line on temperature, five degrees of freedom, and the run to judge."""
@@ -43,11 +43,11 @@ class Case:
         return fmean(self.values[place] for place in self.watch.learned)
 
 
-def judge(case: Case) -> Verdict:
+def judge(case: Case) -> TrendVerdict:
     """The verdict as of the last run."""
     runs = len(case.values)
     if runs < FEWEST or case.watch.scores[-1] is None:
-        return Verdict(State.TOO_FEW, Sign.NONE, runs, case.values[-1] if runs else None)
+        return TrendVerdict(Steadiness.TOO_FEW, Sign.NONE, runs, case.values[-1] if runs else None)
     if case.watch.moved_from is not None:
         return _moved(case, case.watch.moved_from)
     if abs(case.watch.scores[-1]) > ODD:
@@ -55,7 +55,7 @@ def judge(case: Case) -> Verdict:
     return _slow(case)
 
 
-def _moved(case: Case, named: int) -> Verdict:
+def _moved(case: Case, named: int) -> TrendVerdict:
     """The level has moved since about a run: still on its way, or a step that stays."""
     off = [value - case.usual for value in case.values]
     began = onset(case.times, off, named)
@@ -64,9 +64,9 @@ def _moved(case: Case, named: int) -> Verdict:
     return _out(case, Sign.SUM, case.times[began.place], median(off[began.place :]))
 
 
-def _out(case: Case, sign: Sign, since: float, moved_by: float) -> Verdict:
-    return Verdict(
-        State.OUT_OF_CONTROL,
+def _out(case: Case, sign: Sign, since: float, moved_by: float) -> TrendVerdict:
+    return TrendVerdict(
+        Steadiness.OUT_OF_CONTROL,
         sign,
         len(case.values),
         case.values[-1],
@@ -76,14 +76,14 @@ def _out(case: Case, sign: Sign, since: float, moved_by: float) -> Verdict:
     )
 
 
-def _drifting(case: Case, sign: Sign, start: int, usual: float | None) -> Verdict:
+def _drifting(case: Case, sign: Sign, start: int, usual: float | None) -> TrendVerdict:
     """A drift since a place; `usual` is the level before, None when it has drifted from the first run on."""
     times, values = case.times[start:], case.values[start:]
     slope = theil_sen(times, values)
     first, last = (level_at(at, times, values, slope.slope) for at in (times[0], times[-1]))
     low, high = (None if end is None else end * MONTH for end in (slope.lower, slope.upper))
-    return Verdict(
-        State.DRIFTING,
+    return TrendVerdict(
+        Steadiness.DRIFTING,
         sign,
         len(case.values),
         case.values[-1],
@@ -97,15 +97,15 @@ def _drifting(case: Case, sign: Sign, start: int, usual: float | None) -> Verdic
     )
 
 
-def _slow(case: Case) -> Verdict:
-    steady = Verdict(State.STEADY, Sign.NONE, len(case.values), case.values[-1], case.usual)
+def _slow(case: Case) -> TrendVerdict:
+    steady = TrendVerdict(Steadiness.STEADY, Sign.NONE, len(case.values), case.values[-1], case.usual)
     if len(set(case.times)) == 1 or mann_kendall(case.times, case.values).p > SURE:
         return steady
     drifting = _drifting(case, Sign.TREND, 0, None)
     return drifting if _matters(case, drifting) else steady
 
 
-def _matters(case: Case, verdict: Verdict) -> bool:
+def _matters(case: Case, verdict: TrendVerdict) -> bool:
     slope = verdict.per_month or 0.0
     if limit_ahead(case.limits, slope) is not None:
         return verdict.reach is not None and verdict.reach.about - case.times[-1] <= SOON

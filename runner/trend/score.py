@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from runner.trend.covariate import Expectation, Line
+from runner.trend.covariate import Expectation, TemperatureLine
 from runner.trend.cusum import Sums
 
 ALLOWANCE: Final = 0.75
@@ -35,7 +35,7 @@ class Watch:
     """None while there was too little to expect anything from."""
     high: tuple[float, ...]
     low: tuple[float, ...]
-    line: Line
+    line: TemperatureLine
     """What is normal, by the runs that were learned, as distance from the first value."""
     moved_from: int | None
     """Place of the run from which the values have been off, when they are now."""
@@ -72,7 +72,7 @@ class _Watcher:
         origin = values[0] if values else 0.0  # sums of squares keep their digits about the first value
         self._values = [value - origin for value in values]
         self._degrees, self._floor = degrees, floor
-        self._line = Line()
+        self._line = TemperatureLine()
         self._learned: dict[int, float] = {}
         self._sums = [Sums()]
         self._since = [0, 0]

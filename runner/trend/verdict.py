@@ -6,7 +6,7 @@ from enum import StrEnum
 from runner.trend.reach import Reach
 
 
-class State(StrEnum):
+class Steadiness(StrEnum):
     """The verdict in a word."""
 
     TOO_FEW = "too few runs"
@@ -25,10 +25,10 @@ class Sign(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class TrendVerdict:
     """What is said of a series as of its last run. Values have the series' unit, times are epoch seconds."""
 
-    state: State
+    state: Steadiness
     sign: Sign
     runs: int
     """Runs since the last maintenance, at most the recent ones that are looked at."""
@@ -50,4 +50,4 @@ class Verdict:
     @property
     def has_moved(self) -> bool:
         """Whether there is something to tell."""
-        return self.state in (State.DRIFTING, State.OUT_OF_CONTROL)
+        return self.state in (Steadiness.DRIFTING, Steadiness.OUT_OF_CONTROL)

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from runner.airplane.load import load_airplane, read_airplane
-from runner.airplane.model import Airplane
+from runner.airplane.load.airplane_load import load_airplane, read_airplane
+from runner.airplane.model.airplane import Airplane
 from runner.document import parse_document
 
 AIRPLANES = Path(__file__).parents[2] / "checklists" / "airplanes"

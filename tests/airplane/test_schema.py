@@ -10,10 +10,10 @@ import jsonschema
 import pytest
 import yaml
 
-from runner.airplane.instrument import Seat, Sense
-from runner.airplane.model import Airplane
-from runner.airplane.source import Chemistry
-from runner.airplane.wiring import Act, Keep, LinkKind, Service
+from runner.airplane.model.airplane import Airplane
+from runner.airplane.model.instrument import Seat, Sense
+from runner.airplane.model.source import Chemistry
+from runner.airplane.model.wiring import Act, Keep, LinkKind, Service
 from runner.errors import FileError
 
 CHECKLISTS = Path(__file__).parents[2] / "checklists"

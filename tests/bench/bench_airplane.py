@@ -13,14 +13,14 @@ from random import Random
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
-from runner.airplane.bus import Network  # noqa: E402 - the repository comes first
-from runner.airplane.capacity import planned_conditions  # noqa: E402
-from runner.airplane.chance import SAMPLES, spread_of  # noqa: E402
-from runner.airplane.endurance import demand  # noqa: E402
-from runner.airplane.load import load_airplane  # noqa: E402
-from runner.airplane.model import Airplane  # noqa: E402
-from runner.airplane.shedding import shedding_for  # noqa: E402
-from runner.airplane.situation import Situation  # noqa: E402
+from runner.airplane.life.life_network import LifeNetwork  # noqa: E402 - the repository comes first
+from runner.airplane.load.airplane_load import load_airplane  # noqa: E402
+from runner.airplane.minutes.capacity import planned_conditions  # noqa: E402
+from runner.airplane.minutes.chance import SAMPLES, spread_of  # noqa: E402
+from runner.airplane.minutes.reckoning import demand  # noqa: E402
+from runner.airplane.minutes.shedding import shedding_for  # noqa: E402
+from runner.airplane.model.airplane import Airplane  # noqa: E402
+from runner.airplane.model.situation import Situation  # noqa: E402
 
 LOADS = 200
 STATES = 10_000
@@ -64,7 +64,7 @@ def random_situations(airplane: Airplane) -> list[Situation]:
 def bench_solver() -> str:
     """States solved in a second, every one different."""
     airplane = large_airplane()
-    network, states = Network(airplane), random_situations(airplane)
+    network, states = LifeNetwork(airplane), random_situations(airplane)
     start, cpu = time.perf_counter(), time.process_time()
     alive = sum(len(network.solve(state).alive) for state in states)
     seconds, cpu_seconds = time.perf_counter() - start, time.process_time() - cpu

@@ -12,12 +12,12 @@ from pathlib import Path
 
 import numpy as np
 
-from runner.session.studio import SPEECH_RMS
+from runner.session.scripted.studio import SPEECH_RMS
 from runner.voice.background import Background, get_active_rms, make_background
-from runner.voice.endpoint import PAUSES, Patience
-from runner.voice.listener import Listener
+from runner.voice.listen.endpoint import PAUSES, Patience
+from runner.voice.listen.listener import Listener
+from runner.voice.listen.result import SpeechStarted, UtteranceHeard
 from runner.voice.port import RATE, Block, Guess, Hearing, Samples
-from runner.voice.result import Heard, SpeechStarted
 from runner.voice.sound import BLOCK_SAMPLES, get_blocks, read_sound, resample
 
 WORDS = ("yes", "no", "on", "off", "left", "right", "up", "down", "one", "two", "six", "eight")
@@ -137,7 +137,7 @@ def listen(samples: Samples) -> Found:
         for result in listener.hear(block):
             if isinstance(result, SpeechStarted):
                 found.begun.append(result.at)
-            elif isinstance(result, Heard):
+            elif isinstance(result, UtteranceHeard):
                 found.over.append(result.decided_at)
     return found
 

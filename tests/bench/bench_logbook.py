@@ -12,22 +12,22 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from runner.core.entry import Held
-from runner.logbook.history import find_run, runs
-from runner.logbook.record import entries_of
-from runner.logbook.series import series_of
-from runner.logbook.squawk import squawks
-from runner.logbook.store import Logbook
-from runner.logbook.synthetic import Airplane, Recipe, Story, write_history
-from runner.logbook.verify import audit_folder
+from runner.core.record.entry import Held
+from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
+from runner.logbook.list.airplane_series import series_of
+from runner.logbook.list.run_list import find_run, runs
+from runner.logbook.proof.audit import audit_folder
+from runner.logbook.record.record import entries_of
+from runner.logbook.record.run_store import Logbook
+from runner.logbook.squawk.squawk_record import squawks
 from runner.session.parts import Parts, load_parts
 
 AIRPLANES = 25
 OPENED = """
 import sys, time
 from pathlib import Path
-from runner.logbook.history import runs
-from runner.logbook.store import Logbook
+from runner.logbook.list.run_list import runs
+from runner.logbook.record.run_store import Logbook
 began = time.perf_counter()
 with Logbook.open(Path(sys.argv[1])) as logbook:
     runs(logbook, limit=20)
@@ -44,7 +44,7 @@ def _fill(folder: Path, parts: Parts, count: int) -> float:
     began = time.perf_counter()
     with Logbook.open(folder) as logbook:
         for number in range(AIRPLANES):
-            airplane = Airplane(
+            airplane = InventedAirplane(
                 parts.check.airplane, _registration(number), parts.check_text, parts.airplane_text
             )
             recipe = Recipe(

@@ -13,17 +13,17 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from runner.logbook.export import Kept
-from runner.logbook.history import runs
-from runner.logbook.store import Logbook
-from runner.logbook.synthetic import Airplane, Recipe, Story, write_history
-from runner.report.airplane_page import fleet_page
-from runner.report.airplane_report import fleet_report
-from runner.report.airplane_sheet import fleet_sheet
+from runner.logbook.carry.run_export import KeptFiles
+from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
+from runner.logbook.list.run_list import runs
+from runner.logbook.record.run_store import Logbook
+from runner.report.draw.paper import PaperSize, pdf_of
+from runner.report.fleet.airplane_page import fleet_page
+from runner.report.fleet.airplane_report import fleet_report
+from runner.report.fleet.airplane_sheet import fleet_sheet
 from runner.report.origin import Maker
-from runner.report.paper import PaperSize, pdf_of
-from runner.report.run_page import run_page
-from runner.report.run_report import Basis, run_report
+from runner.report.run.run_page import run_page
+from runner.report.run.run_report import Basis, run_report
 from runner.session.parts import Parts, load_parts, recorded_parts
 
 AIRPLANES = 25
@@ -35,7 +35,7 @@ MAKER = Maker("benchmark", 1_800_000_000.0)
 def _fill(logbook: Logbook, parts: Parts, count: int) -> None:
     for number in range(AIRPLANES):
         tail = f"QQ-Z{number:02d}"
-        airplane = Airplane(parts.check.airplane, tail, parts.check_text, parts.airplane_text)
+        airplane = InventedAirplane(parts.check.airplane, tail, parts.check_text, parts.airplane_text)
         recipe = Recipe(list(Story)[number % 4], number, runs=count // AIRPLANES, days_between=1.0)
         write_history(logbook, parts.check, airplane, recipe)
 
@@ -59,7 +59,7 @@ def _measure(folder: Path, parts: Parts, count: int) -> list[str]:
         _fill(logbook, parts, count)
         basis_of = partial(_basis, logbook)
         newest = runs(logbook, airplane=TAIL, limit=1)[0].run
-        kept = Kept(logbook, logbook.clips)
+        kept = KeptFiles(logbook, logbook.clips)
         fleet = tuple(f"QQ-Z{number:02d}" for number in range(AIRPLANES))
         inside = [
             _median(lambda: run_page(run_report(logbook, kept, newest, basis_of(newest), MAKER))),

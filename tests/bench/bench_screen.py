@@ -13,14 +13,14 @@ import time
 from collections.abc import Sequence
 from dataclasses import replace
 
-from runner.screen.app import EyesoutApp
-from runner.screen.view import Clock, View
+from runner.screen.full.screen_app import EyesoutApp
+from runner.screen.view import ClockView, View
 from tests.screen.sample import READING
 
 SECONDS = 10.0
 START = """
 import asyncio
-from runner.screen.app import EyesoutApp
+from runner.screen.full.screen_app import EyesoutApp
 from tests.screen.sample import READING
 async def draw():
     app = EyesoutApp(READING, print)
@@ -55,7 +55,7 @@ async def core_share(views_a_second: int, size: tuple[int, int]) -> float:
 
 def _moved(view: View, seconds: float) -> View:
     level = -40.0 + seconds % 1 * 20
-    clocks: Sequence[Clock] = [
+    clocks: Sequence[ClockView] = [
         replace(clock, elapsed_seconds=clock.elapsed_seconds + seconds) for clock in view.clocks
     ]
     sound = replace(view.sound, dbfs=level)

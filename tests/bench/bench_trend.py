@@ -16,17 +16,17 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
-from runner.checklist.model import SpinUp  # noqa: E402 - the repository comes first
-from runner.logbook.series import series_of  # noqa: E402
-from runner.logbook.store import Logbook  # noqa: E402
-from runner.logbook.synthetic import Airplane, Recipe, Story, mornings, write_history  # noqa: E402
-from runner.report.airplane_trend import trends_of  # noqa: E402
-from runner.report.voltage import limits_of, voltage_pair  # noqa: E402
+from runner.checklist.format.check import SpinUp  # noqa: E402 - the repository comes first
+from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, mornings, write_history  # noqa: E402
+from runner.logbook.list.airplane_series import series_of  # noqa: E402
+from runner.logbook.record.run_store import Logbook  # noqa: E402
+from runner.report.fleet.airplane_trend import trends_of  # noqa: E402
+from runner.report.fleet.voltage import limits_of, voltage_pair  # noqa: E402
 from runner.session.parts import Parts, load_parts  # noqa: E402
 from runner.trend.drift import FEWEST  # noqa: E402
+from runner.trend.judged_series import trend_of  # noqa: E402
 from runner.trend.series import Limits, Point, Quantity, Series, sag  # noqa: E402
-from runner.trend.trend import trend_of  # noqa: E402
-from runner.trend.verdict import Verdict  # noqa: E402
+from runner.trend.verdict import TrendVerdict  # noqa: E402
 
 SEEDS = range(100)
 STEADY = (Story.NORMAL_WEAR, Story.COLD_MORNINGS)
@@ -60,7 +60,7 @@ def history(parts: Parts, recipe: Recipe) -> list[Series]:
     return list(found.values())
 
 
-def verdicts(series: Series, first: int = FEWEST) -> Iterator[tuple[int, Verdict]]:
+def verdicts(series: Series, first: int = FEWEST) -> Iterator[tuple[int, TrendVerdict]]:
     """The verdict after each run, as a pilot would have heard it: (number of the run, verdict)."""
     for runs in range(first, len(series.points) + 1):
         yield runs - 1, trend_of(replace(series, points=series.points[:runs])).verdict
@@ -113,7 +113,7 @@ def speed(parts: Parts, runs: int) -> Iterator[str]:
     """Trend one airplane's series out of a logbook of many."""
     with tempfile.TemporaryDirectory() as folder, Logbook.open(Path(folder)) as logbook:
         for number in range(AIRPLANES):
-            airplane = Airplane(
+            airplane = InventedAirplane(
                 parts.check.airplane, f"QQ-Z{number:02d}", parts.check_text, parts.airplane_text
             )
             recipe = Recipe(list(Story)[number % 4], number, runs=runs // AIRPLANES, days_between=1.0)

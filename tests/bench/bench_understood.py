@@ -17,14 +17,14 @@ import jiwer
 import numpy as np
 import pystoi
 
-from runner.core.ahead import prompts_ahead
+from runner.core.ask.prompts_ahead import prompts_ahead
 from runner.place import data_folder
 from runner.session.parts import load_parts
 from runner.voice.background import Background, get_active_rms, make_background
-from runner.voice.compression import CompressedVoice
-from runner.voice.pace import PacedVoice
+from runner.voice.mouth.compression import CompressedVoice
+from runner.voice.mouth.pace import PacedVoice
+from runner.voice.mouth.pyttsx3_voice import Pyttsx3Voice
 from runner.voice.port import RATE, Samples, Sound, Voice
-from runner.voice.pyttsx3_voice import Pyttsx3Voice
 from runner.voice.sound import resample
 from tests.bench.ear.training import transcribe
 

@@ -13,14 +13,14 @@ from pathlib import Path
 
 import numpy as np
 
-from runner.voice.cache import CachedVoice
-from runner.voice.level import get_dbfs, get_speech_dbfs
-from runner.voice.noise import NoiseFloor
-from runner.voice.pace import PacedVoice
+from runner.voice.ear.vosk_ear import VoskEar
+from runner.voice.listen.level import get_dbfs, get_speech_dbfs
+from runner.voice.listen.noise import NoiseFloor
+from runner.voice.mouth.cache import CachedVoice
+from runner.voice.mouth.pace import PacedVoice
+from runner.voice.mouth.pyttsx3_voice import Pyttsx3Voice
 from runner.voice.port import RATE, Block
-from runner.voice.pyttsx3_voice import Pyttsx3Voice
 from runner.voice.sound import get_blocks, read_sound, resample
-from runner.voice.vosk_ear import VoskEar
 
 PROMPTS = tuple(f"Left main bus, item {letter}, selector to reserve." for letter in "abcdefghijklmnop")
 READ_BACK = "two four decimal six volts."

@@ -3,10 +3,10 @@
 from pathlib import Path
 from typing import Final
 
-from runner.airplane.load import load_airplane
-from runner.airplane.model import Airplane
-from runner.checklist.load import load_check, parse_check
-from runner.checklist.model import Check
+from runner.airplane.load.airplane_load import load_airplane
+from runner.airplane.model.airplane import Airplane
+from runner.checklist.format.check import Check
+from runner.checklist.format.check_load import load_check, parse_check
 
 FOLDER: Final = Path(__file__).resolve().parents[2] / "checklists"
 CHECKS: Final = tuple(sorted(FOLDER.glob("*.yaml")))

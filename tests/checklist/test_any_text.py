@@ -3,8 +3,8 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from runner.checklist.load import parse_check
-from runner.checklist.model import Check
+from runner.checklist.format.check import Check
+from runner.checklist.format.check_load import parse_check
 from runner.errors import FileError
 
 PATH = Path("x.yaml")

@@ -5,28 +5,28 @@ from pathlib import Path
 
 import pytest
 
-from runner.airplane.load import load_airplane
-from runner.airplane.model import Airplane
-from runner.checklist.consistency import contradictions
-from runner.checklist.lint import lint
-from runner.checklist.load import load_check
-from runner.checklist.model import (
+from runner.airplane.load.airplane_load import load_airplane
+from runner.airplane.model.airplane import Airplane
+from runner.checklist.format.check import (
     Action,
     Call,
     Check,
     Choice,
     Dead,
     Item,
+    NamedState,
     Outcome,
     Partial,
     Reading,
     SpinUp,
-    State,
     Unit,
 )
+from runner.checklist.format.check_load import load_check
+from runner.checklist.lint.check_lint import lint
+from runner.checklist.lint.consistency import contradictions
 from runner.language.clash import clashes
 from runner.language.likeness import pronounced
-from runner.voice.dictionary import dictionary_words
+from runner.voice.ear.dictionary import dictionary_words
 from tests.checklist.shipped import CHECKS, FOLDER
 
 DICTIONARY = dictionary_words()
@@ -62,7 +62,7 @@ def test_two_checks_are_shipped() -> None:
 def test_each_kind_of_item_is_used(check: Check) -> None:
     """All eight, so that the shipped checks show an author how each is written."""
     assert {type(item.body) for item in check.items} == {
-        *(Action, State, Reading, SpinUp, Dead, Partial, Choice, Call),
+        *(Action, NamedState, Reading, SpinUp, Dead, Partial, Choice, Call),
     }
 
 
@@ -78,7 +78,9 @@ def test_lamps_are_answered_one_by_one(check: Check, airplane: Airplane) -> None
     sets = [lamps for lamps in airplane.lamps.values() if len(lamps.bulbs) > 1]
     assert sets
     for lamps in sets:
-        asked = [item for item in check.items if lamps.load in item.proves and isinstance(item.body, State)]
+        asked = [
+            item for item in check.items if lamps.load in item.proves and isinstance(item.body, NamedState)
+        ]
         assert len(asked) == 1
         squawks = [response.label for response in asked[0].responses if response.outcome is Outcome.SQUAWK]
         for bulb in lamps.bulbs:

@@ -3,8 +3,8 @@
 import re
 from typing import Final
 
-from runner.airplane.load import read_airplane
-from runner.airplane.model import Airplane
+from runner.airplane.load.airplane_load import read_airplane
+from runner.airplane.model.airplane import Airplane
 from runner.document import parse_document
 from tests.checklist.shipped import FOLDER
 

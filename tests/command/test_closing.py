@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from runner.checklist.model import Outcome
+from runner.checklist.format.check import Outcome
 from runner.command.closing import finding_lines, value_of
-from runner.core.entry import AnswerRecorded, ClockEnded
-from runner.core.summary import Summary, summarise
+from runner.core.record.entry import AnswerRecorded, ClockEnded
+from runner.core.record.run_summary import Summary, summarise
 from runner.language.meaning import Word
 from runner.session.parts import Parts, load_parts
 from tests.core import danger

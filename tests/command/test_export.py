@@ -6,7 +6,7 @@ import pytest
 
 from runner.command import export, intake, verify
 from runner.errors import RecordError, UsageError
-from runner.logbook.store import FILE, Logbook
+from runner.logbook.record.run_store import FILE, Logbook
 from tests.command.records import asked
 from tests.logbook.sample import STARTED_AT, write_run
 

@@ -5,7 +5,7 @@ import pytest
 
 from runner.command import history, maintenance, show, verify
 from runner.errors import RecordError, UsageError
-from runner.logbook.store import FILE, Logbook
+from runner.logbook.record.run_store import FILE, Logbook
 from tests.command.records import asked
 from tests.logbook.sample import STARTED_AT, new_run, whole_run, write_run
 

@@ -11,10 +11,10 @@ import pytest
 from runner.cli import main
 from runner.command import history, intake, maintenance, report, show, squawk, trend, verify
 from runner.errors import EyesoutError, RecordError
-from runner.logbook.chain import canonical, digest
-from runner.logbook.history import runs
-from runner.logbook.store import Logbook
-from runner.logbook.verify import audit_folder
+from runner.logbook.list.run_list import runs
+from runner.logbook.proof.audit import audit_folder
+from runner.logbook.record.chain import canonical, digest
+from runner.logbook.record.run_store import Logbook
 from tests.command.records import asked
 from tests.logbook.sample import write_run
 

@@ -6,8 +6,8 @@ import pytest
 
 from runner.command import mic
 from runner.command.learn import closing_lines
-from runner.voice.learned import Ear, Learned, Measures
-from runner.voice.trial import Tally
+from runner.voice.lesson.learned import Learned, LearnedEar, Measures
+from runner.voice.lesson.trial import Tally
 
 LEARNED = Learned(
     pilot="Ada Rook",
@@ -16,8 +16,8 @@ LEARNED = Learned(
     measures=Measures(-70.0, -22.0, 0, 20),
     engine="builtin",
     ears=(
-        Ear("builtin", "", 0.75, 0.75, Tally(17, 3, 16, 0, 0), Tally(17, 3, 16, 0, 0)),
-        Ear("vosk", "", 0.0, 0.5, Tally(17, 3, 13, 1, 0), Tally(17, 3, 12, 0, 0)),
+        LearnedEar("builtin", "", 0.75, 0.75, Tally(17, 3, 16, 0, 0), Tally(17, 3, 16, 0, 0)),
+        LearnedEar("vosk", "", 0.0, 0.5, Tally(17, 3, 13, 1, 0), Tally(17, 3, 12, 0, 0)),
     ),
     understood_late=1,
 )

@@ -10,8 +10,8 @@ import pytest
 from runner.command import models
 from runner.errors import ModelError, UsageError
 from runner.place import data_folder, model_folder
-from runner.voice.shelf import check_all, installed_files
-from runner.voice.store import MANIFEST, model_files
+from runner.voice.model.model_shelf import check_all, installed_files
+from runner.voice.model.model_store import MANIFEST, model_files
 from tests.command.records import asked
 from tests.voice.archives import NAME, as_toml, listed, zipped
 from tests.voice.file_server import Served, serving

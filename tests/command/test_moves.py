@@ -5,15 +5,15 @@ from pathlib import Path
 import pytest
 
 from runner.command.moves import moves_of
-from runner.logbook.store import Logbook
-from runner.logbook.synthetic import Airplane, Recipe, Story, write_history
+from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
+from runner.logbook.record.run_store import Logbook
 from runner.session.parts import load_parts
 
 
 def _moves(folder: Path, story: Story) -> str:
     """Of an invented airplane with half a year of such a history."""
     parts = load_parts("tarn-reserve")
-    airplane = Airplane(parts.check.airplane, "QQ-TN1", parts.check_text, parts.airplane_text)
+    airplane = InventedAirplane(parts.check.airplane, "QQ-TN1", parts.check_text, parts.airplane_text)
     with Logbook.open(folder) as logbook:
         write_history(logbook, parts.check, airplane, Recipe(story, 7, runs=32))
         return moves_of(logbook, "QQ-TN1")

@@ -7,7 +7,7 @@ import pytest
 
 from runner.command import report
 from runner.errors import RecordError, UsageError
-from runner.logbook.store import Logbook
+from runner.logbook.record.run_store import Logbook
 from tests.command.records import asked
 from tests.logbook.sample import write_run
 from tests.report.run_sample import STARTED_AT, write_busy_run, write_past

@@ -5,8 +5,8 @@ import pytest
 
 from runner.command import squawk
 from runner.errors import RecordError, UsageError
-from runner.logbook.clip import read_clip
-from runner.logbook.deferral import STANDING
+from runner.logbook.record.clip_file import read_clip
+from runner.logbook.squawk.deferral import STANDING
 from tests.command.records import asked
 from tests.logbook.sample import write_run
 

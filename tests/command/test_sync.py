@@ -12,9 +12,9 @@ from sqlalchemy.engine import make_url
 
 from runner.command import export, history, intake, maintenance, show, squawk, sync, verify
 from runner.errors import RecordError, UsageError
-from runner.logbook.clip import keep_clip
-from runner.logbook.maintenance import Noted, file_record
-from runner.logbook.store import Logbook
+from runner.logbook.record.clip_file import keep_clip
+from runner.logbook.record.run_store import Logbook
+from runner.logbook.squawk.maintenance_record import Noted, file_record
 from tests.command.records import asked
 from tests.logbook.sample import STARTED_AT, write_run
 

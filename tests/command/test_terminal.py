@@ -14,12 +14,12 @@ from pathlib import Path
 
 import pytest
 
-from runner.core.entry import AnswerRecorded, ClockStarted, Held
-from runner.logbook.history import unfinished
-from runner.logbook.store import Logbook
+from runner.core.record.entry import AnswerRecorded, ClockStarted, Held
+from runner.logbook.list.run_list import unfinished
+from runner.logbook.record.run_store import Logbook
 from runner.session.beginning import begin_run
 from runner.session.parts import load_parts
-from tests.session.test_live import record_entries
+from tests.session.live.test_live_room import record_entries
 
 CHECK = "merlow-reserve"
 AHEAD_SECONDS = 86_400.0

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from runner.checklist.model import Action, Check, Item, Outcome, Reading, Section, State, Unit
+from runner.checklist.format.check import Action, Check, Item, NamedState, Outcome, Reading, Section, Unit
 from runner.core.plan import Plan
 from runner.language.meaning import Word
 from tests.core.sample import CALL, RESTORE, Run, band, gyro, item, response
@@ -20,7 +20,7 @@ VOLTS = Reading(
 AREA = replace(
     item(
         "area",
-        State(
+        NamedState(
             (
                 response("clear", key="c"),
                 response("somebody there", Outcome.STOP, "s"),

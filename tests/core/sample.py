@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 
-from runner.checklist.model import (
+from runner.checklist.format.check import (
     Action,
     Band,
     Body,
@@ -15,17 +15,17 @@ from runner.checklist.model import (
     Condition,
     Dead,
     Item,
+    NamedState,
     Outcome,
     Reading,
     Response,
     Section,
     SpinUp,
-    State,
     Unit,
 )
-from runner.core.agenda import state_of
+from runner.core.ask.agenda import state_of
+from runner.core.ask.outlook import look_out
 from runner.core.effect import Append, Effect, Finish, Listen, Say
-from runner.core.entry import AnswerRecorded, ClockEnded, Entry
 from runner.core.event import (
     Answered,
     Channel,
@@ -37,11 +37,11 @@ from runner.core.event import (
     Started,
     Ticked,
 )
-from runner.core.fold import fold
-from runner.core.machine import Machine
-from runner.core.outlook import look_out
+from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
-from runner.core.progress import Progress
+from runner.core.record.entry import AnswerRecorded, ClockEnded, Entry
+from runner.core.record.fold import fold
+from runner.core.record.progress import Progress
 from runner.core.state import FINAL
 from runner.core.state import State as RunState
 from runner.errors import Place
@@ -109,7 +109,7 @@ CHECK = Check(
             (
                 item(
                     "lamps",
-                    State(
+                    NamedState(
                         (
                             response("both"),
                             response("left out", Outcome.SQUAWK),

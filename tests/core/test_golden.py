@@ -6,14 +6,14 @@ from typing import Any
 
 import pytest
 
-from runner.core.agenda import state_of
-from runner.core.codec import from_json, to_json
-from runner.core.entry import Entry
+from runner.core.ask.agenda import state_of
+from runner.core.ask.outlook import look_out
 from runner.core.event import Started
-from runner.core.fold import fold
-from runner.core.machine import Machine
-from runner.core.outlook import look_out
-from runner.core.summary import summarise
+from runner.core.grid.machine import Machine
+from runner.core.record.codec import from_json, to_json
+from runner.core.record.entry import Entry
+from runner.core.record.fold import fold
+from runner.core.record.run_summary import summarise
 from tests.core.sample import PLAN
 
 GOLDEN = sorted((Path(__file__).parent / "golden").glob("*.json"))

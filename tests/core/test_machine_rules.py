@@ -9,21 +9,22 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from runner.checklist.model import (
+from runner.checklist.format.check import (
     Action,
     Body,
     Choice,
     Condition,
     Dead,
     Item,
+    NamedState,
     Outcome,
     Reading,
     SpinUp,
-    State,
 )
-from runner.core.agenda import applies, is_critical, state_of
+from runner.core.ask.agenda import applies, is_critical, state_of
+from runner.core.ask.outlook import look_out
+from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.effect import Append
-from runner.core.entry import AnswerRecorded, Entry, Reopened, RunCompleted
 from runner.core.event import (
     Answered,
     Channel,
@@ -42,12 +43,11 @@ from runner.core.event import (
     Started,
     Ticked,
 )
-from runner.core.fold import fold
-from runner.core.machine import Machine
-from runner.core.outlook import look_out
-from runner.core.phrases import phrases_in_force
+from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
-from runner.core.progress import Progress
+from runner.core.record.entry import AnswerRecorded, Entry, Reopened, RunCompleted
+from runner.core.record.fold import fold
+from runner.core.record.progress import Progress
 from runner.core.state import FINAL
 from runner.core.state import State as RunState
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
@@ -157,7 +157,7 @@ def _item(draw: st.DrawFn, name: str, kind: str, earlier: list[Item]) -> Item:
     when = draw(st.none() | st.just(Condition("item 0", ("old",))))
     critical = draw(st.booleans())
     if kind == "gyro":
-        triggers = [each.name for each in earlier if isinstance(each.body, (Action, State))]
+        triggers = [each.name for each in earlier if isinstance(each.body, (Action, NamedState))]
         made = gyro(name, 20, 50, starts_on=draw(st.sampled_from(triggers)))
         return Item(made.name, made.challenge, made.body, made.why, made.place, critical, when=when)
     stops = (response("danger", Outcome.STOP),) if draw(st.booleans()) else ()
@@ -166,7 +166,7 @@ def _item(draw: st.DrawFn, name: str, kind: str, earlier: list[Item]) -> Item:
         "action": Action(answers),
         "mover": Action(answers),
         "reading": replace(VOLTS, stop_below=Decimal(20), stop_above=Decimal(33)) if stops else VOLTS,
-        "state": State(answers),
+        "state": NamedState(answers),
         "dead": Dead(answers, ("load",)),
         "choice": Choice(answers[:3]),
     }

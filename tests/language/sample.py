@@ -3,19 +3,19 @@
 from decimal import Decimal
 from pathlib import Path
 
-from runner.checklist.model import (
+from runner.checklist.format.check import (
     Action,
     Band,
     Call,
     Check,
     Choice,
     Item,
+    NamedState,
     Outcome,
     Reading,
     Response,
     Section,
     SpinUp,
-    State,
     Unit,
 )
 from runner.errors import Place
@@ -55,7 +55,7 @@ RIGHT = gyro("right gyro", "right gyro, flag pulled", "right gyro stuck")
 LAMPS = Item(
     "lamps",
     "lamps?",
-    State(
+    NamedState(
         (
             response("both"),
             response("left out", outcome=Outcome.SQUAWK),

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from runner.checklist.model import Item
+from runner.checklist.format.check import Item
 from runner.language.clash import Clash, clashes
 from runner.language.force import answer_meanings, in_force, pulled_meanings, stuck_meanings
 from runner.language.likeness import TOO_ALIKE

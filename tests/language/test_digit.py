@@ -2,7 +2,7 @@ import pytest
 
 from runner.language.digit import RADIO_PRONUNCIATIONS, RADIO_SPELLINGS, spell
 from runner.language.phone import PHONES
-from runner.language.word import normalise
+from runner.language.spelling import normalise
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
 

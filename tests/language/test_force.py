@@ -3,7 +3,7 @@ from decimal import Decimal
 
 import pytest
 
-from runner.checklist.model import Item
+from runner.checklist.format.check import Item
 from runner.language.force import answer_meanings, describe, in_force, pulled_meanings
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
 from runner.language.number import value_phrases

@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from num2words import num2words
 
-from runner.checklist.model import Reading, Unit
+from runner.checklist.format.check import Reading, Unit
 from runner.language.number import (
     MOST_VALUES,
     ambiguous_phrases,
@@ -15,7 +15,7 @@ from runner.language.number import (
     value_phrases,
     values,
 )
-from runner.language.word import normalise
+from runner.language.spelling import normalise
 from tests.language.sample import reading
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.

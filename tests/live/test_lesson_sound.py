@@ -15,17 +15,17 @@ import pytest
 
 from runner.command import learn, live, mic
 from runner.command import run as run_command
-from runner.logbook.store import Logbook
+from runner.logbook.record.run_store import Logbook
 from runner.session.beginning import begin_run
+from runner.session.learn.teacher import Teacher
 from runner.session.parts import load_parts
-from runner.session.studio import SPEECH_RMS
-from runner.session.teacher import Teacher
+from runner.session.scripted.studio import SPEECH_RMS
 from runner.voice.background import get_active_rms
-from runner.voice.clock import start_clock
-from runner.voice.lesson import LESSON
-from runner.voice.pilot_voice import make_pilot_voice
+from runner.voice.card.audio_clock import start_clock
+from runner.voice.card.portaudio import PortAudio, Role
+from runner.voice.lesson.lesson import LESSON
+from runner.voice.mouth.pilot_voice import make_pilot_voice
 from runner.voice.port import RATE, Sound
-from runner.voice.portaudio import PortAudio, Role
 from runner.voice.sound import resample, trim, write_sound
 
 pytestmark = [

@@ -12,17 +12,17 @@ import numpy as np
 import pytest
 
 from runner.errors import AudioError
-from runner.voice.clock import start_clock
-from runner.voice.echo import EchoGate
-from runner.voice.level import get_dbfs
-from runner.voice.listener import Listener
+from runner.voice.card.audio_clock import start_clock
+from runner.voice.card.portaudio import PortAudio
+from runner.voice.card.sounddevice_microphone import SounddeviceMicrophone
+from runner.voice.card.sounddevice_speaker import SounddeviceSpeaker
+from runner.voice.listen.echo import EchoGate
+from runner.voice.listen.level import get_dbfs
+from runner.voice.listen.listener import Listener
+from runner.voice.listen.result import SpeechStarted, UtteranceHeard
+from runner.voice.mouth.pyttsx3_voice import Pyttsx3Voice
 from runner.voice.port import RATE, Block, Guess, Hearing, Samples, Sound
-from runner.voice.portaudio import PortAudio
-from runner.voice.pyttsx3_voice import Pyttsx3Voice
-from runner.voice.result import Heard, SpeechStarted
 from runner.voice.sound import write_sound
-from runner.voice.sounddevice_microphone import SounddeviceMicrophone
-from runner.voice.sounddevice_speaker import SounddeviceSpeaker
 
 pytestmark = [
     pytest.mark.live,
@@ -210,7 +210,7 @@ def test_the_tool_does_not_hear_its_own_prompts(audio: PortAudio) -> None:
                     is_told = True
                 results += listener.hear(block)
         microphone.close()
-        heard[is_gated] = sum(isinstance(result, Heard | SpeechStarted) for result in results)
+        heard[is_gated] = sum(isinstance(result, UtteranceHeard | SpeechStarted) for result in results)
     assert heard[True] == 0
     assert heard[False] >= 2
 

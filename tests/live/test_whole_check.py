@@ -18,28 +18,28 @@ import numpy.typing as npt
 import pytest
 
 from runner.core.event import Answered, Event, Misheard, PlaybackEnded
-from runner.core.machine import Machine
+from runner.core.grid.machine import Machine
+from runner.core.record.run_summary import Summary, summarise
 from runner.core.state import State
-from runner.core.summary import Summary, summarise
-from runner.language.word import normalise
-from runner.logbook.store import Logbook
+from runner.language.spelling import normalise
+from runner.logbook.record.run_store import Logbook
 from runner.session.beginning import begin_run
-from runner.session.clip import ClipFolder
 from runner.session.engine import BUILTIN
-from runner.session.equipment import Ends, Equipment, Wanted, open_equipment
-from runner.session.live import Room, run_live
+from runner.session.live.equipment import Ends, Equipment, EquipmentChoice, open_equipment
+from runner.session.live.live_room import LiveRoom, run_live
+from runner.session.live.note_clip import ClipFolder
 from runner.session.parts import load_parts
-from runner.session.pilot import Moment, Pilot
-from runner.session.script import Line, load_script
-from runner.session.scripted import point_of
+from runner.session.scripted.pilot_script import ScriptLine, load_script
+from runner.session.scripted.scripted_pilot import Pilot, PilotMoment
+from runner.session.scripted.scripted_run import point_of
+from runner.session.scripted.studio import SPEECH_RMS
 from runner.session.session import Session
-from runner.session.studio import SPEECH_RMS
 from runner.voice.background import get_active_rms
-from runner.voice.clock import start_clock
-from runner.voice.endpoint import Patience
-from runner.voice.pilot_voice import make_pilot_voice
+from runner.voice.card.audio_clock import start_clock
+from runner.voice.listen.endpoint import Patience
+from runner.voice.mouth.pilot_voice import make_pilot_voice
+from runner.voice.mouth.pyttsx3_voice import Pyttsx3Voice
 from runner.voice.port import RATE, Sound
-from runner.voice.pyttsx3_voice import Pyttsx3Voice
 from runner.voice.sound import resample, trim, write_sound
 
 FOLDER = Path(__file__).resolve().parent
@@ -81,7 +81,7 @@ class Mouth:
         self._voice, self._folder = voice, folder
         self._players: list[subprocess.Popen[bytes]] = []
 
-    def say(self, line: Line) -> float:
+    def say(self, line: ScriptLine) -> float:
         """Start to speak; gives the seconds that it takes."""
         path = self._folder / f"{len(self._players)}.wav"
         speech = trim(resample(self._voice.render(line.say), RATE), keep_seconds=0.0).samples
@@ -99,12 +99,12 @@ class Mouth:
 class Watched(Session):
     """A session whose events a pilot watches, to speak when it is time."""
 
-    def watch(self, room: Room, pilot: Pilot, mouth: Mouth) -> None:
+    def watch(self, room: LiveRoom, pilot: Pilot, mouth: Mouth) -> None:
         """Set up before the first event."""
         self.room, self.pilot, self.mouth = room, pilot, mouth
         self.silent_since: float | None = None
         self.spoke_until = 0.0
-        self.said: list[Line] = []
+        self.said: list[ScriptLine] = []
         self.heard: list[Answered | Misheard] = []
         self.prompt_ends: list[float] = []
 
@@ -128,7 +128,7 @@ class Watched(Session):
         point = point_of(self.machine)
         if self.machine.state is State.COMPLETE:
             return
-        moment = Moment(now, self.machine.turn, point, self.silent_since, clocks, self.spoke_until)
+        moment = PilotMoment(now, self.machine.turn, point, self.silent_since, clocks, self.spoke_until)
         line = self.pilot.next_line(moment)
         if line is not None:
             self.said.append(line)
@@ -141,7 +141,7 @@ class Outcome:
 
     summary: Summary
     state: State
-    said: list[Line]
+    said: list[ScriptLine]
     heard: list[Answered | Misheard]
     prompt_ends: list[float]
     """When each prompt ended by the loudspeaker's own word, seconds since the epoch."""
@@ -150,8 +150,8 @@ class Outcome:
 
 
 @contextmanager
-def _equipment(room: Room, logbook: Logbook, check: str, prompts: Path) -> Iterator[Equipment]:
-    wanted = Wanted(
+def _equipment(room: LiveRoom, logbook: Logbook, check: str, prompts: Path) -> Iterator[Equipment]:
+    wanted = EquipmentChoice(
         BUILTIN,
         "",
         "",
@@ -184,7 +184,7 @@ def run_check(folder: Path) -> Outcome:
     with ExitStack() as stack:
         logbook = stack.enter_context(Logbook.open(folder / "logbook"))
         machine = Machine(parts.plan)
-        room = Room(machine, start_clock(), lambda: None)
+        room = LiveRoom(machine, start_clock(), lambda: None)
         record = stack.enter_context(
             begin_run(
                 logbook,

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from runner.checklist.model import Outcome
-from runner.core.entry import (
+from runner.checklist.format.check import Outcome
+from runner.core.record.entry import (
     AnswerRecorded,
     CautionsTaken,
     ClockEnded,
@@ -15,7 +15,7 @@ from runner.core.entry import (
     RunCompleted,
     RunStarted,
 )
-from runner.logbook.store import Logbook, RunHandle
+from runner.logbook.record.run_store import Logbook, RunHandle
 
 STARTED_AT = 1_764_062_400.0  # 2025-11-25 09:20 UTC
 CHECK_TEXT = "title: Reserve bus, first flight\nairplane: lark  # invented\n"

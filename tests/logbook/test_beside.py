@@ -7,16 +7,16 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from runner.core.entry import Held
-from runner.logbook.still import held_still
-from runner.logbook.store import Logbook
-from runner.logbook.verify import audit, audit_folder
+from runner.core.record.entry import Held
+from runner.logbook.proof.audit import audit, audit_folder
+from runner.logbook.record.run_store import Logbook
+from runner.logbook.record.still import held_still
 from tests.logbook.sample import STARTED_AT, new_run, write_run
 
 WRITER = """
 import sys
 from pathlib import Path
-from runner.logbook.store import Logbook
+from runner.logbook.record.run_store import Logbook
 from tests.logbook.sample import STARTED_AT, new_run, whole_run
 with Logbook.open(Path(sys.argv[1])) as logbook:
     number = 0

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from runner.core.entry import Interrupted
+from runner.core.record.entry import Interrupted
 from runner.errors import RecordError
-from runner.logbook.store import Logbook
+from runner.logbook.record.run_store import Logbook
 from tests.logbook.sample import STARTED_AT, new_run, whole_run, write_run
 
 ROOT = Path(__file__).parents[2]
@@ -17,8 +17,8 @@ ROOT = Path(__file__).parents[2]
 WRITER = """
 import itertools, sys
 from pathlib import Path
-from runner.core.entry import Held, Released
-from runner.logbook.store import Logbook
+from runner.core.record.entry import Held, Released
+from runner.logbook.record.run_store import Logbook
 from tests.logbook.sample import STARTED_AT, new_run
 handle = new_run(Logbook.open(Path(sys.argv[1])))
 print(handle.run, flush=True)
@@ -31,7 +31,7 @@ for count in itertools.count():
 STOPPED = """
 import os, signal, sys
 from pathlib import Path
-from runner.logbook.store import Logbook
+from runner.logbook.record.run_store import Logbook
 from tests.logbook.sample import new_run, whole_run
 handle = new_run(Logbook.open(Path(sys.argv[1])))
 print(handle.run, flush=True)

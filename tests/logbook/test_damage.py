@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from runner.core.entry import NoteRecorded
-from runner.logbook.clip import keep_clip
-from runner.logbook.maintenance import Noted, Serviced, file_record
-from runner.logbook.store import FILE, Logbook
-from runner.logbook.verify import audit_folder
+from runner.core.record.entry import NoteRecorded
+from runner.logbook.proof.audit import audit_folder
+from runner.logbook.record.clip_file import keep_clip
+from runner.logbook.record.run_store import FILE, Logbook
+from runner.logbook.squawk.maintenance_record import Noted, Serviced, file_record
 from tests.logbook.sample import STARTED_AT, new_run, write_run
 
 COLUMNS = {

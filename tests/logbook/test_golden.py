@@ -5,14 +5,14 @@ from pathlib import Path
 
 import pytest
 
-from runner.logbook.export import Kept, export
-from runner.logbook.history import find_run, runs
-from runner.logbook.intake import intake
-from runner.logbook.maintenance import Serviced, services_of
-from runner.logbook.series import series_of
-from runner.logbook.squawk import SquawkState, squawks
-from runner.logbook.store import FILE, Logbook
-from runner.logbook.verify import audit_folder
+from runner.logbook.carry.run_export import KeptFiles, export
+from runner.logbook.carry.run_intake import intake
+from runner.logbook.list.airplane_series import series_of
+from runner.logbook.list.run_list import find_run, runs
+from runner.logbook.proof.audit import audit_folder
+from runner.logbook.record.run_store import FILE, Logbook
+from runner.logbook.squawk.maintenance_record import Serviced, services_of
+from runner.logbook.squawk.squawk_record import SquawkState, squawks
 from runner.session.parts import recorded_parts
 from tests.logbook.sample import STARTED_AT, whole_run, write_run
 
@@ -30,7 +30,7 @@ def folder(tmp_path: Path) -> Path:
 
 def _exported(folder: Path) -> str:
     with Logbook.open(folder) as logbook:
-        return "".join(f"{line}\n" for line in export(logbook, Kept(logbook, logbook.clips)))
+        return "".join(f"{line}\n" for line in export(logbook, KeptFiles(logbook, logbook.clips)))
 
 
 def test_it_is_whole_and_says_the_same(folder: Path) -> None:

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from runner.core.entry import ClockEnded, ClockStarted, Entry
-from runner.core.fold import fold
-from runner.core.machine import Machine
+from runner.core.grid.machine import Machine
+from runner.core.record.entry import ClockEnded, ClockStarted, Entry
+from runner.core.record.fold import fold
 from runner.core.state import State
-from runner.logbook.history import unfinished
-from runner.logbook.invention import invented_run
-from runner.logbook.store import Logbook
-from runner.logbook.synthetic import Recipe, Story, mornings
+from runner.logbook.invented.invention import invented_run
+from runner.logbook.invented.synthetic import Recipe, Story, mornings
+from runner.logbook.list.run_list import unfinished
+from runner.logbook.record.run_store import Logbook
 from runner.session.parts import Parts, load_parts, recorded_parts
 from tests.logbook.sample import STARTED_AT
 

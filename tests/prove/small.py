@@ -4,19 +4,19 @@ from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
-from runner.checklist.model import (
+from runner.checklist.format.check import (
     Action,
     Band,
     Body,
     Call,
     Check,
     Item,
+    NamedState,
     Outcome,
     Reading,
     Response,
     Section,
     SpinUp,
-    State,
     Unit,
 )
 from runner.core.plan import Plan
@@ -44,7 +44,7 @@ def item(name: str, body: Body) -> Item:
 
 
 PEOPLE = replace(
-    item("people", State((answer("nobody"), answer("somebody", Outcome.STOP)))),
+    item("people", NamedState((answer("nobody"), answer("somebody", Outcome.STOP)))),
     critical=True,
     remedy="Send them away",
 )
@@ -52,7 +52,7 @@ RESERVE = replace(item("reserve", Action((answer("reserve on"),), "reserve")), c
 LOADED = replace(item("volts", VOLTS), critical=True, remedy="Charge it")
 GYRO = item("gyro", SpinUp("gyro", "reserve", answer("pulled"), answer("stuck", Outcome.SQUAWK), 30.0, 60.0))
 LAMPS = replace(
-    item("lamps", State((answer("both lit"), answer("left out", Outcome.SQUAWK)))), moves=("dimmer",)
+    item("lamps", NamedState((answer("both lit"), answer("left out", Outcome.SQUAWK)))), moves=("dimmer",)
 )
 DIM = replace(item("dim", Action((answer("dimmer down"),))), returns=("dimmer",), critical=True)
 BACK = replace(item("back", Action((answer("selector off"),), "off")), restores=True, critical=True)

@@ -5,13 +5,13 @@ from typing import Any
 
 import pytest
 
-from runner.checklist.model import Condition
-from runner.checklist.model import State as Judged
+from runner.checklist.format.check import Condition
+from runner.checklist.format.check import NamedState as Judged
 from runner.core.effect import Effect
 from runner.core.event import Answered, Event
-from runner.core.machine import Machine, Step
+from runner.core.grid.machine import Machine, Step
+from runner.core.grid.table import IGNORE, TRANSITIONS
 from runner.core.state import State
-from runner.core.table import IGNORE, TRANSITIONS
 from runner.prove.proof import Proof, prove
 from tests.prove.small import ALL, BACK, CALL, DIM, LAMPS, PEOPLE, RESERVE, answer, item, plan_of
 

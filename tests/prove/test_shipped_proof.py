@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
-from runner.airplane.model import Airplane
-from runner.checklist.derive import derive
-from runner.checklist.load import parse_check
-from runner.checklist.model import Check
+from runner.airplane.model.airplane import Airplane
+from runner.checklist.derive.derived_check import derive
+from runner.checklist.format.check import Check
+from runner.checklist.format.check_load import parse_check
 from runner.core.plan import Plan
 from runner.prove.proof import prove
 from tests.checklist.shipped import shipped_airplane, shipped_check

@@ -3,8 +3,8 @@
 import networkx as nx
 import pytest
 
-from runner.core.entry import AnswerRecorded, Stopped
-from runner.core.machine import Machine
+from runner.core.grid.machine import Machine
+from runner.core.record.entry import AnswerRecorded, Stopped
 from runner.core.state import FINAL, State
 from runner.prove.owing import SELECTOR
 from runner.prove.walk import RESUMED, Walk, walk

@@ -8,8 +8,8 @@ from datetime import timedelta, timezone
 from functools import partial
 from pathlib import Path
 
-from runner.checklist.model import Check, Item, Outcome, Reading
-from runner.core.entry import (
+from runner.checklist.format.check import Check, Item, Outcome, Reading
+from runner.core.record.entry import (
     AnswerRecorded,
     Cause,
     CautionsTaken,
@@ -29,14 +29,14 @@ from runner.core.entry import (
     RunCompleted,
     RunStarted,
 )
-from runner.logbook.clip import keep_clip
-from runner.logbook.export import Kept
-from runner.logbook.maintenance import Noted, Serviced, file_record
-from runner.logbook.store import Logbook
-from runner.logbook.synthetic import Airplane, Recipe, Story, write_history
-from runner.report.airplane_report import FleetReport, fleet_report
+from runner.logbook.carry.run_export import KeptFiles
+from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
+from runner.logbook.record.clip_file import keep_clip
+from runner.logbook.record.run_store import Logbook
+from runner.logbook.squawk.maintenance_record import Noted, Serviced, file_record
+from runner.report.fleet.airplane_report import FleetReport, fleet_report
 from runner.report.origin import Maker
-from runner.report.run_report import Basis, RunReport, run_report
+from runner.report.run.run_report import Basis, RunReport, run_report
 from runner.session.parts import Parts, load_parts, recorded_parts
 
 CHECK = "merlow-reserve"
@@ -67,7 +67,7 @@ def basis_of(logbook: Logbook, run: str) -> Basis:
 def write_past(logbook: Logbook, runs: int, registration: str = "QQ-ML2", story: Story | None = None) -> None:
     """Invented runs up to a week before `STARTED_AT`, a week apart."""
     parts = load_parts(CHECK)
-    airplane = Airplane(parts.check.airplane, registration, parts.check_text, parts.airplane_text)
+    airplane = InventedAirplane(parts.check.airplane, registration, parts.check_text, parts.airplane_text)
     recipe = Recipe(story or Story.FAILING_GYRO, 3, runs=runs, started_at=STARTED_AT - runs * WEEK)
     write_history(logbook, parts.check, airplane, recipe)
 
@@ -195,7 +195,7 @@ def reports(folder: Path, past: int = 30) -> Reports:
     with Logbook.open(folder) as logbook:
         write_past(logbook, past)
         run = write_busy_run(logbook)
-        kept, basis = Kept(logbook, logbook.clips), partial(basis_of, logbook)
+        kept, basis = KeptFiles(logbook, logbook.clips), partial(basis_of, logbook)
         return Reports(
             run_report(logbook, kept, run, basis(run), MAKER),
             fleet_report(logbook, ("QQ-ML2",), basis, MAKER),

@@ -6,12 +6,12 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from runner.checklist.model import Outcome
-from runner.report.run_item import SpinUpTime
-from runner.report.scale import Scale, round_numbers, scale_over
-from runner.report.spin_up_chart import LABEL, RIGHT, spin_up_chart, spin_up_words
-from runner.report.strip_chart import BOTTOM, MOST, TOP, strip_chart
-from runner.trend.trend import trend_of
+from runner.checklist.format.check import Outcome
+from runner.report.draw.scale import Scale, round_numbers, scale_over
+from runner.report.run.run_item import SpinUpTime
+from runner.report.run.spin_up_chart import LABEL, RIGHT, spin_up_chart, spin_up_words
+from runner.report.trend.strip_chart import BOTTOM, MOST, TOP, strip_chart
+from runner.trend.judged_series import trend_of
 from tests.report.trend_sample import drifting
 from tests.trend.sample import gyro
 

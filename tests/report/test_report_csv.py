@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from runner.report.airplane_csv import fleet_csv
-from runner.report.csv_text import csv_text
-from runner.report.run_csv import run_csv
+from runner.report.draw.csv_text import csv_text
+from runner.report.fleet.airplane_csv import fleet_csv
+from runner.report.run.run_csv import run_csv
 from tests.report.run_sample import PILOT, Reports, reports
 
 

@@ -8,8 +8,8 @@ import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
 from runner.place import data_folder
-from runner.report.airplane_json import fleet_dict
-from runner.report.run_json import run_dict
+from runner.report.fleet.airplane_json import fleet_dict
+from runner.report.run.run_json import run_dict
 from tests.report.run_sample import STARTED_AT, Reports, reports
 
 SCHEMA: dict[str, Any] = json.loads(

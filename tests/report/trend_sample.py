@@ -1,8 +1,8 @@
 """Trends of an invented airplane for the reports' tests."""
 
-from runner.report.airplane_trend import AirplaneTrends
+from runner.report.fleet.airplane_trend import AirplaneTrends
+from runner.trend.judged_series import trend_of
 from runner.trend.series import Series
-from runner.trend.trend import trend_of
 from tests.trend.sample import gyro, rise
 
 

@@ -3,7 +3,7 @@
 import re
 from xml.etree import ElementTree as ET
 
-from runner.screen.app import EyesoutApp
+from runner.screen.full.screen_app import EyesoutApp
 
 SVG = "{http://www.w3.org/2000/svg}"
 

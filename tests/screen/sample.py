@@ -4,47 +4,57 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from runner.checklist.model import Outcome
+from runner.checklist.format.check import Outcome
 from runner.core.event import Channel
 from runner.core.state import State
 from runner.language.meaning import Command, Picked, Pulled, Stuck, Word
-from runner.screen.view import Answer, Battery, Clock, Gauge, Heard, Noise, Sound, Verdict, View
+from runner.screen.view import (
+    AnswerView,
+    BatteryView,
+    ClockView,
+    Gauge,
+    HeardVerdict,
+    HeardView,
+    NoiseView,
+    SoundView,
+    View,
+)
 
-AFFIRM: Final = Answer("a", "affirm", Command(Word.AFFIRM))
-NEGATIVE: Final = Answer("n", "negative", Command(Word.NEGATIVE))
-CONTINUE: Final = Answer("c", "continue", Command(Word.CONTINUE))
+AFFIRM: Final = AnswerView("a", "affirm", Command(Word.AFFIRM))
+NEGATIVE: Final = AnswerView("n", "negative", Command(Word.NEGATIVE))
+CONTINUE: Final = AnswerView("c", "continue", Command(Word.CONTINUE))
 
 LAMPS: Final = (
-    Answer("b", "both lit", Picked("lamps", "both lit"), Outcome.PASS),
-    Answer("l", "left out", Picked("lamps", "left out"), Outcome.SQUAWK),
-    Answer("r", "right out", Picked("lamps", "right out"), Outcome.SQUAWK),
+    AnswerView("b", "both lit", Picked("lamps", "both lit"), Outcome.PASS),
+    AnswerView("l", "left out", Picked("lamps", "left out"), Outcome.SQUAWK),
+    AnswerView("r", "right out", Picked("lamps", "right out"), Outcome.SQUAWK),
 )
 VOLTS: Final = Gauge("volts", "volts", Decimal("0.1"), Decimal("15.0"), Decimal("32.0"))
-LEFT: Final = Clock(
+LEFT: Final = ClockView(
     "left gyro",
     22.4,
     60,
     120,
-    (Answer("g", "left gyro, flag pulled", Pulled("left-gyro"), Outcome.PASS),),
+    (AnswerView("g", "left gyro, flag pulled", Pulled("left-gyro"), Outcome.PASS),),
 )
-RIGHT: Final = Clock(
+RIGHT: Final = ClockView(
     "right gyro",
     71.0,
     60,
     120,
-    (Answer("y", "right gyro, flag pulled", Pulled("right-gyro"), Outcome.PASS),),
+    (AnswerView("y", "right gyro, flag pulled", Pulled("right-gyro"), Outcome.PASS),),
 )
 STUCK: Final = replace(
     RIGHT,
     elapsed_seconds=121.0,
-    answers=(*RIGHT.answers, Answer("k", "right gyro stuck", Stuck("right-gyro"), Outcome.SQUAWK)),
+    answers=(*RIGHT.answers, AnswerView("k", "right gyro stuck", Stuck("right-gyro"), Outcome.SQUAWK)),
 )
-SOUND: Final = Sound(
+SOUND: Final = SoundView(
     engine="built-in",
     channel=Channel.VOICE,
     dbfs=-41.0,
-    noise=Noise.QUIET,
-    heard=Heard("reserve bus selected", 0.97, Verdict.TAKEN),
+    noise=NoiseView.QUIET,
+    heard=HeardView("reserve bus selected", 0.97, HeardVerdict.TAKEN),
     said="Annunciator lamps, both lit?",
 )
 
@@ -67,7 +77,7 @@ ASKING: Final = View(
     answers=LAMPS,
     gauge=None,
     clocks=(),
-    battery=Battery(0.42, 17.0, 0.1),
+    battery=BatteryView(0.42, 17.0, 0.1),
     put_off=(),
     squawks=0,
     cautions=0,
@@ -98,7 +108,7 @@ BRIEFING: Final = replace(
         "Pitot covers off before the heaters; touch nothing hot.",
         "The check drains the battery: do not stop half way with the selector on reserve.",
     ),
-    battery=Battery(0.0, 17.0, 0.1),
+    battery=BatteryView(0.0, 17.0, 0.1),
     sound=replace(SOUND, heard=None, said="Cautions first."),
 )
 CONFIRMING: Final = replace(
@@ -108,7 +118,7 @@ CONFIRMING: Final = replace(
     answers=(AFFIRM, NEGATIVE),
     sound=replace(
         SOUND,
-        heard=Heard("two two decimal one volts", 0.91, Verdict.TAKEN),
+        heard=HeardView("two two decimal one volts", 0.91, HeardVerdict.TAKEN),
         said="Two two decimal one volts, a squawk. Confirm?",
     ),
 )
@@ -129,10 +139,10 @@ WAITING: Final = replace(
     clocks=(STUCK,),
     squawks=1,
     cautions=1,
-    battery=Battery(1.81, 17.0, 0.1),
+    battery=BatteryView(1.81, 17.0, 0.1),
     sound=replace(
         SOUND,
-        heard=Heard("roger", 0.99, Verdict.REFUSED, "roger does not answer"),
+        heard=HeardView("roger", 0.99, HeardVerdict.REFUSED, "roger does not answer"),
         said="Right gyro, flag pulled?",
     ),
 )
@@ -151,8 +161,8 @@ TOO_LOUD: Final = replace(
         SOUND,
         channel=Channel.KEYS,
         dbfs=-9.0,
-        noise=Noise.TOO_LOUD,
-        heard=Heard("", 0.21, Verdict.REFUSED, "not sure enough"),
+        noise=NoiseView.TOO_LOUD,
+        heard=HeardView("", 0.21, HeardVerdict.REFUSED, "not sure enough"),
     ),
 )
 NOTING: Final = replace(ASKING, state=State.NOTING, words=(), challenge="Say the note", answers=(), kind="")
@@ -164,7 +174,7 @@ RESTORING: Final = replace(
     challenge="Selector to NORMAL",
     kind="action",
     is_critical=True,
-    answers=(Answer("n", "normal", Picked("restore", "normal"), Outcome.PASS),),
+    answers=(AnswerView("n", "normal", Picked("restore", "normal"), Outcome.PASS),),
     squawks=1,
 )
 STOPPED: Final = replace(
@@ -180,15 +190,15 @@ STOPPED: Final = replace(
         *(Word.READ_BACK, Word.WHY, Word.NOTE, Word.ABANDON, Word.SQUAWK),
     ),
     answers=(
-        Answer("c", "clear", Picked("area", "clear"), Outcome.PASS),
-        Answer("s", "somebody there", Picked("area", "somebody there"), Outcome.STOP),
+        AnswerView("c", "clear", Picked("area", "clear"), Outcome.PASS),
+        AnswerView("s", "somebody there", Picked("area", "somebody there"), Outcome.STOP),
     ),
     stop="somebody there",
     remedy="Send them away, and wait until they stand clear of the propeller's disc",
     stops=1,
     sound=replace(
         SOUND,
-        heard=Heard("somebody there", 0.96, Verdict.TAKEN),
+        heard=HeardView("somebody there", 0.96, HeardVerdict.TAKEN),
         said="Stop, somebody there. Send them away, and wait until they stand clear.",
     ),
 )
@@ -198,7 +208,7 @@ UNDER_FLOOR: Final = replace(
     challenge="Stopped at: Reserve bus volts?",
     gauge=None,
     words=(*STOPPED.words, Word.CONTINUE),
-    answers=(CONTINUE, Answer("q", "abandon check", Command(Word.ABANDON))),
+    answers=(CONTINUE, AnswerView("q", "abandon check", Command(Word.ABANDON))),
     stop="19.0 volts",
     remedy="Charge the battery before anything else",
     stops=1,

@@ -5,13 +5,13 @@ from decimal import Decimal
 
 import pytest
 
-from runner.checklist.key import with_keys
+from runner.checklist.format.key import with_keys
 from runner.core.event import Channel, MicLost
 from runner.core.state import State
 from runner.language.meaning import Word
 from runner.screen.build import build_view
-from runner.screen.keys import Given, Typed, key_to_intent
-from runner.screen.view import ClockState, Sound, Verdict, View
+from runner.screen.keys import KeyedAnswer, Typed, key_to_intent
+from runner.screen.view import ClockState, HeardVerdict, SoundView, View
 from tests.core import danger
 from tests.core.sample import CHECK, PLAN, Run, before_restoration, begun, completed, powered
 
@@ -27,10 +27,10 @@ WITH_KEYS = replace(
 )
 """The sample with a letter for every answer, as a check that was loaded has them."""
 
-EAR = Sound(engine="built-in", dbfs=-40.0)
+EAR = SoundView(engine="built-in", dbfs=-40.0)
 
 
-def view_of(run: Run, sound: Sound = EAR, reason: str = "") -> View:
+def view_of(run: Run, sound: SoundView = EAR, reason: str = "") -> View:
     """The run as it is shown now."""
     return build_view(
         run.machine, run.at, airplane="Sample", registration="QQ-ABC", sound=sound, reason=reason
@@ -146,16 +146,16 @@ def test_what_was_heard_comes_from_the_machine_with_the_sessions_reason() -> Non
     """Taken has no reason; not taken has one."""
     taken = view_of(begun(), reason="not in force").sound.heard
     assert taken is not None
-    assert (taken.text, taken.verdict, taken.reason) == ("continue", Verdict.TAKEN, "")
+    assert (taken.text, taken.verdict, taken.reason) == ("continue", HeardVerdict.TAKEN, "")
     refused = view_of(begun().mishear(), reason="not in force").sound.heard
     assert refused is not None
-    assert (refused.verdict, refused.reason) == (Verdict.REFUSED, "not in force")
+    assert (refused.verdict, refused.reason) == (HeardVerdict.REFUSED, "not in force")
 
 
 def test_answers_go_by_keys_without_an_ear_or_with_a_lost_one() -> None:
     """By voice otherwise."""
     assert view_of(begun()).sound.channel is Channel.VOICE
-    assert view_of(begun(), Sound()).sound.channel is Channel.KEYS
+    assert view_of(begun(), SoundView()).sound.channel is Channel.KEYS
     run = begun()
     assert view_of(run.take(MicLost(run.at))).sound.channel is Channel.KEYS
 
@@ -171,9 +171,9 @@ class Keyboard:
         """Each key answers what is shown at its time."""
         for key in keys:
             intent = key_to_intent(key, replace(view_of(self.run), typed=self.typed))
-            assert isinstance(intent, Given | Typed), (key, intent)
+            assert isinstance(intent, KeyedAnswer | Typed), (key, intent)
             self.typed = intent.text if isinstance(intent, Typed) else ""
-            if isinstance(intent, Given):
+            if isinstance(intent, KeyedAnswer):
                 self.run.mean(intent.meaning, text=intent.text)
 
 

@@ -1,18 +1,18 @@
 """Which key gives which answer."""
 
-from runner.checklist.model import Outcome, Response
-from runner.core.outlook import Possible
+from runner.checklist.format.check import Outcome, Response
+from runner.core.ask.outlook import Possible
 from runner.language.meaning import Picked, Pulled, Stuck
 from runner.screen.keycap import AFFIRM, CONTINUE, NEGATIVE, keyed
 from runner.screen.keys import WORD_KEYS
-from runner.screen.view import Answer
+from runner.screen.view import AnswerView
 
 
 def test_an_answer_has_the_key_of_its_response() -> None:
     """Label, meaning and outcome go with it."""
     response = Response("left out", ("left out",), Outcome.SQUAWK, "l")
     meaning = Picked("lamps", "left out")
-    assert keyed([Possible(response, meaning)]) == (Answer("l", "left out", meaning, Outcome.SQUAWK),)
+    assert keyed([Possible(response, meaning)]) == (AnswerView("l", "left out", meaning, Outcome.SQUAWK),)
 
 
 def test_stuck_is_always_a_squawk() -> None:

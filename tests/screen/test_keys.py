@@ -8,8 +8,8 @@ import pytest
 from runner.language.meaning import Command, Value, Word
 from runner.screen.keys import (
     WORD_KEYS,
-    Given,
     Intent,
+    KeyedAnswer,
     Left,
     NoteClosed,
     Refused,
@@ -41,7 +41,7 @@ from tests.screen.sample import (
     WAITING,
 )
 
-ABANDON = Given(9, Command(Word.ABANDON), "abandon check")
+ABANDON = KeyedAnswer(9, Command(Word.ABANDON), "abandon check")
 
 TABLE: list[tuple[str, View, Intent | Typed]] = [
     *((answer.key, ASKING, given(answer, ASKING)) for answer in LAMPS),
@@ -61,8 +61,8 @@ TABLE: list[tuple[str, View, Intent | Typed]] = [
     ("6", replace(READING, typed="24."), Typed("24.6")),
     ("backspace", replace(READING, typed="24.6"), Typed("24.")),
     ("escape", replace(READING, typed="24.6"), Typed("")),
-    ("enter", replace(READING, typed="24.6"), Given(9, Value("volts", Decimal("24.6")), "24.6 volts")),
-    ("enter", replace(CONFIRMING, typed="24"), Given(9, Value("volts", Decimal(24)), "24 volts")),
+    ("enter", replace(READING, typed="24.6"), KeyedAnswer(9, Value("volts", Decimal("24.6")), "24.6 volts")),
+    ("enter", replace(CONFIRMING, typed="24"), KeyedAnswer(9, Value("volts", Decimal(24)), "24 volts")),
     ("enter", NOTING, NoteClosed()),
     ("ctrl+q", ASKING, ABANDON),
     ("ctrl+c", ASKING, ABANDON),
@@ -76,11 +76,11 @@ TABLE: list[tuple[str, View, Intent | Typed]] = [
     ("ctrl+q", RESTORING, Left()),
     *((key, COMPLETE, Left()) for key in ("q", "Q", "enter", "escape", "ctrl+q", "ctrl+c")),
     *(
-        (key, ASKING, Given(9, Command(word), word.value))
+        (key, ASKING, KeyedAnswer(9, Command(word), word.value))
         for key, word in WORD_KEYS.items()
         if word is not Word.SQUAWK
     ),
-    ("K", STOPPED, Given(9, Command(Word.SQUAWK), "squawk it")),
+    ("K", STOPPED, KeyedAnswer(9, Command(Word.SQUAWK), "squawk it")),
     ("s", STOPPED, given(STOPPED.answers[1], STOPPED)),
     ("q", UNDER_FLOOR, ABANDON),
     ("ctrl+q", STOPPED, ABANDON),

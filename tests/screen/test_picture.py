@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from runner.screen.app import EyesoutApp
+from runner.screen.full.screen_app import EyesoutApp
 from tests.screen.picture import strokes_of, svg_of
 from tests.screen.sample import VIEWS
 

@@ -6,14 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.load import load_check
-from runner.checklist.model import Check
-from runner.core.outlook import Possible
+from runner.checklist.format.check import Check
+from runner.checklist.format.check_load import load_check
+from runner.core.ask.outlook import Possible
 from runner.language.meaning import Picked, Pulled, Stuck
-from runner.screen.app import EyesoutApp
+from runner.screen.full.lettering import letter
+from runner.screen.full.screen_app import EyesoutApp
 from runner.screen.keycap import keyed
-from runner.screen.lettering import letter
-from runner.screen.view import Clock, View
+from runner.screen.view import ClockView, View
 from tests.screen.picture import text_of
 from tests.screen.sample import ASKING
 
@@ -23,13 +23,13 @@ PANE_CELLS = 76
 """Cells across the challenge at 80 x 24."""
 
 
-def clocks_of(check: Check, seconds: float) -> tuple[Clock, ...]:
+def clocks_of(check: Check, seconds: float) -> tuple[ClockView, ...]:
     """Two of the check's clocks, both running that long."""
     clocks = []
     for item, body in check.clocks():
         answers = [Possible(body.pulled, Pulled(item.name)), Possible(body.stuck, Stuck(item.name))]
         shown = keyed(answers if seconds >= body.limit_seconds else answers[:1])
-        clocks.append(Clock(body.gyro, seconds, body.advise_seconds, body.limit_seconds, shown))
+        clocks.append(ClockView(body.gyro, seconds, body.advise_seconds, body.limit_seconds, shown))
     return tuple(clocks[:2])
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from runner.screen.view import Battery, ClockState
+from runner.screen.view import BatteryView, ClockState
 from tests.screen.sample import LEFT
 
 
@@ -28,12 +28,12 @@ def test_a_clock_knows_where_it_stands(seconds: float, state: ClockState) -> Non
 )
 def test_the_battery_warns_from_its_share_on(used: float, share: float, *, is_warned: bool) -> None:
     """A tenth of 17 Ah is 1.7 Ah."""
-    battery = Battery(used, 17.0, 0.1)
+    battery = BatteryView(used, 17.0, 0.1)
     assert battery.share == pytest.approx(share, abs=1e-4)
     assert battery.is_warned is is_warned
 
 
 def test_a_battery_without_capacity_has_no_share() -> None:
     """Nothing is divided by zero, and nothing is warned of."""
-    assert Battery(1.0, 0.0, 0.1).share == 0.0
-    assert not Battery(1.0, 0.0, 0.1).is_warned
+    assert BatteryView(1.0, 0.0, 0.1).share == 0.0
+    assert not BatteryView(1.0, 0.0, 0.1).is_warned

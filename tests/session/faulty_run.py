@@ -7,25 +7,25 @@ from typing import Final
 
 import numpy as np
 
-from runner.core.agenda import state_of, unreturned
-from runner.core.codec import from_json, to_json
-from runner.core.entry import ClockAdvised, ClockEnded, Entry, PortChanged
+from runner.core.ask.agenda import state_of, unreturned
 from runner.core.event import Event, Port, Ticked
-from runner.core.fold import fold
-from runner.core.machine import Machine
+from runner.core.grid.machine import Machine
+from runner.core.record.codec import from_json, to_json
+from runner.core.record.entry import ClockAdvised, ClockEnded, Entry, PortChanged
+from runner.core.record.fold import fold
 from runner.core.state import State
 from runner.errors import RecordError
-from runner.session.attendant import Attendant
-from runner.session.hearing import Hearing
-from runner.session.live import Room, run_live
-from runner.session.mouth import Mouth
-from runner.session.scribe import Scribe
+from runner.session.live.attendant import Attendant
+from runner.session.live.ear_thread import EarThread
+from runner.session.live.live_room import LiveRoom, run_live
+from runner.session.live.prompt_mouth import Mouth
+from runner.session.live.scribe import Scribe
+from runner.session.live.speech import Speech
 from runner.session.session import Session
-from runner.session.speech import Speech
-from runner.voice.listener import Listener
+from runner.voice.listen.listener import Listener
+from runner.voice.listen.result import Level, Recorded, Result, UtteranceHeard
 from runner.voice.port import RATE, Block, Samples, Sound
 from runner.voice.port import Hearing as Utterance
-from runner.voice.result import Heard, Level, Recorded, Result
 from tests.core.sample import PLAN
 from tests.session.fault import Kind, Place, Plan
 from tests.session.hands import SPEECH_SECONDS, SaidBlock, SimulatedPilot, flags_of, power_on_of, quiet
@@ -94,7 +94,7 @@ class _Ear(Listener):
             return [level]
         known = text if text in self._phrases else None
         said = Utterance(known, 0.95, block.started_at, block.started_at + SPEECH_SECONDS, 0.0)
-        return [Heard(self._number, said, at), level]
+        return [UtteranceHeard(self._number, said, at), level]
 
 
 class _Voice:
@@ -146,7 +146,7 @@ class _Loudspeaker:
 class _Microphone:
     """A block a second, until it fails; what a pilot says is lost while it is silent."""
 
-    def __init__(self, simulation: Simulation, plan: Plan, hearing: Hearing) -> None:
+    def __init__(self, simulation: Simulation, plan: Plan, hearing: EarThread) -> None:
         self._simulation, self._plan, self._hearing = simulation, plan, hearing
         self._silent_until = 0.0
 
@@ -218,7 +218,7 @@ class FaultyRun:
     def _run(self) -> None:
         simulation, plan, room = self.simulation, self.plan, self.room
         speech = Speech(Mouth(_Voice(simulation, plan)), _Loudspeaker(simulation, plan), simulation, room.put)
-        hearing = Hearing(_Ear(simulation, plan), room.put, self.keep_clip, simulation)
+        hearing = EarThread(_Ear(simulation, plan), room.put, self.keep_clip, simulation)
         room.equip(speech, hearing)
         room.screen = Attendant(Port.SCREEN, simulation, room.put)
         simulation.attendants = [*speech.attendants, *hearing.attendants, room.screen]
@@ -289,7 +289,7 @@ class FaultyRun:
         self._require(advised == ["left flag", "right flag"], f"advised of {advised}")
 
 
-class _WatchedRoom(Room):
+class _WatchedRoom(LiveRoom):
     """Looks, at everything that is said, whether all that it may rest on is on disk."""
 
     def __init__(self, run: FaultyRun) -> None:

@@ -6,13 +6,13 @@ from typing import Final
 
 import numpy as np
 
+from runner.core.ask.outlook import look_out
+from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.event import Channel
-from runner.core.machine import Machine
-from runner.core.outlook import look_out
-from runner.core.phrases import phrases_in_force
+from runner.core.grid.machine import Machine
 from runner.core.state import FINAL, State
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Word
-from runner.session.live import Room
+from runner.session.live.live_room import LiveRoom
 from runner.voice.port import Block
 from tests.core.sample import meaning_by_the_book
 from tests.session.simulation import Simulation
@@ -45,7 +45,7 @@ class SimulatedPilot:
 
     simulation: Simulation
     machine: Machine
-    room: Room
+    room: LiveRoom
     deliver: Callable[[SaidBlock], None]
     """Into the microphone."""
     onsets: list[tuple[Meaning, float]] = field(default_factory=list)

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from runner.session.mouth import Mouth
-from runner.session.script import Line, Noise, PilotScript
-from runner.session.studio import ScriptedStudio
+from runner.session.live.prompt_mouth import Mouth
+from runner.session.scripted.pilot_script import PilotScript, ScriptLine, ScriptNoise
+from runner.session.scripted.studio import ScriptedStudio
 from runner.voice.port import RATE, Block, Samples, Voice
 
 BEGAN_AT = 1796280000.0
@@ -21,7 +21,7 @@ class ScriptedBooth:
         self,
         voice: Voice,
         *,
-        noise: Noise | None = None,
+        noise: ScriptNoise | None = None,
         gain: float = 1.0,
         instead: Mapping[str, tuple[str, ...]] | None = None,
     ) -> None:
@@ -38,7 +38,11 @@ class ScriptedBooth:
         self.asked.append(words)
         _, _, phrase = words.partition("Say: ")
         words = self._words_for(phrase.removesuffix("."))
-        line = self._studio.line(Line("", words, None, 0.0, is_clock=False)) * self._gain if words else None
+        line = (
+            self._studio.line(ScriptLine("", words, None, 0.0, is_clock=False)) * self._gain
+            if words
+            else None
+        )
         lead = np.zeros(LEAD_SAMPLES, np.float32)
         self._speech = np.zeros(0, np.float32) if line is None else np.concatenate([lead, line])
         return self._at

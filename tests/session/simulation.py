@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Final
 
-from runner.session.attendant import Attendant
-from runner.session.inbox import Letter
+from runner.session.live.attendant import Attendant
+from runner.session.live.inbox import Letter
 
 REAL_SECONDS: Final = 30.0
 """A thread that has not moved for so long in real time is a mistake of the simulation."""

@@ -6,21 +6,21 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from runner.checklist.model import Outcome
+from runner.checklist.format.check import Outcome
 from runner.command.pilot import PilotResult, PilotRun, run_pilot
-from runner.core.entry import AnswerRecorded
 from runner.core.event import Answered, Misheard
-from runner.core.machine import Machine
+from runner.core.grid.machine import Machine
+from runner.core.record.entry import AnswerRecorded
+from runner.core.record.run_summary import summarise
 from runner.core.state import State
-from runner.core.summary import summarise
 from runner.language.number import readback
-from runner.language.word import normalise
-from runner.logbook.store import Logbook
-from runner.logbook.verify import audit_folder
+from runner.language.spelling import normalise
+from runner.logbook.proof.audit import audit_folder
+from runner.logbook.record.run_store import Logbook
 from runner.place import data_folder
 from runner.session.engine import BUILTIN
 from runner.session.parts import recorded_parts
-from runner.session.scripted import Told
+from runner.session.scripted.scripted_run import Told
 from runner.voice.port import RATE
 from runner.voice.sound import read_sound
 

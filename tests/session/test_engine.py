@@ -11,7 +11,7 @@ import pytest
 from runner.errors import ModelError
 from runner.place import data_folder, model_folder
 from runner.session.engine import fingerprint, made_with, make_recogniser, shipped_threshold
-from runner.voice.shelf import changing, install
+from runner.voice.model.model_shelf import changing, install
 from tests.voice.archives import as_toml, listed, zipped
 
 NETWORK = b"a network of eyesout's own"

@@ -4,8 +4,8 @@ from typing import Final
 
 import pytest
 
-from runner.core.entry import Entry, PortChanged
 from runner.core.event import Port
+from runner.core.record.entry import Entry, PortChanged
 from tests.session.fault import FAULTS, Kind, Place, Plan, every_fault, one_fault
 from tests.session.faulty_run import FaultyRun, spin_ups
 from tests.session.hands import FLAGS

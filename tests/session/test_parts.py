@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from runner.errors import FileError, UsageError
-from runner.logbook.store import Logbook
+from runner.logbook.record.run_store import Logbook
 from runner.session.beginning import begin_run
 from runner.session.parts import Parts, find_check, load_parts, recorded_parts
 

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 from scipy.stats import linregress
 
-from runner.trend.covariate import FREEDOM, Line, temperatures
+from runner.trend.covariate import FREEDOM, TemperatureLine, temperatures
 
 
-def _line(xs: list[float], ys: list[float]) -> Line:
-    line = Line()
+def _line(xs: list[float], ys: list[float]) -> TemperatureLine:
+    line = TemperatureLine()
     for x, y in zip(xs, ys, strict=True):
         line = line.with_point(x, y)
     return line

@@ -5,7 +5,7 @@ import io
 import zipfile
 from collections.abc import Mapping
 
-from runner.voice.fetchable import Fetchable
+from runner.voice.model.fetchable import Fetchable
 
 NAME = "vosk-model-tiny-1.0"
 FILES: Mapping[str, bytes] = {

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from runner.voice.background import Background, add_background, get_active_rms, make_background
-from runner.voice.level import get_dbfs, get_speech_dbfs
+from runner.voice.listen.level import get_dbfs, get_speech_dbfs
 from runner.voice.port import RATE
 
 

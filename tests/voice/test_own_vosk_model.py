@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 
 from runner.place import data_folder
+from runner.voice.ear.vosk_ear import UNKNOWN, VoskEar
 from runner.voice.port import RATE, Hearing
-from runner.voice.vosk_ear import UNKNOWN, VoskEar
-from tests.voice.test_builtin import CARDS, card, hear, needs_testdata
+from tests.voice.ear.test_builtin import CARDS, card, hear, needs_testdata
 
 
 @pytest.fixture(scope="module")

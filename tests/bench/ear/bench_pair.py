@@ -13,13 +13,13 @@ from pathlib import Path
 from typing import Any
 from zlib import crc32
 
-from runner.voice.calibration import read_calibration
-from runner.voice.decode import decode
-from runner.voice.graph import phrase_graph
-from runner.voice.lexicon import Lexicon
-from runner.voice.network import Network
+from runner.voice.ear.calibration import read_calibration
+from runner.voice.ear.decode import decode
+from runner.voice.ear.graph import phrase_graph
+from runner.voice.ear.lexicon import Lexicon
+from runner.voice.ear.network import PhoneNetwork
+from runner.voice.model.model_store import model_files
 from runner.voice.port import Block, Samples
-from runner.voice.store import model_files
 from tests.bench.ear.bench_ear import all_clips, place_from, say, weather_from
 from tests.bench.ear.engine import ENGINES, Place, make_ear, missing
 from tests.bench.ear.sound_set import Clip
@@ -36,7 +36,7 @@ class Guesser:
 
     def __init__(self, models: Path) -> None:
         files = model_files(models)
-        self._network = Network(files["ear/ear.onnx"].content())
+        self._network = PhoneNetwork(files["ear/ear.onnx"].content())
         self._rule = read_calibration(files["ear/calibration.json"].content())
         lexicon = Lexicon()
         self._graph_of = lru_cache(200)(lambda phrases: phrase_graph(phrases, lexicon))

@@ -11,12 +11,12 @@ from pathlib import Path
 
 import numpy as np
 
-from runner.voice.calibration import read_calibration
-from runner.voice.decode import decode
-from runner.voice.graph import phrase_graph
-from runner.voice.lexicon import Lexicon
-from runner.voice.network import Network
-from runner.voice.store import model_files
+from runner.voice.ear.calibration import read_calibration
+from runner.voice.ear.decode import decode
+from runner.voice.ear.graph import phrase_graph
+from runner.voice.ear.lexicon import Lexicon
+from runner.voice.ear.network import PhoneNetwork
+from runner.voice.model.model_store import model_files
 from tests.bench.ear.bench_ear import say
 from tests.bench.ear.sound_set import checks_in, real_clips, spoken_clips
 from tests.bench.ear.training import ROOT
@@ -33,7 +33,7 @@ def main() -> None:
     parser.add_argument("--synthetic", type=Path, nargs="*", default=[])
     options = parser.parse_args()
     files = model_files(ROOT / "models")
-    network = Network(files["ear/ear.onnx"].content())
+    network = PhoneNetwork(files["ear/ear.onnx"].content())
     rule = read_calibration(files["ear/calibration.json"].content())
     lexicon = Lexicon()
     graph_of = lru_cache(200)(lambda phrases: phrase_graph(phrases, lexicon))

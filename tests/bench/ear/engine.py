@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Final
 
 from runner.errors import ModelError
-from runner.voice.builtin import BuiltinEar
+from runner.voice.ear.builtin import BuiltinEar
+from runner.voice.ear.vosk_ear import VoskEar
 from runner.voice.port import Recogniser
-from runner.voice.vosk_ear import VoskEar
 from tests.bench.ear.moonshine import MoonshineEar
 from tests.bench.ear.reference import SphinxEar
 

@@ -8,9 +8,9 @@ from typing import Final
 
 import numpy as np
 
-from runner.voice.listener import Listener
+from runner.voice.listen.listener import Listener
+from runner.voice.listen.result import UtteranceHeard
 from runner.voice.port import RATE, Block, Recogniser, Samples
-from runner.voice.result import Heard
 from tests.bench.ear.sound_set import long_sound
 from tests.bench.ear.training import noise, sentence
 from tests.bench.ear.weather import recorded_engines
@@ -67,7 +67,7 @@ def false_answers(ear: Recogniser, name: str, sound: Samples) -> LongRow:
     found, spent = 0, 0.0
     for first in range(0, len(sound) - _BLOCK, _BLOCK):
         for result in listener.hear(Block(sound[first : first + _BLOCK], first / RATE)):
-            if isinstance(result, Heard):
+            if isinstance(result, UtteranceHeard):
                 found += result.hearing.text is not None
                 spent += result.hearing.compute_seconds
     return LongRow(ear.name, name, found, len(sound) / RATE / 3600, spent)

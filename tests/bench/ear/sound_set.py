@@ -8,8 +8,8 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
-from runner.checklist.load import load_check
-from runner.checklist.model import Check, Reading
+from runner.checklist.format.check import Check, Reading
+from runner.checklist.format.check_load import load_check
 from runner.language.force import in_force, pulled_meanings, word_meanings
 from runner.language.meaning import Meaning, Value
 from tests.bench.ear.training import recording, sentence

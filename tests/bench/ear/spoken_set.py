@@ -10,7 +10,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from runner.checklist.model import Check
+from runner.checklist.format.check import Check
 from tests.bench.ear.sound_set import check_texts
 from tests.bench.ear.training import speaker, vocabulary
 

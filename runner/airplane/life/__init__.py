@@ -1,0 +1,1 @@
+"""What lives and what dies in a situation, by which way, and for which seat."""

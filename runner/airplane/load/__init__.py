@@ -1,0 +1,1 @@
+"""Reads an airplane file."""

@@ -1,0 +1,134 @@
+"""Reads an airplane file; whatever is wrong with it is a FileError at its line and column."""
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TypeVar
+
+from runner.airplane.load.field import amount, named, names, positive
+from runner.airplane.load.instrument_section import (
+    Powers,
+    read_gyro,
+    read_instrument,
+    read_lamp,
+    read_radio,
+    read_voltmeter,
+)
+from runner.airplane.load.reference import refuse_shared_names, refuse_split_breakers, shown_names
+from runner.airplane.load.source_section import read_sources
+from runner.airplane.load.wiring_section import Known, read_breakers, read_links, read_loads, read_selector
+from runner.airplane.model.airplane import Airplane, EndurancePlan
+from runner.airplane.model.wiring import Phase, Selector
+from runner.document import Node, parse_document, read_document
+from runner.errors import Place
+
+REQUIRED = (
+    "title",
+    "registration",
+    "note",
+    "selector",
+    "sources",
+    "buses",
+    "links",
+    "breakers",
+    "loads",
+    "instruments",
+    "voltmeter",
+    "battery_warn_share",
+    "endurance",
+)
+OPTIONAL = ("pumps", "gyros", "lamps", "radios", "panel")
+NAMED_SECTIONS = ("loads", "instruments", "sources", "links", "breakers", "gyros", "lamps", "radios")
+
+Made = TypeVar("Made")
+
+
+def load_airplane(path: Path) -> Airplane:
+    """The airplane that the file describes; FileError when it describes none."""
+    return read_airplane(read_document(path))
+
+
+def parse_airplane(words: str, path: Path) -> Airplane:
+    """The airplane in a text, as `load_airplane` reads it; `path` only names it."""
+    return read_airplane(parse_document(words, path))
+
+
+def read_airplane(document: Node) -> Airplane:
+    """The airplane that a parsed document describes; FileError when it describes none."""
+    fields = document.mapping(REQUIRED, OPTIONAL)
+    selector = read_selector(fields["selector"])
+    buses = _list(fields["buses"])
+    pumps = _list(fields["pumps"]) if "pumps" in fields else ()
+    breakers = read_breakers(fields["breakers"])
+    known = Known(selector.positions, buses, tuple(breakers))
+    sources = read_sources(fields["sources"], buses)
+    links = read_links(fields["links"], known)
+    loads = read_loads(fields["loads"], known)
+    powers = Powers(tuple(loads), pumps)
+    instruments = _section(fields, "instruments", lambda name, node: read_instrument(name, node, powers))
+    shown = shown_names(instruments)
+    refuse_shared_names(fields, loads, instruments)
+    refuse_split_breakers(fields, loads, links)
+    return Airplane(
+        name=document.place.path.stem,
+        title=fields["title"].text(),
+        registration=fields["registration"].text(),
+        path=document.place.path,
+        note=fields["note"].text(),
+        selector=selector,
+        sources=sources,
+        pumps=pumps,
+        buses=buses,
+        links=links,
+        breakers=breakers,
+        loads=loads,
+        instruments=instruments,
+        gyros=_section(
+            fields, "gyros", lambda name, node: read_gyro(name, node, powers.loads, tuple(instruments))
+        ),
+        lamps=_section(fields, "lamps", lambda name, node: read_lamp(name, node, powers.loads)),
+        radios=_section(fields, "radios", lambda name, node: read_radio(name, node, powers.loads)),
+        voltmeter=read_voltmeter(fields["voltmeter"], shown),
+        panel=names(fields["panel"], (*loads, *shown)) if "panel" in fields else (),
+        battery_warn_share=amount(fields["battery_warn_share"], at_most=1),
+        endurance=_endurance(fields["endurance"], selector),
+        places=_places(fields),
+    )
+
+
+def _section(
+    fields: Mapping[str, Node], section: str, read: Callable[[str, Node], Made]
+) -> Mapping[str, Made]:
+    if section not in fields:
+        return {}
+    return {
+        name: read(name, node) for name, node in named(fields[section], section.removesuffix("s")).items()
+    }
+
+
+def _list(node: Node) -> tuple[str, ...]:
+    return names(node, node.texts())
+
+
+def _endurance(node: Node, selector: Selector) -> EndurancePlan:
+    fields = node.within("endurance").mapping(
+        required=("required_minutes", "recognise_minutes", "approach_minutes"), optional=("positions",)
+    )
+    positions = dict.fromkeys(Phase, selector.reserve)
+    positions[Phase.RECOGNISE] = selector.normal
+    if "positions" in fields:
+        listed = fields["positions"].mapping(optional=tuple(Phase))
+        positions |= {Phase(key): value.one_of(selector.positions) for key, value in listed.items()}
+    return EndurancePlan(
+        required_minutes=positive(fields["required_minutes"]),
+        recognise_minutes=amount(fields["recognise_minutes"]),
+        approach_minutes=amount(fields["approach_minutes"]),
+        positions=positions,
+    )
+
+
+def _places(fields: Mapping[str, Node]) -> Mapping[str, Place]:
+    places: dict[str, Place] = {}
+    for section in NAMED_SECTIONS:
+        for name, node in fields[section].entries().items() if section in fields else ():
+            places.setdefault(name, node.key_place or node.place)
+    return places

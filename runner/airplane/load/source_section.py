@@ -1,0 +1,100 @@
+"""The `sources` section of an airplane file."""
+
+from collections.abc import Mapping
+
+from runner.airplane.load.field import amount, day, named, optional_amount, positive, word
+from runner.airplane.model.source import (
+    Battery,
+    CapacityTest,
+    Chemistry,
+    Generator,
+    GroundPower,
+    Source,
+    Tolerance,
+)
+from runner.document import Node
+
+
+def read_sources(node: Node, buses: tuple[str, ...]) -> Mapping[str, Source]:
+    """Every source by name; exactly one of them is a battery."""
+    sources = {name: _source(name, entry, buses) for name, entry in named(node, "source").items()}
+    batteries = [name for name, source in sources.items() if isinstance(source, Battery)]
+    if len(batteries) != 1:
+        node.fail(
+            f"{len(batteries)} sources are a battery; describe exactly one (join a parallel pair into one)"
+        )
+    return sources
+
+
+def _source(name: str, node: Node, buses: tuple[str, ...]) -> Source:
+    kinds = ("battery", "generator", "ground power")
+    entries = node.entries()
+    if "kind" not in entries:
+        node.fail(f'"kind" is missing; add "kind: ..." with one of: {", ".join(kinds)}')
+    kind = entries["kind"].one_of(kinds)
+    if kind == "battery":
+        return _battery(name, node, buses)
+    fields = node.mapping(required=("kind", "bus", "amps", "volts"))
+    made = Generator if kind == "generator" else GroundPower
+    return made(name, fields["bus"].one_of(buses), positive(fields["amps"]), positive(fields["volts"]))
+
+
+def _battery(name: str, node: Node, buses: tuple[str, ...]) -> Battery:
+    fields = node.mapping(
+        required=("kind", "bus", "chemistry", "cells", "ampere_hours", "hour_rate", "end_volts", "tested"),
+        optional=(
+            "peukert",
+            "fade_percent_per_year",
+            "charge_percent",
+            "celsius",
+            "temperature",
+            "tolerance",
+        ),
+    )
+    cells = fields["cells"].number(at_least="1")
+    if cells != cells.to_integral_value():
+        fields["cells"].fail(f"{cells} is not a whole number of cells; write one such as 20")
+    chemistry = word(fields["chemistry"], Chemistry)
+    if chemistry is Chemistry.NICKEL_CADMIUM and "temperature" not in fields:
+        node.fail('"temperature" is missing; add the maker\'s table, no general one serves nickel-cadmium')
+    peukert = amount(fields["peukert"], at_least="1", at_most=2) if "peukert" in fields else 1.0
+    return Battery(
+        name=name,
+        bus=fields["bus"].one_of(buses),
+        chemistry=chemistry,
+        cells=int(cells),
+        ampere_hours=positive(fields["ampere_hours"]),
+        hour_rate=positive(fields["hour_rate"]),
+        end_volts=positive(fields["end_volts"]),
+        peukert=peukert,
+        tested=_tested(fields["tested"]),
+        fade_percent_per_year=optional_amount(fields, "fade_percent_per_year", 0.0, at_most=100),
+        charge_percent=optional_amount(fields, "charge_percent", 100.0, at_most=100),
+        celsius=amount(fields["celsius"], at_least="-60", at_most=80) if "celsius" in fields else 25.0,
+        temperature_shares=_temperature(fields["temperature"]) if "temperature" in fields else (),
+        tolerance=_tolerance(fields["tolerance"]) if "tolerance" in fields else Tolerance(),
+    )
+
+
+def _tested(node: Node) -> CapacityTest:
+    fields = node.within("tested").mapping(required=("percent", "date"))
+    return CapacityTest(amount(fields["percent"], at_most=150), day(fields["date"]))
+
+
+def _temperature(node: Node) -> tuple[tuple[float, float], ...]:
+    rows: list[tuple[float, float]] = []
+    for row in node.within("temperature").items():
+        fields = row.mapping(required=("celsius", "share"))
+        celsius = amount(fields["celsius"], at_least="-60", at_most=80)
+        if rows and celsius <= rows[-1][0]:
+            fields["celsius"].fail(
+                f"{celsius:g} does not follow {rows[-1][0]:g}; list the rows from cold to warm"
+            )
+        rows.append((celsius, amount(fields["share"], at_most=1)))
+    return tuple(rows)
+
+
+def _tolerance(node: Node) -> Tolerance:
+    known = ("capacity_percent", "amps_percent", "charge_percent", "celsius")
+    fields = node.within("tolerance").mapping(optional=known)
+    return Tolerance(**{key: amount(value, at_most=50) for key, value in fields.items()})

@@ -1,0 +1,1 @@
+"""Charge, capacity and minutes on the battery."""

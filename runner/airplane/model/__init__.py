@@ -1,0 +1,1 @@
+"""An airplane as data."""

@@ -1,0 +1,1 @@
+"""Derives a check from an airplane."""

@@ -1,0 +1,1 @@
+"""The check file: how each of its parts is written, read and held as data."""

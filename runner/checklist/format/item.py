@@ -1,0 +1,126 @@
+"""One item of a check file: its kind, its marks, and what it refers to."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from runner.checklist.format.body import KINDS, read_names
+from runner.checklist.format.check import (
+    Action,
+    Body,
+    Call,
+    Choice,
+    Condition,
+    Dead,
+    Item,
+    NamedState,
+    Partial,
+    Reading,
+    SpinUp,
+)
+from runner.checklist.format.mark import MARK_KEYS, read_marks
+from runner.checklist.format.scope import Scope
+from runner.document import Node
+
+ITEM_REQUIRED = ("item",)
+ITEM_OPTIONAL = (
+    *("challenge", "why", "critical", "looks", "restores", "selects", "when", "proves"),
+    *MARK_KEYS,
+    *KINDS,
+)
+
+
+def read_item(node: Node, scope: Scope) -> Item:
+    """The item; FileError names what does not fit together."""
+    name = _name(node, scope)
+    inside = node.within(f'item "{name}"')
+    keys = inside.mapping(ITEM_REQUIRED, ITEM_OPTIONAL)
+    body = _body(keys, scope, inside)
+    restores = _flag(keys, "restores", default=False)
+    if restores and not (isinstance(body, Action) and body.selects):
+        keys["restores"].fail('restoring means moving the selector; add "selects: ..." to an action')
+    marks = read_marks(keys, body, inside)
+    puts_back = restores or bool(marks.returns)
+    critical = _flag(keys, "critical", default=puts_back)
+    if puts_back and not critical:
+        keys["critical"].fail(
+            'what restores the selector or returns a switch is always critical; remove "critical"'
+        )
+    return Item(
+        name=name,
+        challenge=keys["challenge"].text() if "challenge" in keys else name,
+        body=body,
+        why=keys["why"].text() if "why" in keys else "",
+        place=node.place,
+        critical=critical,
+        restores=restores,
+        looks=_flag(keys, "looks", default=isinstance(body, (NamedState, Reading, Dead, Partial))),
+        when=_condition(keys, body, scope, restores=restores),
+        proves=_proves(keys, body),
+        moves=marks.moves,
+        returns=marks.returns,
+        remedy=marks.remedy,
+        silence_seconds=marks.silence_seconds,
+    )
+
+
+def _name(node: Node, scope: Scope) -> str:
+    entries = node.entries()
+    if "item" not in entries:
+        node.fail('"item" is missing; start with "- item: ..." and its name')
+    name = entries["item"].text()
+    for other in scope.earlier.values():
+        if other.name.casefold() == name.casefold():
+            entries["item"].fail(
+                f'item "{name}" is named again (first in line {other.place.line}); rename one'
+            )
+    return name
+
+
+def _body(keys: Mapping[str, Node], scope: Scope, node: Node) -> Body:
+    kinds = [key for key in keys if key in KINDS]
+    if not kinds:
+        node.fail(f"what kind of item is this? Add one of: {', '.join(KINDS)}")
+    if len(kinds) > 1:
+        keys[kinds[1]].fail(
+            f'an item is of one kind, not both "{kinds[0]}" and "{kinds[1]}"; make two items of it',
+            at=keys[kinds[1]].key_place,
+        )
+    body = KINDS[kinds[0]](keys[kinds[0]], scope)
+    if "selects" not in keys:
+        return body
+    if not isinstance(body, Action):
+        keys["selects"].fail(f'only an action moves the selector, not a {kinds[0]}; remove "selects"')
+    return replace(body, selects=keys["selects"].text())
+
+
+def _flag(keys: Mapping[str, Node], name: str, *, default: bool) -> bool:
+    return keys[name].flag() if name in keys else default
+
+
+def _condition(keys: Mapping[str, Node], body: Body, scope: Scope, *, restores: bool) -> Condition | None:
+    """When the item applies; a clock may not be asked for where what starts it was never asked."""
+    condition = scope.condition(keys["when"]) if "when" in keys else None
+    if condition is not None and (restores or isinstance(body, Call)):
+        keys["when"].fail('restoration and the completion call always apply; remove "when"')
+    if isinstance(body, SpinUp):
+        starter = scope.earlier[body.starts_on]
+        if starter.when is not None and starter.when != condition:
+            at = keys.get("when", keys["spin_up"])
+            at.fail(f'"{starter.name}" starts this clock only sometimes; give both items the same "when"')
+    return condition
+
+
+def _proves(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
+    """Loads named under `proves`, or those that the kind itself names."""
+    own: tuple[str, ...] = ()
+    if isinstance(body, Dead):
+        own = body.loads
+    elif isinstance(body, Partial):
+        own = body.alive + body.dead
+    if "proves" not in keys:
+        return own
+    if own:
+        keys["proves"].fail('a dead or partial item names its loads itself; remove "proves"')
+    if isinstance(body, (Choice, Call)):
+        keys["proves"].fail('a choice or call looks at no load; remove "proves"')
+    return read_names(keys["proves"])

@@ -1,0 +1,1 @@
+"""Lint: what is questionable or wrong in a check that can be read."""

@@ -1,0 +1,65 @@
+"""Lint of the wording: answers that say nothing, challenges in capitals, words too short to hear."""
+
+from collections.abc import Iterator
+
+from runner.checklist.format.check import Call, Check, Item, Outcome
+from runner.checklist.lint.finding import Finding, Grade, found
+
+GENERIC = frozenset(
+    (
+        *("checked", "check", "set", "done", "ok", "okay", "complete", "completed", "as required"),
+        *("good", "fine", "yes", "affirm", "on"),
+    )
+)
+"""Answers that say neither the state nor the value: guideline 4, and AC 120-71B 5.4."""
+SHORTEST_WORD = 5
+"""Letters of an only word; our own choice, shorter ones are easily misheard."""
+_LONG_WORD = 5
+
+
+def judge_wording(check: Check) -> Iterator[Finding]:
+    """Findings on what is said and answered."""
+    for item in check.items:
+        yield from _generic(check, item)
+        yield from _short(check, item)
+        if _shouts(item.challenge):
+            message = "the challenge is in capitals, which read slower; use lower case (NASA CR-177605 6.4)"
+            yield found(check, item, Grade.WARNING, message)
+        if isinstance(item.body, Call) and not _says(item, "complete"):
+            message = 'the call does not say "complete"; the last words end the check (CR-177549 App. A 6)'
+            yield found(check, item, Grade.WARNING, message)
+
+
+def _generic(check: Check, item: Item) -> Iterator[Finding]:
+    passing = [
+        phrase
+        for response in item.responses
+        if response.outcome is Outcome.PASS
+        for phrase in response.phrases
+    ]
+    if passing and all(phrase in GENERIC for phrase in passing):
+        message = (
+            f'the answer "{passing[0]}" does not say what is seen; '
+            "answer with the state or the value (CR-177549 App. A 4)"
+        )
+        yield found(check, item, Grade.WARNING, message)
+
+
+def _short(check: Check, item: Item) -> Iterator[Finding]:
+    for response in item.responses:
+        for phrase in response.phrases:
+            if " " not in phrase and len(phrase) < SHORTEST_WORD:
+                message = f'"{phrase}" alone is easily misheard; say two words'
+                yield found(check, item, Grade.ADVICE, message)
+
+
+def _shouts(challenge: str) -> bool:
+    """Whether whole words are in capitals; abbreviations such as DME stay what they are."""
+    words = challenge.split()
+    return any(word.isupper() and len(word) >= _LONG_WORD for word in words) or (
+        len(words) > 1 and challenge.isupper()
+    )
+
+
+def _says(item: Item, word: str) -> bool:
+    return all(word in phrase.split() for response in item.responses for phrase in response.phrases)

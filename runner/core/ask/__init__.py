@@ -1,0 +1,1 @@
+"""What is asked next, what is said, and what may be answered."""

@@ -1,0 +1,149 @@
+"""The run as a screen or a session sees it: what is asked, what may be answered, what is still open."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
+
+from runner.checklist.format.check import Item, Outcome, Reading, Response, Section, SpinUp
+from runner.core.ask import prompt
+from runner.core.ask.agenda import is_left_out, item_in_force, spin_up_of, state_of
+from runner.core.ask.phrases_now import item_at_hand, phrases_in_force
+from runner.core.event import Channel
+from runner.core.record.danger_stop import Stop
+from runner.core.record.progress import Progress
+from runner.core.record.spin_up_clock import SpinUpClock, next_due_at
+from runner.core.state import State
+from runner.language.force import InForce
+from runner.language.meaning import Meaning, Picked, Pulled, Stuck, Value
+from runner.language.understand import understand
+
+
+@dataclass(frozen=True, slots=True)
+class Possible:
+    """One named answer that counts now."""
+
+    response: Response
+    """Its label, key and outcome."""
+    meaning: Meaning
+
+
+@dataclass(frozen=True, slots=True)
+class OpenClock:
+    """A running spin-up clock with its item and limits; `clock.elapsed(at)` gives the seconds."""
+
+    item: Item
+    body: SpinUp
+    clock: SpinUpClock
+    answers: tuple[Possible, ...]
+    """Pulled, and from the limit on stuck."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """One moment of a run, without the time of day."""
+
+    state: State
+    item: Item | None
+    """The item asked, or the reading that waits for confirmation, or the one that a hold interrupts."""
+    section: Section | None
+    number: int
+    """Position of the item among all items, from 1; 0 when there is none."""
+    done: int
+    """Items answered, ended or declared unable."""
+    total: int
+    """Items of the check, less those that the answers rule out."""
+    question: str
+    """What is asked, as it is spoken: a challenge, a confirmation, what is waited for."""
+    answers: tuple[Possible, ...]
+    """Named answers to the item at hand, at a stop only those that are taken; empty for a reading."""
+    gauge: Reading | None
+    """The reading at hand, for number entry."""
+    clocks: tuple[OpenClock, ...]
+    put_off: tuple[Item, ...]
+    in_force: InForce
+    channel: Channel
+    stop: Stop | None
+    """What the run is stopped by, also while it asks back what was moved, or is held."""
+    squawks: int
+    cautions: int
+    stops: int
+    """Stops so far, remedied or not."""
+
+
+def look_out(progress: Progress) -> Outlook:
+    """The outlook of a run at this point of its record."""
+    check = progress.plan.check
+    at_hand = item_at_hand(progress)
+    item = at_hand or item_in_force(progress)
+    body = None if at_hand is None else at_hand.body
+    outcomes = list(_outcomes(progress))
+    stops = [stop for stop in progress.stops if stop.withdrawn_at is None]
+    return Outlook(
+        state=state_of(progress),
+        item=item,
+        section=None if item is None else check.section_of(item.name),
+        number=0 if item is None else check.items.index(item) + 1,
+        done=sum(progress.is_settled(each.name) for each in check.items),
+        total=sum(not is_left_out(progress, each) for each in check.items),
+        question=prompt.question(progress),
+        answers=() if at_hand is None else _possible(at_hand, is_stopped=state_of(progress) is State.STOPPED),
+        gauge=body if isinstance(body, Reading) else None,
+        clocks=tuple(_open_clocks(progress)),
+        put_off=tuple(check.item(name) for name in progress.put_off),
+        in_force=phrases_in_force(progress),
+        channel=progress.channel,
+        stop=progress.stop,
+        squawks=outcomes.count(Outcome.SQUAWK) + sum(stop.squawked_at is not None for stop in progress.stops),
+        cautions=outcomes.count(Outcome.CAUTION),
+        stops=len(stops),
+    )
+
+
+def meaning_of(progress: Progress, typed: str) -> Meaning | None:
+    """What a key, a label, a number or a phrase means now; None when it means nothing here."""
+    text = typed.strip().casefold()
+    outlook = look_out(progress)
+    possible = [*outlook.answers, *(answer for clock in outlook.clocks for answer in clock.answers)]
+    for answer in possible:
+        if text and text in (answer.response.key.casefold(), answer.response.label.casefold()):
+            return answer.meaning
+    if outlook.gauge is not None and outlook.item is not None:
+        number = _number(text)
+        if number is not None and number in outlook.gauge.plausible:
+            return Value(outlook.item.name, number)
+    return understand(text, outlook.in_force)
+
+
+def next_tick_at(progress: Progress) -> float | None:
+    """When a clock next comes to its advise time or limit, seconds since the epoch; None when none does."""
+    times = [next_due_at(each.clock, each.body) for each in _open_clocks(progress)]
+    return min((time for time in times if time is not None), default=None)
+
+
+def _possible(item: Item, *, is_stopped: bool) -> tuple[Possible, ...]:
+    return tuple(
+        Possible(response, Picked(item.name, response.label))
+        for response in item.responses
+        if not (is_stopped and response.outcome is Outcome.SQUAWK)
+    )
+
+
+def _open_clocks(progress: Progress) -> Iterator[OpenClock]:
+    for clock in progress.open_clocks:
+        item, body = spin_up_of(progress, clock)
+        pulled = Possible(body.pulled, Pulled(item.name))
+        stuck = Possible(body.stuck, Stuck(item.name))
+        yield OpenClock(item, body, clock, (pulled, stuck) if clock.is_limit_passed else (pulled,))
+
+
+def _outcomes(progress: Progress) -> Iterator[Outcome]:
+    yield from (answer.outcome for answer in progress.answers.values())
+    yield from (clock.ended.outcome for clock in progress.clocks.values() if clock.ended is not None)
+
+
+def _number(text: str) -> Decimal | None:
+    try:
+        number = Decimal(text)
+    except InvalidOperation:
+        return None
+    return number if number.is_finite() else None

@@ -1,0 +1,106 @@
+"""What a run may have to say, to be rendered before it is needed: the sooner needed, the earlier."""
+
+from collections.abc import Iterator
+from itertools import combinations
+from math import ceil
+from typing import Final
+
+from runner.checklist.format.check import Item, Outcome, Reading, SpinUp
+from runner.core.ask import prompt
+from runner.core.plan import Plan
+from runner.core.record.spin_up_clock import spin_up_outcome
+from runner.core.state import State
+from runner.language.meaning import Word
+from runner.language.number import readback, values
+
+FIXED: Final = (
+    prompt.SAY_AGAIN,
+    prompt.CORRECTION,
+    prompt.CONTINUING,
+    prompt.ASKS[State.HOLDING],
+    prompt.KEYS,
+    *(prompt.no_answer(word) for word in (Word.ROGER, Word.AFFIRM, Word.NEGATIVE)),
+    prompt.ABANDON,
+    prompt.AFFIRM,
+    prompt.ADVISORY,
+    prompt.TOO_LOUD,
+    prompt.QUIET,
+    prompt.MIC_LOST,
+    prompt.MIC_BACK,
+    prompt.NOTED,
+    prompt.ASKS[State.NOTING],
+    prompt.NOTHING_ELSE,
+    prompt.CLOCKS_END,
+    prompt.NO_CORRECTION,
+    prompt.RESTORE_FIRST,
+    prompt.REMINDER,
+    prompt.RETRY,
+    prompt.SQUAWKED,
+    *(prompt.ends_no_stop(word) for word in (Word.CONTINUE, Word.UNABLE, Word.PUT_OFF)),
+)
+"""Sentences of every check."""
+
+
+def prompts_ahead(plan: Plan) -> Iterator[str]:
+    """Prompts, one or more sentences each, in the spelling in which the machine says them.
+
+    Challenges come first, then what is the same for every check, then read-backs: values in their pass
+    band, named discrepancies, times of gyros up to their limit, and what is said of them meanwhile.
+    """
+    check = plan.check
+    yield prompt.sentences(prompt.ASKS[State.BRIEFING], check.title, *check.cautions)
+    yield from (prompt.sentences(item.challenge) for item in check.items)
+    yield from (prompt.sentences(fixed) for fixed in FIXED)
+    for item in check.items:
+        yield from _of_item(item)
+    yield from _waits([body.gyro for _, body in check.clocks()])
+    for item in check.items:
+        if isinstance(item.body, Reading):
+            yield from _out_of_band(item.body)
+
+
+def _of_item(item: Item) -> Iterator[str]:
+    if item.remedy:
+        yield prompt.sentences(item.remedy)
+    if isinstance(item.body, Reading):
+        yield from _in_band(item.body)
+    elif isinstance(item.body, SpinUp):
+        yield from _of_clock(item.body)
+    else:
+        yield prompt.sentences(f"holding at {item.challenge}")
+        for response in item.responses:
+            if response.outcome is not Outcome.PASS:
+                yield prompt.judged(response.outcome, response.label)
+            if item.remedy and response.outcome is Outcome.SQUAWK:
+                yield prompt.sentences(prompt.ends_no_stop(response.label))
+
+
+def _of_clock(body: SpinUp) -> Iterator[str]:
+    yield prompt.sentences(f"{body.gyro}: {prompt.PAST_LIMIT}")
+    yield prompt.sentences(f"{body.gyro}: {prompt.seconds(body.advise_seconds)}")
+    for seconds in range(1, ceil(body.limit_seconds) + 1):
+        outcome = spin_up_outcome(body, seconds, is_pulled=True)
+        yield prompt.judged(outcome, f"{body.gyro}, {prompt.seconds(seconds)}")
+
+
+def _in_band(reading: Reading) -> Iterator[str]:
+    for number in values(reading):
+        if reading.outcome(number) is Outcome.PASS:
+            yield prompt.judged(Outcome.PASS, readback(number, reading.unit, reading.resolution))
+
+
+def _out_of_band(reading: Reading) -> Iterator[str]:
+    for number in values(reading):
+        outcome = reading.outcome(number)
+        if outcome is Outcome.PASS:
+            continue
+        value = readback(number, reading.unit, reading.resolution)
+        if outcome is not Outcome.STOP:
+            yield prompt.sentences(prompt.in_question(outcome, value))
+        yield prompt.judged(outcome, value)
+
+
+def _waits(gyros: list[str]) -> Iterator[str]:
+    """One gyro, two of them, and so on to all, in the order of their power-on."""
+    for count in range(1, len(gyros) + 1):
+        yield from (prompt.sentences(prompt.waiting(some)) for some in combinations(gyros, count))

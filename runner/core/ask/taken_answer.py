@@ -1,0 +1,137 @@
+"""Answers to an item: judged, timed, recorded, and read back where a number or a discrepancy is in them."""
+
+from decimal import Decimal
+from typing import Final
+
+from runner.checklist.format.check import Item, Outcome, Reading, Response
+from runner.core.ask import prompt
+from runner.core.ask.agenda import reading_of
+from runner.core.ask.phrases_now import item_at_hand
+from runner.core.event import Answered
+from runner.core.grid.grid_reply import Moment, Reply
+from runner.core.record.entry import AnswerRecorded, ConfirmationAsked, Stopped
+from runner.core.state import State
+from runner.language.meaning import Picked, Value
+
+LOOK_SECONDS: Final = 1.0
+"""An answer that came faster cannot have been looked for (NTSB/AAR-89/04: "less than one second")."""
+
+
+def take_pick(moment: Moment, event: Answered, meaning: Picked) -> Reply | None:
+    """A named response of the item in force; at a stop none that fails."""
+    item = item_at_hand(moment.progress)
+    if item is None or item.name != meaning.item:
+        return None
+    for response in item.responses:
+        if response.label == meaning.label:
+            if moment.state is State.STOPPED and response.outcome is Outcome.SQUAWK:
+                return Reply(preface=prompt.ends_no_stop(response.label))
+            return record(moment, _named(moment, event, item, response))
+    return None
+
+
+def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
+    """A number for the reading in force: taken in its pass band and where it stops, else to be confirmed."""
+    item = item_at_hand(moment.progress)
+    if item is None or item.name != meaning.item or not isinstance(item.body, Reading):
+        return None
+    if meaning.number not in item.body.plausible:
+        return Reply(preface=prompt.SAY_AGAIN, is_miss=True)
+    outcome = item.body.outcome(meaning.number)
+    answer = _answer(
+        moment, event, item, answer=f"{meaning.number:f}", outcome=outcome, unit=item.body.unit.value
+    )
+    if outcome in (Outcome.PASS, Outcome.STOP):
+        return record(moment, answer)
+    return Reply((_question(answer, meaning.number),))
+
+
+def confirmed(moment: Moment, event: Answered, pending: ConfirmationAsked, number: Decimal) -> Reply:
+    """The value that waited is recorded with the onset and the timing of its own answer."""
+    body = reading_of(moment.progress, pending.item)
+    answer = AnswerRecorded(
+        at=event.at,
+        item=pending.item,
+        answer=f"{number:f}",
+        unit=body.unit.value,
+        outcome=body.outcome(number),
+        onset_at=pending.onset_at,
+        response_seconds=pending.response_seconds,
+        is_hasty=pending.is_hasty,
+        text=pending.text,
+        confidence=pending.confidence,
+        channel=pending.channel,
+    )
+    return record(moment, answer)
+
+
+def record(moment: Moment, answer: AnswerRecorded) -> Reply:
+    """The answer goes on record; what is read back may be denied in the next breath."""
+    if answer.outcome is Outcome.STOP:
+        return _stop(moment, answer)
+    spoken = prompt.read_back(moment.progress, answer)
+    return Reply((answer,), spoken, reads_back=answer.item if spoken else "")
+
+
+def _stop(moment: Moment, answer: AnswerRecorded) -> Reply:
+    """The run stays at the item: no answer of it, and no squawk, goes on record."""
+    stopped = Stopped(
+        at=answer.at,
+        item=answer.item,
+        answer=answer.answer,
+        unit=answer.unit,
+        onset_at=answer.onset_at,
+        response_seconds=answer.response_seconds,
+        is_hasty=answer.is_hasty,
+        text=answer.text,
+        confidence=answer.confidence,
+        channel=answer.channel,
+    )
+    remedy = moment.progress.plan.check.item(answer.item).remedy if moment.progress.is_abandoning else ""
+    spoken = prompt.sentences(prompt.stopped(moment.progress, stopped), remedy)
+    return Reply((stopped,), spoken, reads_back=answer.item)
+
+
+def response_seconds(moment: Moment, event: Answered) -> float | None:
+    """From the end of the challenge to the onset of the answer; None when it came before that end."""
+    turn = moment.turn if event.turn == moment.turn.number else moment.before
+    if turn is None or turn.asked_at is None or event.onset_at < turn.asked_at:
+        return None
+    return round(event.onset_at - turn.asked_at, 3)
+
+
+def _named(moment: Moment, event: Answered, item: Item, response: Response) -> AnswerRecorded:
+    return _answer(moment, event, item, answer=response.label, outcome=response.outcome, unit="")
+
+
+def _answer(
+    moment: Moment, event: Answered, item: Item, *, answer: str, outcome: Outcome, unit: str
+) -> AnswerRecorded:
+    seconds = response_seconds(moment, event)
+    return AnswerRecorded(
+        at=event.at,
+        item=item.name,
+        answer=answer,
+        unit=unit,
+        outcome=outcome,
+        onset_at=event.onset_at,
+        response_seconds=seconds,
+        is_hasty=item.looks and (seconds is None or seconds < LOOK_SECONDS),
+        text=event.text,
+        confidence=event.confidence,
+        channel=event.channel.value,
+    )
+
+
+def _question(answer: AnswerRecorded, number: Decimal) -> ConfirmationAsked:
+    return ConfirmationAsked(
+        at=answer.at,
+        item=answer.item,
+        number=number,
+        onset_at=answer.onset_at,
+        response_seconds=answer.response_seconds,
+        is_hasty=answer.is_hasty,
+        text=answer.text,
+        confidence=answer.confidence,
+        channel=answer.channel,
+    )

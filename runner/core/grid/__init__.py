@@ -1,0 +1,1 @@
+"""The machine: what each state does with each event and each word."""

@@ -1,0 +1,49 @@
+"""What a row of the transition table works with: the moment that it looks at and the reply that it gives."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from runner.core.grid.turn import Turn
+from runner.core.record.entry import Entry
+from runner.core.record.progress import Progress
+from runner.core.state import State
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """All that a row may look at besides its event."""
+
+    progress: Progress
+    state: State
+    turn: Turn
+    before: Turn | None
+    misses: int
+    """Failures to hear in a row."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """What a row wants done. The machine folds the entries, and the state follows from the record."""
+
+    entries: tuple[Entry, ...] = ()
+    preface: str = ""
+    """Spoken in front of the question that the new state asks."""
+    is_silent: bool = False
+    """Nothing is said: the turn stays as it is."""
+    is_repetition: bool = False
+    """The preface is all that is said; it holds the question already."""
+    reads_back: str = ""
+    """The item whose answer the preface reads back."""
+    alerts: tuple[str, ...] = ()
+    """Alerts that are said again even where they have been heard (`alert.py`)."""
+    is_reminder: bool = False
+    """Silence makes the run ask once more."""
+    is_miss: bool = False
+    """Nothing was understood."""
+    heard_out_at: float | None = None
+    """When the turn's prompt was heard to its end."""
+
+
+Action = Callable[[Moment, Any], Reply | None]
+"""What a row of the table does; None when the event is stale or changes nothing."""

@@ -1,0 +1,197 @@
+"""The machine: one event in, one step of the table, the state and the effects out."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from runner.checklist.format.check import Call
+from runner.core.ask import prompt
+from runner.core.ask.agenda import item_in_force, owed_entries, passed_clocks, state_of
+from runner.core.ask.alert import alert_words, alerts_in, still_counting
+from runner.core.ask.phrases_now import phrases_in_force
+from runner.core.effect import Append, Effect, Finish, Listen, Record, Say, Show
+from runner.core.event import Answered, Event, Misheard, PlaybackEnded
+from runner.core.grid.grid_reply import Moment, Reply
+from runner.core.grid.table import TRANSITIONS
+from runner.core.grid.turn import Question, Turn
+from runner.core.plan import Plan
+from runner.core.record.entry import AnswerRecorded, DeclaredUnable, Entry, PutOff
+from runner.core.record.fold import fold
+from runner.core.record.progress import Progress
+from runner.core.state import FINAL, State
+
+Step = tuple[State, tuple[Effect, ...]]
+
+AT_AN_ITEM: Final = frozenset({State.ASKING, State.STOPPED, State.RESTORING})
+"""States whose question is that of the item in force."""
+
+
+@dataclass(frozen=True, slots=True)
+class LastHeard:
+    """The last thing that was heard or keyed."""
+
+    at: float
+    text: str
+    """Empty when nothing could be made of it."""
+    confidence: float
+    is_taken: bool
+    """It counted for something."""
+
+
+class Machine:
+    """One run of a check. What it knows is the fold of its entries, and which turn is being spoken.
+
+    Made with the entries of a run that was stopped, it is in the state of that record; Started then
+    puts Interrupted on record, adds what the record still owes, and asks the item in force again.
+    ValueError for a check that does not end with its completion call.
+    """
+
+    def __init__(self, plan: Plan, entries: Iterable[Entry] = ()) -> None:
+        items = plan.check.items
+        if not items or not isinstance(items[-1].body, Call):
+            raise ValueError(f'check "{plan.check.name}" does not end with a completion call')
+        self.progress: Progress = fold(plan, entries)
+        self.last_heard: LastHeard | None = None
+        self._turn = Turn(0, _question(self.progress), "")
+        self._before: Turn | None = None
+        self._misses = 0
+        self._unheard: tuple[str, ...] = ()
+
+    @property
+    def state(self) -> State:
+        """Where the run stands."""
+        return state_of(self.progress)
+
+    @property
+    def turn(self) -> int:
+        """The number of the turn whose phrases are in force."""
+        return self._turn.number
+
+    @property
+    def reads_back(self) -> str:
+        """The item whose answer this turn's prompt reads back, so that it may be denied; empty for none."""
+        return self._turn.reads_back
+
+    @property
+    def last_said(self) -> str:
+        """What is said in this turn; empty before the first."""
+        return self._turn.text
+
+    def handle(self, event: Event) -> Step:
+        """The state after the event, and what is to be done, in order; no effects when it changes nothing."""
+        state = self.state
+        row = TRANSITIONS[state][type(event)]
+        self._note_playback(event)
+        moment = Moment(self.progress, state, self._turn, self._before, self._misses)
+        reply = None if row.action is None else row.action(moment, event)
+        self._note_hearing(event, reply)
+        if reply is None:
+            return state, ()
+        entries, progress = _settled(self.progress, reply.entries, event.at)
+        if state_of(progress) not in row.targets:
+            raise AssertionError(f"{type(event).__name__} may not lead from {state} to {state_of(progress)}")
+        passed = _reminders(self.progress, progress, entries)
+        self.progress = progress
+        self._unheard += alerts_in(entries)
+        spoken = self._speak(reply, event.at, passed, has_entries=bool(entries))
+        return self.state, (*map(Append, entries), *spoken)
+
+    def _note_playback(self, event: Event) -> None:
+        """An alert has been heard when the prompt that holds it came to its end uncut."""
+        if isinstance(event, PlaybackEnded) and event.turn == self.turn:
+            self._unheard = tuple(alert for alert in self._unheard if alert not in self._turn.alerts)
+
+    def _note_hearing(self, event: Event, reply: Reply | None) -> None:
+        if not isinstance(event, (Answered, Misheard)):
+            return
+        is_taken = reply is not None and not reply.is_miss
+        self.last_heard = LastHeard(event.at, event.text or "", event.confidence, is_taken)
+        if reply is not None:
+            self._misses = self._misses + 1 if reply.is_miss else 0
+
+    def _speak(
+        self, reply: Reply, at: float, passed: tuple[str, ...], *, has_entries: bool
+    ) -> tuple[Effect, ...]:
+        if reply.heard_out_at is not None:
+            self._turn = _heard_out(self._turn, reply.heard_out_at)
+        if reply.is_silent:
+            listening = () if self.state is State.NOTING else (self._listen(),)
+            return (*listening, Show()) if has_entries else ()
+        alerts = still_counting(self.progress, (*reply.alerts, *self._unheard))
+        text = reply.preface if reply.is_repetition else self._text(reply, at, alerts, passed)
+        self._turn, self._before = self._next_turn(reply, text, alerts), self._turn
+        state = self.state
+        said = Say(self.turn, text)
+        if state in FINAL:
+            return (said, Show(), Finish())
+        if state is State.NOTING:
+            return (said, self._listen(), Record(self.turn), Show())
+        return (said, self._listen(), Show())
+
+    def _text(self, reply: Reply, at: float, alerts: tuple[str, ...], passed: tuple[str, ...]) -> str:
+        """What is replied, what must be heard, clocks that are passed by, and the question."""
+        return prompt.sentences(
+            reply.preface,
+            *(alert_words(self.progress, alert, at) for alert in alerts),
+            *(prompt.challenge(self.progress, name) for name in passed if name not in alerts),
+            prompt.question(self.progress),
+        )
+
+    def _next_turn(self, reply: Reply, text: str, alerts: tuple[str, ...]) -> Turn:
+        """A question that is asked again keeps the time of its first asking and what may still be denied."""
+        question = _question(self.progress)
+        is_same = question == self._turn.question
+        is_deniable = is_same and self._turn.reads_back == self.progress.last_done
+        return Turn(
+            number=self.turn + 1,
+            question=question,
+            text=text,
+            asked_at=self._turn.asked_at if is_same else None,
+            is_reminded=reply.is_reminder or (is_same and self._turn.is_reminded),
+            alerts=alerts,
+            reads_back=reply.reads_back or (self._turn.reads_back if is_deniable else ""),
+        )
+
+    def _listen(self) -> Listen:
+        return Listen(self.turn, phrases_in_force(self.progress))
+
+
+def _settled(progress: Progress, entries: tuple[Entry, ...], at: float) -> tuple[tuple[Entry, ...], Progress]:
+    """The entries with all that follows from them, and the progress after the last one."""
+    taken: list[Entry] = []
+    owed = entries
+    while owed:
+        for entry in owed:
+            progress = progress.after(entry)
+        taken += owed
+        owed = owed_entries(progress, at)
+    return tuple(taken), progress
+
+
+def _heard_out(turn: Turn, at: float) -> Turn:
+    """The turn after its prompt's end; the first end counts, of the prompt and of the question."""
+    return replace(
+        turn,
+        asked_at=at if turn.asked_at is None else turn.asked_at,
+        ended_at=at if turn.ended_at is None else turn.ended_at,
+    )
+
+
+def _reminders(before: Progress, progress: Progress, entries: tuple[Entry, ...]) -> tuple[str, ...]:
+    """Items of running clocks that are passed on the way from one item to the next."""
+    names = [entry.item for entry in entries if isinstance(entry, (AnswerRecorded, DeclaredUnable, PutOff))]
+    following = item_in_force(progress)
+    if not names or names[-1] in before.put_off:
+        return ()
+    if following is None or state_of(progress) is not State.ASKING:
+        return ()
+    return tuple(clock.item for clock in passed_clocks(progress, names[-1], following.name))
+
+
+def _question(progress: Progress) -> Question:
+    state = state_of(progress)
+    if state is State.CONFIRMING and progress.pending is not None:
+        pending = progress.pending
+        return Question(state, f"{pending.item} {pending.number} {pending.onset_at}")
+    item = item_in_force(progress) if state in AT_AN_ITEM else None
+    return Question(state, "" if item is None else item.name)

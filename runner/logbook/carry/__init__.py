@@ -1,0 +1,1 @@
+"""Records on their way between computers: out as JSON Lines, and in again."""

@@ -1,0 +1,1 @@
+"""Invented histories, marked as such, for demos, tests and benchmarks."""

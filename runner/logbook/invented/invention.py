@@ -1,0 +1,195 @@
+"""PURE but for its dice: one invented run of a check, as entries; for demos, tests and benchmarks.
+
+Nothing here was measured on an airplane. Every run that is made from it is marked as invented.
+"""
+
+import random
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from runner.checklist.format.check import Check, Item, Outcome, Reading, Response, SpinUp
+from runner.core.record.entry import (
+    AnswerRecorded,
+    CautionsTaken,
+    ClockAdvised,
+    ClockEnded,
+    ClockLimitPassed,
+    ClockStarted,
+    ConfirmationAsked,
+    Entry,
+    RunCompleted,
+    RunStarted,
+)
+
+HASTY_SECONDS = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Morning:
+    """What an invented airplane is like on one morning."""
+
+    at: float
+    """When the run starts, seconds since the epoch."""
+    oat_celsius: float
+    spin_up_seconds: Mapping[str, float]
+    """For each spin-up item."""
+    readings: Mapping[str, float]
+    """For each reading."""
+    lamp_out_share: float = 0.0
+    """Chance that a named item gets something else than its first answer."""
+
+
+@dataclass(slots=True)
+class _Writer:
+    """Writes one run, moving its clock forward."""
+
+    check: Check
+    morning: Morning
+    dice: random.Random
+    now: float
+    clocks: dict[str, float] = field(default_factory=dict)
+    """Running gyros: the item, and when it got power."""
+    answers: dict[str, str] = field(default_factory=dict)
+
+
+def invented_run(check: Check, morning: Morning, dice: random.Random) -> tuple[Entry, ...]:
+    """The entries of a completed run: every item that applies is answered, every clock ended."""
+    writer = _Writer(check, morning, dice, morning.at)
+    return tuple(_written(writer))
+
+
+def _written(writer: _Writer) -> Iterator[Entry]:
+    yield RunStarted(writer.now)
+    writer.now += 12.0
+    yield CautionsTaken(writer.now)
+    last = writer.check.items[-1]
+    for item in writer.check.items:
+        if not _applies(writer, item) or isinstance(item.body, SpinUp):
+            continue
+        if item.restores or item is last:
+            yield from _ended_clocks(writer, wait=True)
+        yield from _answered(writer, item)
+    yield RunCompleted(writer.now)
+
+
+def _applies(writer: _Writer, item: Item) -> bool:
+    return item.when is None or writer.answers.get(item.when.item) in item.when.labels
+
+
+def _answered(writer: _Writer, item: Item) -> Iterator[Entry]:
+    writer.now += 1.5 + 0.06 * len(item.challenge)
+    waited = writer.dice.lognormvariate(0.6, 0.35)
+    onset = writer.now = writer.now + waited
+    writer.now += 0.9
+    yield from _ended_clocks(writer, wait=False)
+    if isinstance(item.body, Reading):
+        yield from _read(writer, item, item.body, onset, waited)
+    else:
+        response = _named(writer, item)
+        said = _InventedSaid(response.label, "", response.outcome, onset, waited)
+        yield _answer(writer, item, said)
+    for clock, body in writer.check.clocks():
+        if body.starts_on == item.name:
+            writer.clocks[clock.name] = onset
+            yield ClockStarted(onset, clock.name)
+
+
+def _named(writer: _Writer, item: Item) -> Response:
+    first, *others = (each for each in item.responses if each.outcome is not Outcome.STOP)
+    if others and writer.dice.random() < writer.morning.lamp_out_share:
+        return writer.dice.choice(others)
+    return first
+
+
+def _read(writer: _Writer, item: Item, body: Reading, onset: float, waited: float) -> Iterator[Entry]:
+    low, high = body.plausible.low, body.plausible.high
+    number = Decimal(writer.morning.readings[item.name]).quantize(body.resolution)
+    number = _short_of_stop(body, min(max(number, low), high)).quantize(body.resolution)
+    outcome = body.outcome(number)
+    if outcome is not Outcome.PASS:
+        yield ConfirmationAsked(
+            writer.now,
+            item.name,
+            number,
+            onset,
+            waited,
+            is_hasty=item.looks and waited < HASTY_SECONDS,
+            text=str(number),
+            confidence=0.97,
+            channel="voice",
+        )
+        writer.now += 4.0
+    yield _answer(writer, item, _InventedSaid(str(number), body.unit.value, outcome, onset, waited))
+
+
+def _short_of_stop(body: Reading, number: Decimal) -> Decimal:
+    """An invented run goes on to its end, so no value of it stops the check."""
+    low = number if body.stop_below is None else max(number, body.stop_below)
+    return low if body.stop_above is None else min(low, body.stop_above)
+
+
+@dataclass(frozen=True, slots=True)
+class _InventedSaid:
+    words: str
+    unit: str
+    outcome: Outcome
+    onset_at: float
+    waited: float
+
+
+def _answer(writer: _Writer, item: Item, said: _InventedSaid) -> AnswerRecorded:
+    writer.answers[item.name] = said.words
+    return AnswerRecorded(
+        at=writer.now,
+        item=item.name,
+        answer=said.words,
+        unit=said.unit,
+        outcome=said.outcome,
+        onset_at=said.onset_at,
+        response_seconds=round(said.waited, 3),
+        is_hasty=item.looks and said.waited < HASTY_SECONDS,
+        text=said.words,
+        confidence=round(writer.dice.uniform(0.9, 0.99), 3),
+        channel="voice",
+    )
+
+
+def _ended_clocks(writer: _Writer, *, wait: bool) -> Iterator[Entry]:
+    ends = sorted(
+        (started + writer.morning.spin_up_seconds[name], name) for name, started in writer.clocks.items()
+    )
+    for ends_at, name in ends:
+        if not wait and ends_at > writer.now:
+            return
+        yield from _ended(writer, name, ends_at)
+        writer.now = max(writer.now, ends_at)
+
+
+def _ended(writer: _Writer, name: str, ends_at: float) -> Iterator[Entry]:
+    body = writer.check.item(name).body
+    if not isinstance(body, SpinUp):
+        return
+    started = writer.clocks.pop(name)
+    seconds = ends_at - started
+    if seconds > body.advise_seconds:
+        yield ClockAdvised(started + body.advise_seconds, name)
+    if seconds > body.limit_seconds:
+        yield ClockLimitPassed(started + body.limit_seconds, name)
+    yield ClockEnded(
+        at=ends_at,
+        item=name,
+        seconds=round(seconds, 2),
+        is_pulled=True,
+        outcome=spin_up_outcome(body, seconds),
+        text=body.pulled.phrases[0],
+        confidence=0.96,
+        channel="voice",
+    )
+
+
+def spin_up_outcome(body: SpinUp, seconds: float) -> Outcome:
+    """Up to the advise time a pass, up to the limit a caution, then a squawk."""
+    if seconds <= body.advise_seconds:
+        return Outcome.PASS
+    return Outcome.CAUTION if seconds <= body.limit_seconds else Outcome.SQUAWK

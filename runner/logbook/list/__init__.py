@@ -1,0 +1,1 @@
+"""Lists over many runs: which there are, and what their values do."""

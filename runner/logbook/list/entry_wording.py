@@ -1,0 +1,82 @@
+"""PURE: entries, times and values in the words of lists; every entry has a line, none is left out."""
+
+from datetime import UTC, datetime
+
+from runner.core.record.codec import to_json
+from runner.core.record.danger_stop import Stop
+from runner.core.record.entry import (
+    AnswerRecorded,
+    BatteryWarned,
+    ClockEnded,
+    ConfirmationAsked,
+    Entry,
+    InputChanged,
+    NoteRecorded,
+    PortChanged,
+    Stopped,
+    StopSquawked,
+)
+
+
+def moment(at: float) -> str:
+    """A time as `2025-11-25 09:20`, UTC."""
+    return datetime.fromtimestamp(at, UTC).strftime("%Y-%m-%d %H:%M")
+
+
+def since(at: float, start: float) -> str:
+    """Time since the start as `12:34.5`, minutes and seconds."""
+    tenths = max(0, round((at - start) * 10))
+    return f"{tenths // 600:02d}:{tenths % 600 / 10:04.1f}"
+
+
+def value_words(answer: str, value: float | None, unit: str) -> str:
+    """What was answered: `24.6 volts`, `left out`, `flag pulled, 30.5 seconds`."""
+    if value is None:
+        return answer
+    is_number = answer.replace(".", "", 1).replace("-", "", 1).isdigit()
+    return f"{answer} {unit}" if is_number else f"{answer}, {value:.1f} {unit}"
+
+
+def entry_words(entry: Entry) -> tuple[str, str]:
+    """(item, what happened): the item is empty for what concerns the whole run."""
+    kind = str(to_json(entry)["kind"])
+    match entry:
+        case AnswerRecorded():
+            words = [entry.answer, entry.unit, _mark(entry.outcome), _haste(entry)]
+        case ClockEnded():
+            flag = "flag pulled" if entry.is_pulled else "flag stuck"
+            words = [f"{flag}, {entry.seconds:.1f} seconds", _mark(entry.outcome)]
+        case Stopped() | StopSquawked():
+            words = [_mark("stop" if isinstance(entry, Stopped) else "squawk"), entry.answer, entry.unit]
+        case ConfirmationAsked():
+            words = [kind] if entry.number is None else [f"{kind}: {entry.number}"]
+        case BatteryWarned():
+            words = [f"{kind}: {entry.ampere_hours:.1f} ampere-hours used"]
+        case InputChanged() | PortChanged():
+            words = [_change_words(entry, kind)]
+        case NoteRecorded():
+            words = [f"{kind}: {entry.seconds:.1f} seconds, {entry.clip or 'nothing heard'}"]
+        case _:
+            words = [kind]
+    return str(getattr(entry, "item", "")), " ".join(filter(None, words))
+
+
+def _change_words(entry: InputChanged | PortChanged, kind: str) -> str:
+    if isinstance(entry, InputChanged):
+        return f"{kind}: {entry.channel}, {entry.cause}"
+    return f"{entry.port} failed: {entry.reason}" if entry.is_lost else f"{entry.port} serves again"
+
+
+def became_words(stop: Stop, start: float) -> str:
+    """What became of a stop, with the time since the start: `remedied 01:12.0`, `NOT REMEDIED`."""
+    if stop.withdrawn_at is not None:
+        return f"taken back {since(stop.withdrawn_at, start)}"
+    return "NOT REMEDIED" if stop.remedied_at is None else f"remedied {since(stop.remedied_at, start)}"
+
+
+def _mark(outcome: str) -> str:
+    return "" if outcome == "pass" else outcome.upper()
+
+
+def _haste(entry: AnswerRecorded) -> str:
+    return "(faster than a look)" if entry.is_hasty else ""

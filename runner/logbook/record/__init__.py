@@ -1,0 +1,1 @@
+"""Records of runs: chains of lines, kept, read back, recovered, verified."""

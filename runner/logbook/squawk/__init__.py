@@ -1,0 +1,1 @@
+"""Squawks and maintenance: what people did about what runs found."""

@@ -1,0 +1,1 @@
+"""Buses, seats and minutes of one airplane in text and pictures."""

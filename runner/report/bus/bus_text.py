@@ -1,0 +1,133 @@
+"""`eyesout bus` in plain text: what lives and dies beside the normal position, and what each seat keeps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from runner.airplane.life.lively import Picture
+from runner.airplane.life.seat import PILOT_SENSES, SeatView, seat_view
+from runner.airplane.model.instrument import Sense
+from runner.airplane.model.rule import ROWS, RuleRow
+from runner.report.bus.bus_report import BusReport
+from runner.report.draw.text_table import table
+
+MARK = {True: "alive", False: "DEAD"}
+
+
+def bus_text(report: BusReport) -> str:
+    """The whole report, ready to print."""
+    parts = (_head(report), _sources(report), _buses(report), _loads(report), _partial(report))
+    seats = (_seats(report), _rule(report), _gone(report))
+    return "\n".join("\n".join(lines) for lines in (*parts, *seats) if lines) + "\n"
+
+
+def path_text(report: BusReport, load: str) -> str:
+    """One load's path, and every break in it."""
+    path = report.path(load)
+    lines = [f"{load}: {MARK[not path.breaks]}", "  " + " > ".join(path.steps)]
+    return "\n".join([*lines, *(f"  break: {each.cause}" for each in path.breaks)]) + "\n"
+
+
+def _head(report: BusReport) -> list[str]:
+    airplane, situation = report.airplane, report.after.situation
+    lost = ", ".join(name for name in (*airplane.sources, *airplane.pumps) if name in situation.lost)
+    pulled = ", ".join(name for name in airplane.breakers if name in situation.pulled)
+    normal = report.before.situation.position
+    return [
+        f"{airplane.title} ({airplane.registration})",
+        f'{airplane.selector.name} at "{situation.position}", beside "{normal}" with every source working',
+        f"lost: {lost or 'nothing'}",
+        *([f"breakers out: {pulled}"] if pulled else []),
+        "amperes are steady currents",
+        "",
+    ]
+
+
+def _sources(report: BusReport) -> list[str]:
+    rows = [("SOURCES", *_positions(report))]
+    rows += [
+        (name, _source(report.before, name), _source(report.after, name)) for name in report.airplane.sources
+    ]
+    return [*table(rows, ""), ""]
+
+
+def _source(picture: Picture, name: str) -> str:
+    if name in picture.situation.lost:
+        return "lost"
+    return f"{picture.solution.source_amps[name]:.1f} A"
+
+
+def _positions(report: BusReport) -> tuple[str, str]:
+    return report.before.situation.position.upper(), report.after.situation.position.upper()
+
+
+def _buses(report: BusReport) -> list[str]:
+    rows = [("BUSES", *_positions(report))]
+    rows += [(bus, _bus(report.before, bus), _bus(report.after, bus)) for bus in report.airplane.buses]
+    return [*table(rows, ""), ""]
+
+
+def _bus(picture: Picture, bus: str) -> str:
+    carriers = picture.solution.carriers.get(bus)
+    if carriers is None:
+        return MARK[False]
+    return f"{picture.solution.bus_amps[bus]:.1f} A from {' + '.join(carriers)}"
+
+
+def _loads(report: BusReport) -> list[str]:
+    rows = [("LOADS", "AMPS", *_positions(report), "")]
+    before, after = report.before.solution.alive, report.after.solution.alive
+    for name, load in report.airplane.loads.items():
+        path = report.path(name)
+        why = str(path) if path.breaks else f"from {load.feeds[0].bus}"
+        rows.append((name, f"{load.amps:5.2f}", MARK[name in before], MARK[name in after], why))
+    return [*table(rows, ""), ""]
+
+
+def _partial(report: BusReport) -> list[str]:
+    rows = [
+        (name, f"{', '.join(live)} alive", f"{', '.join(dead)} DEAD") for name, live, dead in report.partial()
+    ]
+    return [*table([("IN PART", "", ""), *rows], ""), ""] if rows else []
+
+
+def _seats(report: BusReport) -> list[str]:
+    left, right = report.views()
+    rows: list[tuple[str, ...]] = [("SEATS", "LEFT", "RIGHT")]
+    for sense in PILOT_SENSES:
+        rows += _sense_rows(sense, left, right)
+    return [*table(rows, ""), ""]
+
+
+def _sense_rows(sense: Sense, left: SeatView, right: SeatView) -> Iterator[tuple[str, str, str]]:
+    sides = [
+        [f"{kept.shown_by}, {kept.power}" for kept in view.kept[sense]] or ["none"] for view in (left, right)
+    ]
+    for line in range(max(map(len, sides))):
+        cells = [side[line] if line < len(side) else "" for side in sides]
+        yield ("" if line else str(sense), cells[0], cells[1])
+
+
+def _rule(report: BusReport) -> list[str]:
+    left, right = report.views()
+    rows: list[tuple[str, ...]] = [("14 CFR", "INSTRUMENT FLIGHT RULES", "LEFT", "RIGHT")]
+    rows += [
+        (row.paragraph, row.wants, *(_kept(report, view, row) for view in (left, right))) for row in ROWS
+    ]
+    counts = [sum(view.meets(row) for row in ROWS) for view in (left, right)]
+    rows.append(("", f"of {len(ROWS)}", str(counts[0]), str(counts[1])))
+    fuller = report.fuller
+    verdict = "both seats keep the same" if fuller is None else f"the {fuller} seat keeps the fuller set"
+    return [*table(rows, ""), f"{verdict}; the pilot in command decides what may be flown", ""]
+
+
+def _kept(report: BusReport, view: SeatView, row: RuleRow) -> str:
+    if view.meets(row):
+        return "kept"
+    return "GONE" if seat_view(report.before, view.seat).meets(row) else "never had"
+
+
+def _gone(report: BusReport) -> list[str]:
+    rows = [("GONE", "")]
+    rows += [(str(service), ", ".join(names) or "nothing") for service, names in report.gone()]
+    return table(rows, "")

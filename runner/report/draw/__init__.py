@@ -1,0 +1,1 @@
+"""What every paper is made with: pages, sheets, marks, tables, scales."""

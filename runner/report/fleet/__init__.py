@@ -1,0 +1,1 @@
+"""The report of an airplane or of a fleet, on every kind of paper."""

@@ -1,0 +1,86 @@
+"""The trends of one airplane out of a logbook: its series joined with its maintenance, limits and weather."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from runner.checklist.format.check import Check
+from runner.checklist.format.check_load import parse_check
+from runner.errors import FileError
+from runner.logbook.list import airplane_series as kept
+from runner.logbook.list.airplane_series import paces_of, series_of
+from runner.logbook.list.run_list import one_registration, runs
+from runner.logbook.record.record import snapshots_of
+from runner.logbook.record.record_shelf import Shelf
+from runner.logbook.record.standing import STUCK, AnswerKind
+from runner.logbook.squawk.maintenance_record import services_of
+from runner.report.fleet.voltage import limits_of, voltage_pair
+from runner.trend.judged_series import RECENT, Trend, trend_of
+from runner.trend.series import Limits, Maintenance, Point, Quantity, Series, response_times, sag
+
+
+@dataclass(frozen=True, slots=True)
+class AirplaneTrends:
+    """All that was trended of one tail."""
+
+    registration: str
+    trends: tuple[Trend, ...]
+    is_invented: bool
+    """Whether its newest run was made by a demo or the generator of histories."""
+
+
+NEWEST: Final = RECENT + RECENT // 4
+"""Points of a series that are read: those that are looked at, and room for flags that never pulled."""
+
+
+def trends_of(shelf: Shelf, airplane: str, check: Check | None = None) -> AirplaneTrends:
+    """Trend every series of an airplane; RecordError when the shelf has none of that name.
+
+    `check` is that of its newest run, where the caller has read it already.
+    """
+    registration = one_registration(shelf, airplane)
+    newest = runs(shelf, airplane=registration, limit=1)[0]
+    check = check or _check(shelf, newest.run)
+    services = services_of(shelf, registration)
+    events = [Maintenance(each.at, each.what, each.series) for each in services]
+    found = (trend_of(series, events) for series in _series(shelf, registration, check))
+    return AirplaneTrends(registration, tuple(found), newest.is_invented)
+
+
+def _check(shelf: Shelf, run: str) -> Check | None:
+    """The check of a run as the logbook kept it; None when this eyesout cannot read it."""
+    try:
+        return parse_check(snapshots_of(shelf, run).check, Path(f"{run}.yaml"), is_recorded=True)
+    except FileError:
+        return None
+
+
+def _series(shelf: Shelf, registration: str, check: Check | None) -> Iterator[Series]:
+    limits: Mapping[str, Limits] = {} if check is None else limits_of(check)
+    stored = [_measured(each, limits) for each in series_of(shelf, registration, NEWEST)]
+    yield from sorted(stored, key=lambda series: series.quantity is not Quantity.SPIN_UP)
+    pair = None if check is None else voltage_pair(check)
+    named = {series.name: series for series in stored}
+    if pair is not None and pair.before in named and pair.on_reserve in named:
+        yield sag(named[pair.before], named[pair.on_reserve])
+    yield _responses(shelf, registration, stored)
+
+
+def _measured(stored: kept.AirplaneSeries, limits: Mapping[str, Limits]) -> Series:
+    """A series of the logbook without what was no measurement: a flag that never pulled."""
+    points = tuple(
+        Point(each.run, each.at, each.value, each.oat_celsius)
+        for each in stored.points
+        if each.answer != STUCK
+    )
+    quantity = Quantity.SPIN_UP if stored.kind is AnswerKind.SPIN_UP else Quantity.READING
+    left_out = len(stored.points) - len(points)
+    return Series(stored.name, quantity, stored.unit, points, limits.get(stored.name, Limits()), left_out)
+
+
+def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Series:
+    paces = paces_of(shelf, registration, NEWEST)
+    celsius = {point.run: point.celsius for series in stored for point in series.points}
+    runs_of = (Point(pace.run, pace.at, 0.0, celsius.get(pace.run)) for pace in paces)
+    return response_times({pace.run: pace.seconds for pace in paces}, runs_of)

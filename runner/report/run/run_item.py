@@ -1,0 +1,123 @@
+"""PURE: the items of a run in the order of its check, each with what was expected and what it got."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from runner.checklist.format.check import Band, Item, Outcome, Reading, SpinUp
+from runner.core.ask.agenda import is_left_out
+from runner.core.record.entry import Entry
+from runner.core.record.progress import Progress
+from runner.report.run.given_answer import GivenAnswer, answers_given, put_off_times
+
+
+class ItemState(StrEnum):
+    """What became of an item."""
+
+    ANSWERED = "answered"
+    UNABLE = "unable"
+    OPEN = "not answered"
+    LEFT_OUT = "did not apply"
+
+
+@dataclass(frozen=True, slots=True)
+class RunItem:
+    """One item of a run."""
+
+    section: str
+    """Title of its section."""
+    item: Item
+    state: ItemState
+    given: tuple[GivenAnswer, ...]
+    """Every answer it got, oldest first; the last stands when the item is answered or unable."""
+    put_off_at: tuple[float, ...]
+    """When it was put off, seconds since the epoch."""
+
+    @property
+    def standing(self) -> GivenAnswer | None:
+        """The answer that stands."""
+        return self.given[-1] if self.given and self.given[-1].stands else None
+
+    @property
+    def outcome(self) -> Outcome | None:
+        """What the standing answer means; None when there is none, or the item was declared unable."""
+        return None if self.standing is None else self.standing.answer.outcome
+
+
+def run_items(progress: Progress, entries: Iterable[Entry]) -> tuple[RunItem, ...]:
+    """All items of the check; `entries` are those that the progress was folded from."""
+    listed = tuple(entries)
+    given, put_off = answers_given(listed), put_off_times(listed)
+    return tuple(
+        RunItem(
+            section.title,
+            item,
+            _state(progress, item),
+            given.get(item.name, ()),
+            put_off.get(item.name, ()),
+        )
+        for section in progress.plan.check.sections
+        for item in section.items
+    )
+
+
+def _state(progress: Progress, item: Item) -> ItemState:
+    if item.name in progress.unable:
+        return ItemState.UNABLE
+    if progress.is_settled(item.name):
+        return ItemState.ANSWERED
+    return ItemState.LEFT_OUT if is_left_out(progress, item) else ItemState.OPEN
+
+
+def expected_words(item: Item) -> str:
+    """What the check asks for: a reading's bands and stops, a spin-up's times, or the answers that pass."""
+    match item.body:
+        case Reading(unit=unit, pass_band=band, caution_band=caution) as reading:
+            cautioned = [] if caution is None else [f"caution {_band(caution)}"]
+            return "; ".join((f"{_band(band)} {unit}", *cautioned, *_stop_edges(reading)))
+        case SpinUp(advise_seconds=advise, limit_seconds=limit):
+            return f"advise {advise:g} s, limit {limit:g} s"
+        case _:
+            passing = [response.label for response in item.responses if response.outcome is Outcome.PASS]
+            return " or ".join(passing)
+
+
+def _stop_edges(reading: Reading) -> Iterator[str]:
+    if reading.stop_below is not None:
+        yield f"stop below {reading.stop_below}"
+    if reading.stop_above is not None:
+        yield f"stop above {reading.stop_above}"
+
+
+def _band(band: Band) -> str:
+    return f"{band.low} to {band.high}"
+
+
+@dataclass(frozen=True, slots=True)
+class SpinUpTime:
+    """How long a gyro took, beside what the check allows; all in seconds."""
+
+    item: str
+    gyro: str
+    seconds: float
+    advise_seconds: float
+    limit_seconds: float
+    is_pulled: bool
+    outcome: Outcome
+
+
+def spin_up_times(progress: Progress) -> Iterator[SpinUpTime]:
+    """The clocks that ended, in the order of power-on."""
+    for name, clock in progress.clocks.items():
+        body = progress.plan.check.item(name).body
+        if clock.ended is not None and isinstance(body, SpinUp):
+            ended = clock.ended
+            yield SpinUpTime(
+                name,
+                body.gyro,
+                ended.seconds,
+                body.advise_seconds,
+                body.limit_seconds,
+                ended.is_pulled,
+                ended.outcome,
+            )

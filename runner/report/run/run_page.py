@@ -1,0 +1,19 @@
+"""The report of a run as one HTML file: for a screen, light or dark, and for one or two sheets of paper."""
+
+from runner.checklist.format.check import Outcome
+from runner.report.draw.page_frame import render
+from runner.report.run.run_item import ItemState
+from runner.report.run.run_report import RunReport
+
+
+def run_page(report: RunReport) -> str:
+    """The whole file's text."""
+    return render(
+        "run.html",
+        report.maker,
+        report=report,
+        cautions=report.with_outcome(Outcome.CAUTION),
+        unable=report.in_state(ItemState.UNABLE),
+        open_items=report.in_state(ItemState.OPEN),
+        challenges={item.item.name: item.item.challenge for item in report.items},
+    )

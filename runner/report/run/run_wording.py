@@ -1,0 +1,123 @@
+"""PURE: what a report of a run says in words, the same on every kind of paper."""
+
+from collections.abc import Iterator
+
+from runner.checklist.format.check import Outcome
+from runner.logbook.list.entry_wording import value_words
+from runner.logbook.record.standing import PULLED, STUCK, RunState
+from runner.logbook.record.summary_table import RunSummary
+from runner.logbook.squawk.deferral import report_line
+from runner.logbook.squawk.maintenance_record import Closed, Deferred, Noted, Remark
+from runner.logbook.squawk.squawk_record import Squawk, SquawkState
+from runner.report.fleet.airplane_report import FleetReport, Recurrence
+from runner.report.run.given_answer import GivenAnswer
+from runner.report.run.run_item import ItemState
+from runner.report.run.run_report import RunReport
+
+STATES = {
+    RunState.COMPLETE: "Complete",
+    RunState.ABANDONED: "Abandoned",
+    RunState.OPEN: "Not finished",
+}
+
+
+def counted(count: int, noun: str) -> str:
+    """`1 squawk`, `2 squawks`, `no squawks`."""
+    return f"{count or 'no'} {noun}{'' if count == 1 else 's'}"
+
+
+def answer_words(given: GivenAnswer) -> str:
+    """`24.6 volts`, `left out`, `flag pulled, 30.5 s`, `unable`."""
+    return _value_words(given.answer.answer, given.answer.value, given.answer.unit)
+
+
+def _value_words(answer: str, value: float | None, unit: str) -> str:
+    if answer in (PULLED, STUCK):
+        return f"{answer}, {value:.1f} s"
+    return value_words(answer, value, unit)
+
+
+def haste_words(given: GivenAnswer) -> str:
+    """How fast a hasty answer was."""
+    seconds = given.answer.response_seconds
+    return "before the challenge was over" if seconds is None or seconds <= 0 else f"after {seconds:.1f} s"
+
+
+def result_words(report: RunReport) -> tuple[str, ...]:
+    """Lines: `1 squawk, 2 cautions`, `23 of 24 items answered`, `1 did not apply, 1 correction`."""
+    answered, left_out = len(report.in_state(ItemState.ANSWERED)), len(report.in_state(ItemState.LEFT_OUT))
+    cautions = len(report.with_outcome(Outcome.CAUTION))
+    stops = sum(not stop.is_withdrawn for stop in report.stops)
+    found = f"{counted(len(report.squawks), 'squawk')}, {counted(cautions, 'caution')}"
+    found = f"{counted(stops, 'stop')}, {found}" if stops else found
+    items = f"{answered} of {len(report.items) - left_out} items answered"
+    asides = ", ".join(_asides(report, left_out))
+    return (found, items, asides) if asides else (found, items)
+
+
+def _asides(report: RunReport, left_out: int) -> Iterator[str]:
+    if left_out:
+        yield f"{left_out} did not apply"
+    if report.corrections:
+        yield counted(report.corrections, "correction")
+
+
+def battery_words(report: RunReport) -> str:
+    """`0.48 Ah of 28.9 Ah usable taken by this check, 1.7 %; warns at 8 %`."""
+    plan, used = report.basis.plan, report.summary.ampere_hours
+    words = f"{used:.2f} Ah of {plan.usable_ampere_hours:.1f} Ah usable taken by this check"
+    if plan.usable_ampere_hours > 0:
+        words += f" ({used / plan.usable_ampere_hours:.1%}, warning at {plan.warn_share:.0%})"
+    return words if report.battery_warned_at is None else f"{words}; the warning was given"
+
+
+def left_moved_words(report: RunReport) -> str:
+    """The warning for what was moved and is not known to be back; empty when everything is."""
+    names = " and ".join(report.left_moved)
+    return f"{names} may be left moved: asked for in this run, not on record as put back" if names else ""
+
+
+def remark_words(remark: Remark) -> str:
+    """What a person recorded about a squawk."""
+    match remark:
+        case Noted():
+            return f"noted: {remark.text}" if remark.text else "noted in sound"
+        case Deferred():
+            words = f"deferred until {remark.until} on {remark.reference}"
+            return f"{words}. {report_line(remark.answers)}" if remark.answers else words
+        case Closed():
+            return f"closed: {remark.how}"
+
+
+def squawk_words(squawk: Squawk) -> str:
+    """What was answered."""
+    return _value_words(squawk.answer, squawk.value, squawk.unit)
+
+
+def recurrence_words(found: Recurrence) -> str:
+    """`open`, `3 open`, `2 open, 1 deferred`."""
+    if len(found.squawks) == 1:
+        return found.last.state.value
+    counts = ((state, found.count(state)) for state in (SquawkState.OPEN, SquawkState.DEFERRED))
+    return ", ".join(f"{count} {state}" for state, count in counts if count)
+
+
+def run_words(run: RunSummary) -> str:
+    """What came of a run: `complete, 1 squawk, 2 cautions`."""
+    counts = ((run.stops, "stop"), (run.squawks, "squawk"), (run.cautions, "caution"))
+    return ", ".join((run.state.value, *(counted(count, noun) for count, noun in counts if count)))
+
+
+def open_words(report: FleetReport) -> str:
+    """`2 discrepancies not closed`: recurring squawks of one item count once."""
+    count = sum(len(airplane.recurrences) for airplane in report.airplanes)
+    if not count:
+        return "no discrepancy open"
+    return f"{count} discrepanc{'y' if count == 1 else 'ies'} not closed"
+
+
+def moved_words(report: FleetReport) -> str:
+    """How many series have moved, over all airplanes."""
+    trends = [trend for airplane in report.airplanes for trend in airplane.trends.trends]
+    moved = sum(trend.verdict.has_moved for trend in trends)
+    return f"{moved or 'none'} of {len(trends)} series moved"

@@ -1,0 +1,1 @@
+"""Trends in text, pictures and plain data."""

@@ -1,0 +1,1 @@
+"""The full screen, a Textual app that draws views."""

@@ -1,0 +1,65 @@
+"""The frame around the item: what run this is and how far, what was heard and said, and the words."""
+
+from textual.content import Content
+
+from runner.core.event import Channel
+from runner.core.state import FINAL
+from runner.screen import view_wording as wording
+from runner.screen.full.bar import FULL, bar
+from runner.screen.full.palette import Tone
+from runner.screen.full.text_band import keycap, packed
+from runner.screen.view import ADVISORY, HeardVerdict, NoiseView, View
+
+_WORD_LINES = 2
+"""Lines that the words get."""
+_SILENCE_DBFS = -60.0
+"""The left end of the level bar."""
+
+
+def state_words(view: View) -> Content:
+    """The state as a word, and that answers go by keys where an ear is there but cannot hear."""
+    is_deaf = view.sound.engine and view.sound.channel is Channel.KEYS and view.state not in FINAL
+    return Content.styled(f" {view.state.upper()}{' BY KEYS' if is_deaf else ''} ", "bold")
+
+
+def run_words(view: View) -> str:
+    """Airplane and check."""
+    return f"{view.registration}  {view.check}  {view.airplane}"
+
+
+def progress_words(view: View, width: int) -> str:
+    """How much of the check is done, as a bar and in numbers, and what was found."""
+    words = f" {view.done} of {view.total} done, {wording.counts(view)}"
+    share = view.done / view.total if view.total else 0.0
+    return bar(share, max(width - len(words), 1)).replace(FULL, "━") + words
+
+
+def ear_words(view: View) -> str:
+    """Level, noise and channel."""
+    level = view.sound.dbfs
+    drawn = "" if level is None else bar(1 - level / _SILENCE_DBFS, 8) + " "
+    return f"{drawn}{wording.ear(view)}"
+
+
+def ear_tone(view: View) -> Tone:
+    """A room too loud for the ear is a caution: answers go by keys."""
+    return Tone.CAUTION if view.sound.noise is NoiseView.TOO_LOUD else Tone.PLAIN
+
+
+def heard_tone(view: View) -> Tone:
+    """What was heard and not taken asks for another answer: an advisory."""
+    last = view.sound.heard
+    return Tone.ADVISORY if last is not None and last.verdict is HeardVerdict.REFUSED else Tone.PLAIN
+
+
+def word_caps(view: View, width: int) -> Content:
+    """Every standard word in force, with its key."""
+    pieces = [Content.assemble(keycap(key), f" {word}") for key, word in wording.word_keys(view)]
+    spread = packed(pieces, width, "   ")
+    return spread if spread.plain.count("\n") < _WORD_LINES else packed(pieces, width, " ")
+
+
+def advisory_words(width: int) -> str:
+    """The standing caution, and how to change the light."""
+    light = "ctrl+t light"
+    return f"{ADVISORY}{light:>{max(width - len(ADVISORY), len(light) + 1)}}"

@@ -1,0 +1,194 @@
+"""The screen: draws the views that it is given and hands each key's intent on; knows no rule of a run."""
+
+import asyncio
+import contextlib
+import threading
+from collections.abc import Callable
+from dataclasses import replace
+from typing import ClassVar
+
+from textual.app import App, ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Horizontal
+from textual.content import Content
+from textual.events import Key
+from textual.message import Message
+
+from runner.screen import view_wording as wording
+from runner.screen.full import frame
+from runner.screen.full.palette import DAY, Tone, view_tone
+from runner.screen.full.pane import Pane
+from runner.screen.full.screen_stop import STOPPING
+from runner.screen.full.side import Side
+from runner.screen.full.text_band import TextBand
+from runner.screen.full.theme import DAY_THEME, NIGHT_THEME, variables
+from runner.screen.keys import LEAVE_KEYS, Intent, Left, Refused, Typed, key_to_intent
+from runner.screen.view import View
+
+
+class EyesoutApp(App[None]):
+    """A run in a terminal. Views may come from any thread; intents go to `act` on the screen's thread."""
+
+    CSS_PATH = "eyesout.tcss"
+    ENABLE_COMMAND_PALETTE = False
+    AUTO_FOCUS = None
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - the framework declares it
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("ctrl+q", "press('ctrl+q')", priority=True, show=False),
+        Binding("ctrl+c", "press('ctrl+c')", priority=True, show=False),
+        Binding("ctrl+t", "turn_light", priority=True, show=False),
+    ]
+
+    class Posted(Message):
+        """A newer view waits to be drawn; one drawing serves all that came before it."""
+
+        def can_replace(self, message: Message) -> bool:
+            """Any waiting one is stale."""
+            return isinstance(message, EyesoutApp.Posted)
+
+    class Closed(Message):
+        """The run wants no screen any more."""
+
+    def __init__(self, first: View, act: Callable[[Intent], None]) -> None:
+        super().__init__()
+        self.animation_level = "none"
+        self.register_theme(DAY_THEME)
+        self.register_theme(NIGHT_THEME)
+        self._act = act
+        self.stopped_by = 0
+        """The signal that ended the screen; 0 when none did."""
+        self._lock = threading.Lock()
+        self._latest = first
+        self._typed = ""
+        self._refusal = ""
+        self._is_left = False
+        self._has_failures = False
+
+    def post_view(self, view: View) -> None:
+        """Show this view from now on. May be called from any thread, also before the screen runs."""
+        with self._lock:
+            if view.turn != self._latest.turn:
+                self._refusal = ""
+                self._is_left = False
+                self._typed = self._typed if _is_asked_again(self._latest, view) else ""
+            self._latest = view
+        if self.is_running:
+            self.post_message(self.Posted())
+
+    def close(self) -> None:
+        """End the screen. May be called from any thread."""
+        self.post_message(self.Closed())
+
+    @property
+    def view(self) -> View:
+        """The latest view with what was typed into it."""
+        with self._lock:
+            return replace(self._latest, typed=self._typed, refusal=self._refusal, is_left=self._is_left)
+
+    def compose(self) -> ComposeResult:
+        """The parts from top to bottom."""
+        with Horizontal(id="top"):
+            yield TextBand("state")
+            yield TextBand("run")
+            yield TextBand("position")
+        yield TextBand("progress")
+        with Container(id="body"):
+            yield TextBand("edge")
+            yield Pane(self._latest)
+            yield Side(id="side")
+        yield TextBand("failed")
+        yield TextBand("heard")
+        yield TextBand("said")
+        yield TextBand("ear")
+        yield TextBand("words")
+        yield TextBand("advisory")
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """The stylesheet's variables before a theme is chosen."""
+        return variables(DAY)
+
+    async def on_mount(self) -> None:
+        """Draw the first view."""
+        self.theme = DAY_THEME.name
+        self._leave_on_signals()
+        await self._show()
+
+    def _leave_on_signals(self) -> None:
+        """Told to stop from outside, the screen leaves the terminal as it was, as for a key."""
+        loop = asyncio.get_running_loop()
+        for number in STOPPING:
+            with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):  # not on every system
+                loop.add_signal_handler(number, self._stop_by, number)
+
+    def _stop_by(self, number: int) -> None:
+        self.stopped_by = number
+        self._act(Left())
+        self.exit()
+
+    async def on_eyesout_app_posted(self) -> None:
+        """Draw the latest view."""
+        await self._show()
+
+    def on_eyesout_app_closed(self) -> None:
+        """Leave the terminal as it was."""
+        self.exit()
+
+    async def on_resize(self) -> None:
+        """Draw what is cut to the width again."""
+        self.call_after_refresh(self._show)
+
+    async def on_key(self, event: Key) -> None:
+        """Any key that is not the screen's own is an answer, or is refused with a reason."""
+        event.stop()
+        await self.action_press(event.character if event.is_printable and event.character else event.key)
+
+    async def action_press(self, key: str) -> None:
+        """Hand on what the key means."""
+        intent = key_to_intent(key, self.view)
+        self._typed = intent.text if isinstance(intent, Typed) else ""
+        self._refusal = intent.reason if isinstance(intent, Refused) else ""
+        self._is_left = self._is_left or key in LEAVE_KEYS
+        if not isinstance(intent, Typed | Refused):
+            self._act(intent)
+        await self._show()
+        if isinstance(intent, Left):
+            self.exit()
+
+    def action_turn_light(self) -> None:
+        """Black on white for the sun, light on black for the dark."""
+        is_day = self.theme == DAY_THEME.name
+        self.theme = NIGHT_THEME.name if is_day else DAY_THEME.name
+
+    async def _show(self) -> None:
+        """Draw the latest view, changed parts only."""
+        view = self.view
+        self._show_frame(view)
+        if bool(view.failures) is not self._has_failures:  # its line takes room from the item
+            self._has_failures = not self._has_failures
+            self.call_after_refresh(self._show)
+        self.query_one(Pane).show(view)
+        await self.query_one(Side).show(view)
+
+    def _show_frame(self, view: View) -> None:
+        """Draw everything around the item."""
+        width, tone = self.size.width - 2, view_tone(view)
+        drawn: dict[str, tuple[Content | str, Tone]] = {
+            "state": (frame.state_words(view), tone),
+            "run": (frame.run_words(view), tone),
+            "position": (wording.position(view), tone),
+            "progress": (frame.progress_words(view, width), Tone.PLAIN),
+            "edge": ("", tone),
+            "failed": (wording.failures(view), Tone.CAUTION),
+            "heard": (wording.heard(view), frame.heard_tone(view)),
+            "said": (wording.said(view), Tone.PLAIN),
+            "ear": (frame.ear_words(view), frame.ear_tone(view)),
+            "words": (frame.word_caps(view, width), Tone.PLAIN),
+            "advisory": (frame.advisory_words(width), Tone.PLAIN),
+        }
+        for name, (content, its_tone) in drawn.items():
+            self.query_one(f"#{name}", TextBand).show(content, its_tone)
+
+
+def _is_asked_again(before: View, after: View) -> bool:
+    """The same reading waits, after an alert or a reminder: its digits so far still belong to it."""
+    return after.gauge is not None and (before.gauge, before.question) == (after.gauge, after.question)

@@ -1,0 +1,1 @@
+"""The view as lines of text, and lines typed in answer."""

@@ -1,0 +1,68 @@
+"""The view as plain text lines, for pipes, dumb terminals and tests; says all that the screen says."""
+
+from textwrap import wrap
+from typing import Final
+
+from runner.screen import view_wording as wording
+from runner.screen.full.bar import EMPTY, FULL, bar
+from runner.screen.view import ADVISORY, AnswerView, ClockView, View
+
+WIDTH: Final = 80
+
+
+def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
+    """Every fact of the view, one to a line, none longer than `width`."""
+    lines = [
+        f"[{view.state}] " + ": ".join(filter(None, (wording.position(view), wording.marks(view)))),
+        f"{view.registration}, {view.airplane}: {view.check}",
+        _progress(view),
+        *(f"caution: {caution}" for caution in view.briefing),
+        *filter(None, (wording.stop(view),)),
+        f"> {wording.large(view)}",
+        *_answering(view),
+        *(_clock(clock) for clock in view.clocks),
+        wording.battery(view),
+        wording.heard(view),
+        wording.said(view),
+        wording.counts(view),
+        *(f"put off: {challenge}" for challenge in view.put_off),
+        *filter(None, (wording.failures(view),)),
+        wording.ear(view),
+        f"words: {_words(view)}",
+        *filter(None, (wording.leave(view),)),
+        ADVISORY,
+    ]
+    return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
+
+
+def _progress(view: View) -> str:
+    """How far the check is, as a bar and in numbers."""
+    share = view.done / view.total if view.total else 0.0
+    return f"{bar(share, 40).replace(FULL, '#').replace(EMPTY, '.')} {view.done} of {view.total} done"
+
+
+def _answering(view: View) -> list[str]:
+    """What can be answered, and why the last key was not taken."""
+    lines = [f"item: {view.challenge}"] if view.question else []
+    if view.gauge is not None:
+        lines.append(f"number: {wording.entry(view)}")
+    if view.answers:
+        lines.append(f"keys: {_keys(view.answers)}")
+    if view.refusal:
+        lines.append(f"not taken: {view.refusal}")
+    return lines
+
+
+def _clock(clock: ClockView) -> str:
+    """One open clock with the keys that end it."""
+    return f"clock: {wording.clock(clock)}; keys: {_keys(clock.answers)}"
+
+
+def _keys(answers: tuple[AnswerView, ...]) -> str:
+    """Keys with what they answer."""
+    return ", ".join(f"{one.key} {wording.answer(one)}" for one in answers)
+
+
+def _words(view: View) -> str:
+    """Standard words in force with their keys."""
+    return ", ".join(f"{key} {word}" for key, word in wording.word_keys(view)) or "none"

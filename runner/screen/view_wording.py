@@ -1,0 +1,122 @@
+"""The words of each line of a view, shared by the screen and the plain text, so that both say the same."""
+
+from typing import Final
+
+from runner.checklist.format.check import Outcome
+from runner.core.state import FINAL
+from runner.screen.keys import WORD_KEYS, may_leave
+from runner.screen.view import AnswerView, ClockView, View
+
+CRITICAL: Final = "CRITICAL"
+
+
+def position(view: View) -> str:
+    """`item 7 of 24`; empty when no item is in force."""
+    return f"item {view.number} of {view.total}" if view.number else ""
+
+
+def marks(view: View) -> str:
+    """Section, kind and critical mark: `Reserve bus · reading · CRITICAL`."""
+    return " · ".join(filter(None, (place(view), CRITICAL if view.is_critical else "")))
+
+
+def place(view: View) -> str:
+    """Section and kind of the item in force: `Reserve bus · reading`."""
+    return " · ".join(filter(None, (view.section, view.kind)))
+
+
+def large(view: View) -> str:
+    """What stands largest: the question that waits, else the challenge in force."""
+    return view.question or view.challenge
+
+
+def stop(view: View) -> str:
+    """`STOP: somebody there. Wait until they are away.`; empty where nothing stops the run."""
+    if not view.stop:
+        return ""
+    remedy = view.remedy.rstrip(".")
+    return f"STOP: {view.stop}. {remedy}." if remedy else f"STOP: {view.stop}."
+
+
+def answer(one: AnswerView) -> str:
+    """The label, with what it means where it is not a pass."""
+    if one.outcome in (None, Outcome.PASS):
+        return one.label
+    return f"{one.label} ({one.outcome})"
+
+
+def entry(view: View) -> str:
+    """How to enter the reading in force, and the digits so far; empty when none is."""
+    if view.gauge is None:
+        return ""
+    return f"{view.typed}_ {view.gauge.unit}   {entry_hint(view)}"
+
+
+def entry_hint(view: View) -> str:
+    """What the keys do to the digits; empty when no reading is in force."""
+    if view.gauge is None:
+        return ""
+    keys = "enter takes it, backspace mends it" if view.typed else "digits, then enter"
+    return f"({keys}; steps of {view.gauge.resolution})"
+
+
+def clock(one: ClockView) -> str:
+    """`right gyro 42 s running, advise at 60 s, limit 120 s`."""
+    figures = f"advise at {one.advise_seconds:.0f} s, limit {one.limit_seconds:.0f} s"
+    return f"{one.name} {one.elapsed_seconds:.0f} s {one.state}, {figures}"
+
+
+def battery(view: View) -> str:
+    """`battery 0.42 of 17.0 Ah used, 2%, caution at 10%`."""
+    used = view.battery
+    words = f"battery {used.ampere_hours:.2f} of {used.usable_ampere_hours:.1f} Ah used, {used.share:.0%}"
+    if used.is_warned:
+        return f"{words}, CAUTION: past {used.warn_share:.0%}"
+    return f"{words}, caution at {used.warn_share:.0%}"
+
+
+def heard(view: View) -> str:
+    """`heard "both", 97% sure, taken`; keyed answers are heard too."""
+    last = view.sound.heard
+    if last is None:
+        return "heard nothing yet"
+    reason = f": {last.reason}" if last.reason else ""
+    text = f'"{last.text}"' if last.text else "something unclear"
+    return f"heard {text}, {last.confidence:.0%} sure, {last.verdict}{reason}"
+
+
+def said(view: View) -> str:
+    """What was last said to the pilot."""
+    return f'said "{view.sound.said}"' if view.sound.said else "said nothing yet"
+
+
+def counts(view: View) -> str:
+    """Stops where there were any, squawks, cautions and items put off, as counts."""
+    squawks = f"{view.squawks} squawk{'' if view.squawks == 1 else 's'}"
+    cautions = f"{view.cautions} caution{'' if view.cautions == 1 else 's'}"
+    stops = f"{view.stops} stop{'' if view.stops == 1 else 's'}, " if view.stops else ""
+    return f"{stops}{squawks}, {cautions}, {len(view.put_off)} put off"
+
+
+def ear(view: View) -> str:
+    """Microphone level, noise, how answers are given, and the recogniser."""
+    sound = view.sound
+    level = "" if sound.dbfs is None else f"{sound.dbfs:.0f} dBFS, "
+    return f"answer by {sound.channel}, {level}{sound.noise}, ear: {sound.engine or 'none'}"
+
+
+def failures(view: View) -> str:
+    """`failed: ear (no answer for 5 s); note (no space left)`; empty while everything serves."""
+    return f"FAILED: {'; '.join(view.failures)}" if view.failures else ""
+
+
+def leave(view: View) -> str:
+    """How to get out of the program, where that is possible now; else empty."""
+    if view.state in FINAL:
+        return "q close"
+    return "ctrl+q leave, the run stays open" if may_leave(view) else ""
+
+
+def word_keys(view: View) -> tuple[tuple[str, str], ...]:
+    """Key and word of every standard word in force."""
+    return tuple((key, word.value) for key, word in WORD_KEYS.items() if word in view.words)

@@ -1,0 +1,1 @@
+"""Lessons: a voice learned, and kept for later runs."""

@@ -1,0 +1,1 @@
+"""A live run: sound card, keys and time around one machine."""

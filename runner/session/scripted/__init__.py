@@ -1,0 +1,1 @@
+"""A run with a scripted pilot on a simulated clock."""

@@ -1,0 +1,1 @@
+"""The sound card: microphone, loudspeaker, their clock and their disappearance."""

@@ -1,0 +1,1 @@
+"""The lesson: what twenty phrases tell of one voice, microphone and room."""

@@ -1,0 +1,1 @@
+"""Listening: blocks of sound in, utterances out."""

@@ -1,0 +1,71 @@
+"""An utterance in the making: what the listener knows of what is being said now."""
+
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+
+import numpy as np
+
+from runner.voice.listen.endpoint import NOTE_PAUSES, Endpoint, Pauses, SpeechPhase
+from runner.voice.listen.preroll import PreRoll
+from runner.voice.port import Block, Samples
+
+
+class Purpose(StrEnum):
+    """What is listened for."""
+
+    NOTHING = "nothing"
+    ANSWER = "answer"
+    NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Utterance:
+    """One utterance so far; a new one is built for the next."""
+
+    turn: int
+    """The turn in force when it began."""
+    purpose: Purpose
+    endpoint: Endpoint
+    preroll: PreRoll = field(default_factory=PreRoll)
+    clip: tuple[Block, ...] = field(default=(), repr=False)
+    """What a note has kept so far."""
+    waited: float = 0.0
+    """Seconds that nobody spoke."""
+    is_settled: bool = False
+    """The recogniser needs to hear no more."""
+
+    @property
+    def has_begun(self) -> bool:
+        """Someone is speaking or has spoken."""
+        return self.endpoint.phase is not SpeechPhase.WAITING
+
+    def after(self, block: Block, *, is_speech: bool) -> "Utterance":
+        """Once one more block has been heard."""
+        endpoint = self.endpoint.after(block.seconds, is_speech=is_speech, is_settled=self.is_settled)
+        if endpoint.phase is SpeechPhase.WAITING:
+            waited = self.waited + block.seconds
+            return replace(self, endpoint=endpoint, preroll=self.preroll.after(block), waited=waited)
+        return replace(self, endpoint=endpoint)
+
+    def get_new_blocks(self, block: Block) -> tuple[Block, ...]:
+        """What the newest block adds to what was said: with the first one comes the pre-roll."""
+        return (*self.preroll.blocks, block)
+
+    def kept(self, blocks: tuple[Block, ...]) -> "Utterance":
+        """With more blocks of a note."""
+        return replace(self, clip=(*self.clip, *blocks), preroll=self.preroll.emptied())
+
+    def settled(self, *, is_settled: bool) -> "Utterance":
+        """With what the recogniser thinks by now."""
+        return replace(self, is_settled=is_settled, preroll=self.preroll.emptied())
+
+    def get_clip(self) -> Samples:
+        """The sound of a note, in one piece."""
+        pieces = [block.samples for block in self.clip]
+        return np.concatenate(pieces) if pieces else np.zeros(0, np.float32)
+
+
+def begin_utterance(turn: int, purpose: Purpose, pauses: Pauses) -> Utterance:
+    """A new utterance, in which nobody has spoken yet; a note has its own pauses."""
+    endpoint = Endpoint(NOTE_PAUSES if purpose is Purpose.NOTE else pauses)
+    return Utterance(turn, purpose, endpoint)

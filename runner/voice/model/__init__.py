@@ -1,0 +1,1 @@
+"""Model files: those that ship, those that a user fetched, and how each is held against its hash."""

@@ -1,0 +1,1 @@
+"""The mouth: text rendered to sound, at a pace that can be written down."""

@@ -1,0 +1,85 @@
+"""What `eyesout endurance` reports, as data and in words."""
+
+import json
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from runner.airplane.load.airplane_load import load_airplane
+from runner.airplane.minutes.capacity import Health, planned_conditions
+from runner.airplane.model.source import Battery, CapacityTest
+from runner.report.bus.endurance_report import EnduranceReport, assumptions, endurance_dict, endurance_report
+from runner.report.bus.endurance_text import endurance_text
+
+AIRPLANES = Path(__file__).parents[3] / "checklists" / "airplanes"
+TARN = load_airplane(AIRPLANES / "tarn-t1.yaml")
+ON = date(2026, 11, 25)
+
+
+def reported(battery: Battery = TARN.battery) -> EnduranceReport:
+    """The Tarn with this battery, as its file plans."""
+    airplane = replace(TARN, sources={**TARN.sources, battery.name: battery})
+    return endurance_report(airplane, planned_conditions(battery, ON), airplane.endurance)
+
+
+@pytest.fixture(scope="module")
+def report() -> EnduranceReport:
+    """The Tarn as it stands in its file."""
+    return reported()
+
+
+def test_the_json_is_plain_and_adds_up(report: EnduranceReport) -> None:
+    """Shares multiply to the usable ampere-hours, phases add to the total."""
+    plain = json.loads(json.dumps(endurance_dict(report)))
+    usable = plain["usable"]
+    product = usable["rated_ampere_hours"] * usable["health_share"]
+    product *= usable["temperature_share"] * usable["charge_share"]
+    assert usable["ampere_hours"] == pytest.approx(product, abs=0.02)
+    assert plain["total_minutes"] == pytest.approx(sum(each["minutes"] for each in plain["phases"]), abs=0.1)
+    assert plain["low_minutes"] < plain["total_minutes"]
+    assert [each["target_minutes"] for each in plain["shedding"]] == [30, 60]
+
+
+def test_other_positions_leave_out_the_parked_and_the_planned_one(report: EnduranceReport) -> None:
+    """Main is short, minimum is long, off feeds nothing."""
+    assert set(report.elsewhere) == {"main", "minimum"}
+    minutes = {position: each.total_minutes for position, each in report.elsewhere.items()}
+    assert minutes["main"] < report.plain.total_minutes < minutes["minimum"]
+
+
+def test_the_assumptions_name_the_manual_the_seed_and_the_table(report: EnduranceReport) -> None:
+    """A figure without its assumptions is no figure."""
+    words = " ".join(assumptions(report))
+    for part in (
+        "flight manual governs, always",
+        "seed",
+        "IEEE 485",
+        "Peukert",
+        "never claiming more than rated",
+    ):
+        assert part in words
+
+
+def test_the_text_says_plainly_when_the_low_case_falls_short(report: EnduranceReport) -> None:
+    """As stated it reaches an hour, in the low case it does not; the list of loads follows."""
+    words = endurance_text(report)
+    assert "As stated 70 min: reaches the 60 min asked for." in words
+    assert "DOES NOT REACH" in words
+    assert "60 min: shed transponder" in words
+
+
+def test_a_battery_under_80_percent_is_warned_of() -> None:
+    """USBR FIST 3-6 p. 45: under 80 % it is not to be relied upon in an emergency."""
+    found = reported(replace(TARN.battery, tested=CapacityTest(78, ON)))
+    assert found.health is Health.UNFIT
+    assert "WARNING: the battery is at 78 % of its rating" in endurance_text(found)
+
+
+def test_a_target_out_of_reach_is_called_so() -> None:
+    """No list of loads pretends to be enough."""
+    battery = replace(TARN.battery, ampere_hours=15)
+    words = endurance_text(reported(battery))
+    assert "60 min: OUT OF REACH" in words
+    assert "DOES NOT REACH the 60 min" in words

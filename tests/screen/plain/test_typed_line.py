@@ -1,0 +1,55 @@
+"""What a typed line means."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from runner.language.meaning import Command, Value, Word
+from runner.screen.keys import Intent, KeyedAnswer, Left, NoteClosed, Refused, given
+from runner.screen.plain.typed_line import line_to_intent
+from runner.screen.view import View
+from tests.screen.sample import ASKING, COMPLETE, LAMPS, NOTING, READING, RIGHT
+
+
+@pytest.mark.parametrize(
+    ("line", "view", "intent"),
+    [
+        ("b\n", ASKING, given(LAMPS[0], ASKING)),
+        ("Left  out\n", ASKING, given(LAMPS[1], ASKING)),
+        ("right gyro, flag pulled", READING, given(RIGHT.answers[0], READING)),
+        ("y", READING, given(RIGHT.answers[0], READING)),
+        ("24.6", READING, KeyedAnswer(9, Value("volts", Decimal("24.6")), "24.6 volts")),
+        ("24,6", READING, KeyedAnswer(9, Value("volts", Decimal("24.6")), "24.6 volts")),
+        ("S", ASKING, KeyedAnswer(9, Command(Word.STANDBY), "standby")),
+        ("say again", ASKING, KeyedAnswer(9, Command(Word.SAY_AGAIN), "say again")),
+        ("roger", ASKING, KeyedAnswer(9, Command(Word.ROGER), "roger")),
+        ("", NOTING, NoteClosed()),
+        ("", COMPLETE, Left()),
+    ],
+)
+def test_a_line_is_a_key_a_number_or_words(line: str, view: View, intent: Intent) -> None:
+    """Case and spaces do not matter in words."""
+    assert line_to_intent(line, view) == intent
+
+
+@pytest.mark.parametrize(
+    ("line", "view", "reason"),
+    [
+        ("", ASKING, "type a key, a number or words"),
+        ("perhaps", ASKING, '"perhaps" answers nothing here'),
+        ("24.6", ASKING, '"24.6" answers nothing here'),
+        ("99", READING, "99 cannot be; 15.0 to 32.0 volts can be entered"),
+        ("continue", replace(ASKING, words=()), '"continue" answers nothing here'),
+    ],
+)
+def test_a_line_that_answers_nothing_says_why(line: str, view: View, reason: str) -> None:
+    """Nothing is guessed."""
+    assert line_to_intent(line, view) == Refused(reason)
+
+
+def test_a_single_digit_is_a_whole_number() -> None:
+    """On a line it is not the first digit of one."""
+    assert READING.gauge is not None
+    low = replace(READING, gauge=replace(READING.gauge, low=Decimal(0)))
+    assert line_to_intent("5", low) == KeyedAnswer(9, Value("volts", Decimal(5)), "5 volts")

@@ -1,0 +1,67 @@
+"""What a listener gives out becomes events, each by the phrases of its own turn."""
+
+import numpy as np
+
+from runner.core.event import Answered, Misheard, NoteEnded, RoomGrewLoud, RoomGrewQuiet
+from runner.language.force import InForce
+from runner.language.meaning import Command, Word
+from runner.session.live.interpreter import Interpreter
+from runner.voice.listen.noise import Loudness
+from runner.voice.listen.result import Level, Recorded, RoomChanged, UtteranceHeard
+from runner.voice.port import RATE, Hearing, Samples
+
+AFFIRM = InForce({"affirm": Command(Word.AFFIRM)})
+STANDBY = InForce({"standby": Command(Word.STANDBY)})
+
+
+def _interpreter(kept: list[int]) -> Interpreter:
+    def keep(samples: Samples) -> str:
+        kept.append(len(samples))
+        return "clip.wav"
+
+    return Interpreter(keep)
+
+
+def _heard(turn: int, text: str) -> UtteranceHeard:
+    return UtteranceHeard(turn, Hearing(text, 0.9, 1.0, 1.5, 0.01), 1.6)
+
+
+def test_an_answer_is_read_by_the_phrases_of_its_own_turn() -> None:
+    """What began in the turn before is judged by what was in force then."""
+    interpreter = _interpreter([])
+    interpreter.listen(1, AFFIRM)
+    interpreter.listen(2, STANDBY)
+    assert isinstance(interpreter.event_of(_heard(1, "affirm")), Answered)
+    assert isinstance(interpreter.event_of(_heard(2, "affirm")), Misheard)
+
+
+def test_an_answer_to_a_turn_long_past_is_stale_and_no_error() -> None:
+    """Two keys were pressed while it was being said: its phrases are gone, and the ear goes on."""
+    interpreter = _interpreter([])
+    for turn in (1, 2, 3):
+        interpreter.listen(turn, AFFIRM)
+    late = interpreter.event_of(_heard(1, "affirm"))
+    assert isinstance(late, Misheard)
+    assert (late.turn, late.text) == (1, "affirm")
+
+
+def test_only_a_room_that_is_too_loud_takes_the_voice_away() -> None:
+    """A loud room is still one to be heard in."""
+    interpreter = _interpreter([])
+    assert isinstance(interpreter.event_of(RoomChanged(1.0, Loudness.TOO_LOUD, -20.0)), RoomGrewLoud)
+    assert isinstance(interpreter.event_of(RoomChanged(1.0, Loudness.LOUD, -35.0)), RoomGrewQuiet)
+
+
+def test_a_note_is_kept_and_named_and_an_empty_one_is_not() -> None:
+    """The event has the clip's name and its length."""
+    kept: list[int] = []
+    interpreter = _interpreter(kept)
+    note = interpreter.event_of(Recorded(1, np.zeros(RATE, np.float32), 0.0, 1.0))
+    assert note == NoteEnded(1.0, "clip.wav", 1.0)
+    assert interpreter.event_of(Recorded(1, np.zeros(0, np.float32), 0.0, 2.0)) == NoteEnded(2.0, "", 0.0)
+    assert kept == [RATE]
+
+
+def test_a_level_is_no_event() -> None:
+    """The meter moves; the run does not."""
+    assert _interpreter([]).event_of(Level(1.0, -40.0, -60.0, is_speech=False, is_gated=False)) is None

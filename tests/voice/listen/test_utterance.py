@@ -1,0 +1,65 @@
+"""One utterance, followed block by block without a recogniser."""
+
+import numpy as np
+import pytest
+
+from runner.voice.listen.endpoint import NOTE_PAUSES, PAUSES, Patience, SpeechPhase
+from runner.voice.listen.utterance import Purpose, Utterance, begin_utterance
+from runner.voice.port import RATE, Block
+
+COUNT = 480
+PAUSES_NOW = PAUSES[Patience.NORMAL]
+
+
+def make_block(number: int) -> Block:
+    """The block of that number in a stream, filled with its number."""
+    return Block(np.full(COUNT, number, np.float32), number * COUNT / RATE)
+
+
+def hear(utterance: Utterance, blocks: range, *, is_speech: bool) -> Utterance:
+    """Some blocks of the same."""
+    for number in blocks:
+        utterance = utterance.after(make_block(number), is_speech=is_speech)
+    return utterance
+
+
+def test_it_waits_and_counts_how_long() -> None:
+    """Nobody speaks: nothing has begun, and the time is known."""
+    waiting = hear(begin_utterance(4, Purpose.ANSWER, PAUSES_NOW), range(10), is_speech=False)
+    assert not waiting.has_begun
+    assert waiting.waited == pytest.approx(10 * COUNT / RATE)
+    assert waiting.turn == 4
+
+
+def test_the_first_block_brings_the_pre_roll_and_the_others_come_alone() -> None:
+    """What came before speech was noticed is given once, in order, with the block that began it."""
+    waiting = hear(begin_utterance(1, Purpose.ANSWER, PAUSES_NOW), range(5), is_speech=False)
+    begun = hear(waiting, range(5, 8), is_speech=True)
+    assert begun.has_begun
+    numbers = [int(block.samples[0]) for block in begun.get_new_blocks(make_block(7))]
+    assert numbers == list(range(8))
+    later = begun.settled(is_settled=False)
+    assert [int(block.samples[0]) for block in later.get_new_blocks(make_block(8))] == [8]
+
+
+def test_a_settled_one_ends_after_less_silence() -> None:
+    """The recogniser's word is passed on to the endpoint."""
+    begun = hear(begin_utterance(1, Purpose.ANSWER, PAUSES_NOW), range(4), is_speech=True)
+    quiet = range(4, 4 + round(PAUSES_NOW.settled * RATE / COUNT))
+    assert hear(begun, quiet, is_speech=False).endpoint.phase is SpeechPhase.SPEAKING
+    settled = begun.settled(is_settled=True)
+    assert hear(settled, quiet, is_speech=False).endpoint.phase is SpeechPhase.ENDED
+
+
+def test_a_note_keeps_its_sound_in_one_piece() -> None:
+    """Every sample of the kept blocks, in order; an empty note is no sound."""
+    note = begin_utterance(1, Purpose.NOTE, PAUSES_NOW)
+    assert len(note.get_clip()) == 0
+    kept = note.kept((make_block(1), make_block(2))).kept((make_block(3),))
+    assert kept.get_clip() == pytest.approx(np.repeat([1.0, 2.0, 3.0], COUNT))
+
+
+def test_a_note_has_its_own_pauses() -> None:
+    """Free speech gets time to think, whatever the pilot's patience with answers."""
+    assert begin_utterance(1, Purpose.NOTE, PAUSES_NOW).endpoint.pauses is NOTE_PAUSES
+    assert begin_utterance(1, Purpose.ANSWER, PAUSES_NOW).endpoint.pauses is PAUSES_NOW
