@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from runner.airplane.electric.trait import LinkTraits, LoadTraits
 
 class Phase(StrEnum):
     """Times of different use: a check on the ground, and the three of a flight on the battery."""
@@ -74,6 +75,7 @@ class Link:
     closed_in: frozenset[str]
     """Selector positions in which it conducts."""
     breaker: str | None
+    traits: LinkTraits = LinkTraits()
 
     @property
     def is_one_way(self) -> bool:
@@ -103,3 +105,4 @@ class Load:
     """Share of the time that it draws in each phase, 0 to 1."""
     service: Service
     keep: Keep
+    traits: LoadTraits = LoadTraits()

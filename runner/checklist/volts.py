@@ -2,9 +2,9 @@
 
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from runner.airplane.bus import nominal_volts
 from runner.airplane.instrument import VoltBands
 from runner.airplane.model import Airplane
+from runner.airplane.source import nominal_volts
 from runner.checklist.sheet import Entry
 
 LEAST_SHARE = Decimal("0.65")
