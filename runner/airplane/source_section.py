@@ -32,9 +32,7 @@ def _source(name: str, node: Node, buses: tuple[str, ...]) -> Source:
 
 
 def _generator(name: str, node: Node, buses: tuple[str, ...]) -> Generator:
-    fields = node.mapping(
-        required=("kind", "bus", "amps", "volts"), optional=("limit_amps", "droop_percent")
-    )
+    fields = node.mapping(required=("kind", "bus", "amps", "volts"), optional=("limit_amps", "droop_percent"))
     amps = positive(fields["amps"])
     limit = positive(fields["limit_amps"]) if "limit_amps" in fields else None
     if limit is not None and limit < amps:

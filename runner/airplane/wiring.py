@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from runner.airplane.electric.trait import LinkTraits, LoadTraits
+from runner.airplane.electric.trait import PLAIN_LINK, PLAIN_LOAD, LinkTraits, LoadTraits
+
 
 class Phase(StrEnum):
     """Times of different use: a check on the ground, and the three of a flight on the battery."""
@@ -75,7 +76,7 @@ class Link:
     closed_in: frozenset[str]
     """Selector positions in which it conducts."""
     breaker: str | None
-    traits: LinkTraits = LinkTraits()
+    traits: LinkTraits = PLAIN_LINK
 
     @property
     def is_one_way(self) -> bool:
@@ -105,4 +106,4 @@ class Load:
     """Share of the time that it draws in each phase, 0 to 1."""
     service: Service
     keep: Keep
-    traits: LoadTraits = LoadTraits()
+    traits: LoadTraits = PLAIN_LOAD

@@ -52,7 +52,9 @@ class Assembly:
     def flow(self, lost: Mapping[str, float], let_go: Mapping[str, float]) -> Flow:
         """Solve it; without these loads, which have dropped out, and these links, which have let go."""
         airplane, alternating = self.fittings.airplane, self.fittings.alternating
-        nodes = {bus: at for at, bus in enumerate(bus for bus in self.life.carriers if bus not in alternating)}
+        nodes = {
+            bus: at for at, bus in enumerate(bus for bus in self.life.carriers if bus not in alternating)
+        }
         watts, carrier = islands(self.links, self.taken, airplane.rated_volts)
         volts = dict.fromkeys(airplane.buses, 0.0)
         amps = dict.fromkeys(airplane.sources, 0.0)
@@ -89,7 +91,7 @@ class Assembly:
         for row, link in enumerate(links):
             ends[row, nodes[link.start]] += 1.0
             ends[row, nodes[link.end]] -= 1.0
-        given = np.array([_row(self.supplies[name]) for name in sources]).T
+        emf, giving, limit, taking, most = np.array([_row(self.supplies[name]) for name in sources]).T
         passing = [self.fittings.conductors[link.name] for link in links]
         drains = np.array([self.taken[bus] for bus in nodes])
         power = drains[:, POWER] * rated
@@ -97,7 +99,11 @@ class Assembly:
             power[nodes[link.start]] += wanted
         return Circuit(
             source_at,
-            *given,
+            emf,
+            giving,
+            limit,
+            taking,
+            most,
             ends,
             np.array([each.siemens for each in passing]),
             np.array([each.drop for each in passing]),
@@ -146,7 +152,9 @@ class Assembly:
                 if abs(passed) > LEAST_AMPS and after == each and before not in upstream:
                     upstream.append(before)
         sources = self.fittings.airplane.sources
-        found = tuple(name for name, given in amps.items() if given > LEAST_AMPS and sources[name].bus in upstream)
+        found = tuple(
+            name for name, given in amps.items() if given > LEAST_AMPS and sources[name].bus in upstream
+        )
         return found or self.life.carriers[bus]
 
 
@@ -187,4 +195,5 @@ def _row(supply: Supply) -> tuple[float, float, float, float, float]:
 def _onward(circuit: Circuit, passed: Numbers) -> Numbers:
     """Amperes that leave each node through conductors."""
     along = circuit.ends * passed[:, None]
-    return np.maximum(along, 0.0).sum(axis=0)
+    leaving: Numbers = np.maximum(along, 0.0).sum(axis=0)
+    return leaving

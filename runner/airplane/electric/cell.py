@@ -2,9 +2,9 @@
 
 Open-circuit volts: lead-acid by the BCI table (12.65 to 11.89 V of six cells; as cited at
 studylib.net/doc/18054160); nickel-cadmium about 1.28 V and flat (from memory; FAA AMT handbook: 1.0 V is the
-end); lithium iron phosphate in the shape of Prada et al. 2012 as PyBaMM has it. The sag grows hyperbolically as
-the charge goes (Shepherd 1965) and is fitted to the label: at the rated current the last ampere-hour is drawn at
-`end_volts`. Coefficients that are not named so are ours.
+end); lithium iron phosphate in the shape of Prada et al. 2012 as PyBaMM has it. The sag grows
+hyperbolically as the charge goes (Shepherd 1965) and is fitted to the label: at the rated current the last
+ampere-hour is drawn at `end_volts`. Coefficients that are not named so are ours.
 """
 
 from __future__ import annotations

@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 Numbers = NDArray[np.float64]
 
 LEAST_SIEMENS: Final = 1e-6
-"""From every node to ground, as circuit simulators have it, so that no node floats: 30 microamperes at most."""
+"""From every node to ground, as circuit simulators have it, so that no node floats: 30 microamperes at
+most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +72,7 @@ class Circuit:
         return steady * np.minimum(volts / self.knee, 1.0) + self.drain_siemens * volts, slope
 
     def excess(self, volts: Numbers) -> tuple[Numbers, Numbers]:
-        """Amperes that come into each node and do not go out, and minus their derivative by the volts (n, n)."""
+        """Amperes that stay at each node, and minus their derivative by the volts (n, n)."""
         given, given_slope = self.source_amps(volts)
         passed, passed_slope = self.conductor_amps(volts)
         taken, taken_slope = self.drain_amps(volts)

@@ -1,4 +1,4 @@
-"""Conductors and sources as the solver sees them: ohms, drops and limits of an airplane's links and sources."""
+"""Conductors and sources as the solver sees them: the ohms, drops and limits of an airplane."""
 
 from __future__ import annotations
 

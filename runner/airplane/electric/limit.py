@@ -20,6 +20,7 @@ from runner.airplane.wiring import Load
 LEAST_SHARE: Final = 22 / 28
 """Of rated volts: under 22 V of 28 V a steady bus is out of MIL-STD-704F (normal 22.0 to 29.0 V)."""
 MOST_SHARE: Final = 29 / 28
+TOLD_IN_SECONDS: Final = 120
 ROUNDING: Final = 1e-6
 
 
@@ -166,4 +167,6 @@ def opens_words(seconds: float) -> str:
     """When a breaker opens, in words."""
     if isinf(seconds):
         return "it may never open"
-    return f"it opens within about {seconds:.0f} s" if seconds < 120 else f"it opens within about {seconds / 60:.0f} min"  # noqa: E501, PLR2004
+    if seconds < TOLD_IN_SECONDS:
+        return f"it opens within about {seconds:.0f} s"
+    return f"it opens within about {seconds / 60:.0f} min"

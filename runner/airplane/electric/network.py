@@ -1,7 +1,8 @@
 """The airplane solved for volts: who is alive by the wiring, then what each bus has, then who drops out.
 
-Loads, relays and inverters under their drop-out volts let go one at a time, the deepest load first, and stay off:
-what would chatter in the airplane is told as lost. Loads draw their steady current, or their start surge.
+Loads, relays and inverters under their drop-out volts let go one at a time, the deepest load first, and
+stay off: what would chatter in the airplane is told as lost. Loads draw their steady current, or their
+start surge.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from runner.airplane.bus import Network
 from runner.airplane.electric.alternating import alternating_buses
 from runner.airplane.electric.assembly import Assembly, Fittings
-from runner.airplane.electric.conductor import conductor, supply
+from runner.airplane.electric.conductor import Supply, conductor, supply
 from runner.airplane.electric.flow import BatteryState, Flow
 from runner.airplane.electric.tally import Tally
 from runner.airplane.model import Airplane
@@ -31,7 +32,8 @@ class _Losses:
 class Electric:
     """An airplane made ready for many situations, as `Network` is, with volts.
 
-    `phase` counts each load at its duty in that phase; `surge` counts the start currents of all loads at once.
+    `phase` counts each load at its duty in that phase; `surge` counts the start currents of all loads at
+    once.
     """
 
     def __init__(self, airplane: Airplane, phase: Phase | None = None, *, surge: bool = False) -> None:
@@ -64,7 +66,7 @@ class Electric:
             if not self._lets_go(situation, flow, losses):
                 return flow
 
-    def _flow(self, situation: Situation, losses: _Losses, supplies: Mapping[str, object]) -> Flow:
+    def _flow(self, situation: Situation, losses: _Losses, supplies: Mapping[str, Supply]) -> Flow:
         life = self._network.solve(situation)
         fed = self._network.fed_coils(situation)
         links = [

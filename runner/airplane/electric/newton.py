@@ -1,7 +1,7 @@
 """Node volts of a circuit: Newton's method, held back where it overshoots (Levenberg 1944, Marquardt 1963).
 
-Where that does not settle, constant power asks for more than the circuit gives, and the volts collapse: they are
-followed down as they would fall with a capacitor at every node, from the highest source's volts on.
+Where that does not settle, constant power asks for more than the circuit gives, and the volts collapse:
+they are followed down as they would fall with a capacitor at every node, from the highest source's volts on.
 """
 
 from __future__ import annotations
@@ -76,9 +76,10 @@ def _step(slope: Numbers, excess: Numbers, hold: float) -> Numbers:
         slope = slope.copy()
         slope.ravel()[:: len(excess) + 1] += hold
     try:
-        return np.linalg.solve(slope, excess)
+        step = np.linalg.solve(slope, excess)
     except np.linalg.LinAlgError:
         return excess
+    return step.astype(np.float64, copy=False)
 
 
 def _first(circuit: Circuit, start: Numbers) -> Numbers:
@@ -89,4 +90,5 @@ def _first(circuit: Circuit, start: Numbers) -> Numbers:
     slope.ravel()[:: len(start) + 1] += circuit.source_siemens @ circuit.source_at + taken / start
     given = (circuit.emf * circuit.source_siemens) @ circuit.source_at
     found = np.linalg.solve(slope, given + (circuit.drop * siemens) @ circuit.ends)
-    return np.minimum(np.maximum(found, 0.0), start)
+    bounded: Numbers = np.minimum(np.maximum(found, 0.0), start)
+    return bounded

@@ -43,9 +43,7 @@ class Tally:
         for name, share in self._single.items():
             self._names_on.setdefault(share.bus, set()).add(name)
         self._floors = {
-            bus: sorted(
-                ((airplane.loads[name].traits.drop_out_volts, name) for name in names), reverse=True
-            )
+            bus: sorted(((airplane.loads[name].traits.drop_out_volts, name) for name in names), reverse=True)
             for bus, names in self._names_on.items()
         }
 

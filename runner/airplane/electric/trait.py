@@ -1,6 +1,7 @@
-"""Electrical traits: what the file may say of a link or a load beyond its name, and what holds when it does not.
+"""Electrical traits: what the file may say of a link or a load, and what holds when it does not.
 
-The figures that stand in for missing ones are ours, typical of light airplanes; a wiring diagram's are better.
+The figures that stand in for missing ones are ours, typical of light airplanes; a wiring diagram's are
+better.
 """
 
 from dataclasses import dataclass
@@ -95,3 +96,8 @@ class LinkTraits:
     """An inverter without one is reckoned in direct-current amperes throughout."""
     gates: tuple[Gate, ...] = ()
     """All of them must allow it to be closed."""
+
+
+PLAIN_LINK: Final = LinkTraits()
+PLAIN_LOAD: Final = LoadTraits()
+"""What the file says nothing electrical of."""

@@ -1,11 +1,13 @@
 """How long a breaker bears too much: its trip curve, from the current that it holds for ever on.
 
-The standing curve is ours, in the shape of aircraft thermal breakers' specifications (115 % is held, 138 % opens
-within the hour, 200 % within about half a minute; from memory). A breaker maker's curve in the file is better.
+The standing curve is ours, in the shape of aircraft thermal breakers' specifications (115 % is held, 138 %
+opens within the hour, 200 % within about half a minute; from memory). A breaker maker's curve in the file
+is better.
 """
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import exp, inf, log
 from typing import Final
 
@@ -23,7 +25,7 @@ def trip_seconds(curve: TripCurve, rating: float, amps: float) -> float:
     percent = abs(amps) / rating * 100
     if percent < curve[0][0]:
         return inf
-    for (low, slow), (high, quick) in zip(curve, curve[1:], strict=False):
+    for (low, slow), (high, quick) in pairwise(curve):
         if percent < high:
             share = log(percent / low) / log(high / low)
             return exp(log(slow) + share * log(quick / slow))

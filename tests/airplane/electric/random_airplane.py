@@ -1,4 +1,4 @@
-"""Random airplanes for the solver: islands, loops, diodes, inverters, several batteries, every way to draw."""
+"""Random airplanes for the solver: islands, loops, diodes, inverters, batteries, every way to draw."""
 
 from __future__ import annotations
 
@@ -22,13 +22,27 @@ def random_airplane(random: Random) -> Airplane:
     """Three to nine direct-current buses, perhaps one behind an inverter, and 3 to 25 loads."""
     buses = tuple(f"bus {number}" for number in range(random.randint(3, 9)))
     breakers = {f"breaker {number}": random.choice((2.0, 5.0, 10.0, 35.0, 50.0)) for number in range(6)}
-    links = {f"link {number}": _link(random, f"link {number}", buses, breakers) for number in range(random.randint(3, 11))}
-    behind = ()
+    links = {
+        f"link {number}": _link(random, f"link {number}", buses, breakers)
+        for number in range(random.randint(3, 11))
+    }
+    behind: tuple[str, ...] = ()
     if random.random() < 0.5:
         behind = ("AC bus",)
         output = Output(115.0, random.uniform(0.6, 0.95), random.uniform(0, 20))
-        links["set"] = Link("set", LinkKind.INVERTER, random.choice(buses), "AC bus", frozenset(TEMPLATE.selector.positions), None, LinkTraits(output=output))
-    loads = {f"load {number}": _load(random, f"load {number}", (*buses, *behind), breakers) for number in range(random.randint(3, 25))}
+        links["set"] = Link(
+            "set",
+            LinkKind.INVERTER,
+            random.choice(buses),
+            "AC bus",
+            frozenset(TEMPLATE.selector.positions),
+            None,
+            LinkTraits(output=output),
+        )
+    loads = {
+        f"load {number}": _load(random, f"load {number}", (*buses, *behind), breakers)
+        for number in range(random.randint(3, 25))
+    }
     return replace(
         TEMPLATE,
         sources={source.name: source for source in _sources(random, buses)},
@@ -71,7 +85,8 @@ def _link(random: Random, name: str, buses: tuple[str, ...], breakers: dict[str,
 
 def _load(random: Random, name: str, buses: tuple[str, ...], breakers: dict[str, float]) -> Load:
     feeds = tuple(
-        Feed(bus, random.choice((None, *breakers))) for bus in random.sample(buses, random.choice((1, 1, 1, 2)))
+        Feed(bus, random.choice((None, *breakers)))
+        for bus in random.sample(buses, random.choice((1, 1, 1, 2)))
     )
     if "AC bus" in {feed.bus for feed in feeds}:
         feeds = (Feed("AC bus", feeds[0].breaker),)
@@ -82,11 +97,22 @@ def _load(random: Random, name: str, buses: tuple[str, ...], breakers: dict[str,
 
 
 def _sources(random: Random, buses: tuple[str, ...]) -> list[Source]:
-    sources: list[Source] = [_battery(random, f"battery {number}", random.choice(buses)) for number in range(random.randint(1, 3))]
+    sources: list[Source] = [
+        _battery(random, f"battery {number}", random.choice(buses)) for number in range(random.randint(1, 3))
+    ]
     for number in range(random.randint(0, 3)):
         amps = random.choice((20.0, 60.0, 150.0))
         limit = random.choice((None, amps * 1.2))
-        sources.append(Generator(f"generator {number}", random.choice(buses), amps, random.choice((27.5, 28.0, 28.5)), limit, random.choice((0.5, 1.0, 3.0))))
+        sources.append(
+            Generator(
+                f"generator {number}",
+                random.choice(buses),
+                amps,
+                random.choice((27.5, 28.0, 28.5)),
+                limit,
+                random.choice((0.5, 1.0, 3.0)),
+            )
+        )
     if random.random() < 0.2:
         sources.append(GroundPower("ground power", random.choice(buses), 300.0, 28.0))
     return sources

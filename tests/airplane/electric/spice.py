@@ -1,7 +1,8 @@
 """An airplane written out for ngspice, element by element, and ngspice's answer read back.
 
-Nothing here comes from the solver: life is networkx's, every load is an element of its own, diodes are SPICE's,
-and an inverter is two coupled sources. What a battery or a generator does is taken from its definition.
+Nothing here comes from the solver: life is networkx's, every load is an element of its own, diodes are
+SPICE's, and an inverter is two coupled sources. What a battery or a generator does is taken from its
+definition.
 """
 
 from __future__ import annotations
@@ -37,8 +38,8 @@ SETTLING = "tran 0.1 60 uic"
 class Deck:
     """One situation of an airplane as a netlist, without what has let go in the flow.
 
-    ngspice begins its search at the flow's volts, rounded to hundredths, and ends where its own equations hold:
-    constant power may have two answers, and this asks whether ours is one.
+    ngspice begins its search at the flow's volts, rounded to hundredths, and ends where its own equations
+    hold: constant power may have two answers, and this asks whether ours is one.
     """
 
     def __init__(self, airplane: Airplane, situation: Situation, flow: Flow) -> None:
@@ -56,7 +57,9 @@ class Deck:
             for source in airplane.sources.values()
             if source.name not in situation.lost and source.bus in graph
         ]
-        self.live = {bus for source in self.sources for bus in {source.bus} | nx.descendants(graph, source.bus)}
+        self.live = {
+            bus for source in self.sources for bus in {source.bus} | nx.descendants(graph, source.bus)
+        }
         self.links = [link for link in self.links if link.start in self.live and link.end in self.live]
 
     def _is_closed(self, link: Link, open_links: set[str]) -> bool:
@@ -89,7 +92,7 @@ class Deck:
                 lines.append(f"Cnode{number} {self.node(bus)} 0 1e-5 ic={self.near[bus]:.2f}")
         control = [".control", "set numdgt=9", analysis]
         for each in self._wanted():
-            control += [f"let found = {each}[length({each})-1]", f"print found"]
+            control += [f"let found = {each}[length({each})-1]", "print found"]
         return "\n".join([*lines, f".nodeset {near}", *control, "quit", ".endc", ".end", ""])
 
     def _source(self, number: int, source: Source) -> Iterator[str]:

@@ -27,7 +27,9 @@ def compare(airplane: Airplane, situation: Situation, folder: Path) -> None:
         return
     volts, source_amps, link_amps = deck.solve(folder)
     assert {bus: flow.volts[bus] for bus in volts} == pytest.approx(volts, abs=VOLTS, rel=0)
-    assert {name: flow.source_amps[name] for name in source_amps} == pytest.approx(source_amps, abs=AMPS, rel=0)
+    assert {name: flow.source_amps[name] for name in source_amps} == pytest.approx(
+        source_amps, abs=AMPS, rel=0
+    )
     assert {name: flow.link_amps[name] for name in link_amps} == pytest.approx(link_amps, abs=AMPS, rel=0)
 
 

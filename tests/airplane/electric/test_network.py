@@ -166,7 +166,8 @@ def test_an_inverter_takes_what_it_gives_and_its_losses(small_yaml: str, airplan
     """56 W out at 80 % and 14 W idle are 84 W from a bus of some 25 V; the AC bus shows its own volts."""
     words = small_yaml.replace("reserve bus]\nlinks:", "reserve bus, AC bus]\nlinks:").replace(
         "breakers:\n",
-        "  set: {kind: inverter, joins: [reserve bus, AC bus], output: {volts: 115, efficiency: 0.8, idle_watts: 14}}\nbreakers:\n",
+        "  set: {kind: inverter, joins: [reserve bus, AC bus],"
+        " output: {volts: 115, efficiency: 0.8, idle_watts: 14}}\nbreakers:\n",
         1,
     )
     words = words.replace("gyro supply: {bus: reserve bus, breaker: gyro,", "gyro supply: {bus: AC bus,")
