@@ -18,7 +18,16 @@ from runner.airplane.source import Battery, Chemistry
 OPEN_VOLTS: Final = {
     Chemistry.LEAD_ACID: ((0.0, 1.982), (0.25, 2.010), (0.5, 2.040), (0.75, 2.075), (1.0, 2.108)),
     Chemistry.NICKEL_CADMIUM: ((0.0, 1.15), (0.1, 1.21), (0.3, 1.24), (0.8, 1.27), (1.0, 1.32)),
-    Chemistry.LITHIUM_IRON: ((0.0, 2.8), (0.05, 3.1), (0.15, 3.22), (0.4, 3.29), (0.9, 3.33), (1.0, 3.42)),
+    Chemistry.LITHIUM_IRON: (
+        (0.0, 2.8),
+        (0.05, 3.0),
+        (0.25, 3.14),
+        (0.4, 3.225),
+        (0.7, 3.255),
+        (0.85, 3.285),
+        (0.95, 3.3),
+        (1.0, 3.42),
+    ),
 }
 """(Charge, volts of one cell at rest)."""
 SAG_AT_RATED: Final = {

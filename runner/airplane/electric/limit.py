@@ -9,6 +9,7 @@ from math import inf, isinf
 from typing import Final
 
 from runner.airplane.bus import live_feed
+from runner.airplane.electric.alternating import alternating_buses
 from runner.airplane.electric.flow import Flow
 from runner.airplane.electric.trait import Draw
 from runner.airplane.electric.trip import trip_seconds
@@ -69,8 +70,7 @@ def load_amps(airplane: Airplane, situation: Situation, flow: Flow, load: Load, 
         return 0.0
     bus = live_feed(load, situation, flow.carriers)
     share = flow.volts[bus] / airplane.rated_volts if bus is not None else 0.0
-    behind = {link.end for link in airplane.links.values() if link.traits.output is not None}
-    if bus in behind or load.traits.draw is Draw.CURRENT or share == 0:
+    if load.traits.draw is Draw.CURRENT or share == 0 or bus in alternating_buses(airplane.links):
         return rated_amps
     return rated_amps * share if load.traits.draw is Draw.RESISTANCE else rated_amps / share
 
@@ -138,7 +138,7 @@ def _links(airplane: Airplane, flow: Flow) -> Iterator[Limit]:
 
 def _buses(airplane: Airplane, flow: Flow) -> Iterator[Limit]:
     least, most = _normal_volts(airplane)
-    behind = {link.end for link in airplane.links.values() if link.traits.output is not None}
+    behind = alternating_buses(airplane.links)
     for bus in flow.carriers:
         volts = flow.volts[bus]
         if bus in behind or least <= volts <= most:
