@@ -40,6 +40,15 @@ class Keep(StrEnum):
     SPARE = "spare"
 
 
+class Act(StrEnum):
+    """What a load does to the world when it lives: reasons not to switch it on just to see it dead."""
+
+    RADIATES = "radiates"
+    HEATS = "heats"
+    MOVES = "moves"
+    PUMPS = "pumps"
+
+
 class LinkKind(StrEnum):
     """What joins two buses."""
 
@@ -106,4 +115,7 @@ class Load:
     """Share of the time that it draws in each phase, 0 to 1."""
     service: Service
     keep: Keep
+    switch: str | None = None
+    """Its own switch, by the name that checks use; None when it has none."""
+    acts: Act | None = None
     traits: LoadTraits = PLAIN_LOAD

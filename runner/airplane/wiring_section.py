@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from runner.airplane.electric.section import LINK_KEYS, LOAD_KEYS, read_link_traits, read_load_traits
 from runner.airplane.electric.trait import Switch
 from runner.airplane.field import amount, named, names, positive, word
-from runner.airplane.wiring import Feed, Keep, Link, LinkKind, Load, Phase, Selector, Service
+from runner.airplane.wiring import Act, Feed, Keep, Link, LinkKind, Load, Phase, Selector, Service
 from runner.document import Node
 
 
@@ -66,7 +66,7 @@ def read_loads(node: Node, known: Known) -> Mapping[str, Load]:
 def _load(name: str, node: Node, known: Known) -> Load:
     fields = node.mapping(
         required=("service", "amps"),
-        optional=("bus", "breaker", "feeds", "surge", "duty", "keep", *LOAD_KEYS),
+        optional=("bus", "breaker", "feeds", "surge", "duty", "keep", "switch", "acts", *LOAD_KEYS),
     )
     amps = amount(fields["amps"])
     surge = amount(fields["surge"]) if "surge" in fields else amps
@@ -82,6 +82,8 @@ def _load(name: str, node: Node, known: Known) -> Load:
         duty=_duty(fields["duty"]) if "duty" in fields else dict.fromkeys(Phase, 1.0),
         service=word(fields["service"], Service),
         keep=word(fields["keep"], Keep) if "keep" in fields else Keep.WANT,
+        switch=fields["switch"].text() if "switch" in fields else None,
+        acts=word(fields["acts"], Act) if "acts" in fields else None,
         traits=read_load_traits(fields),
     )
 

@@ -59,7 +59,7 @@ def _named(label: Node, entry: Node) -> Response:
 
 
 def read_outcome(node: Node) -> Outcome:
-    """`pass`, `caution` or `squawk`."""
+    """`pass`, `caution`, `squawk` or `stop`."""
     return Outcome(node.one_of(outcome.value for outcome in Outcome))
 
 

@@ -20,7 +20,9 @@ from runner.checklist.scope import Scope
 from runner.checklist.spin_up import read_spin_up
 from runner.document import Node
 
-DEAD_KEYS = (("loads",), ("answers",))
+DEAD_KEYS = (("loads", "on"), ("answers",))
+NOTHING: Final = "nothing"
+"""Written under `on` for loads that have no switch of their own."""
 PARTIAL_KEYS = (("alive", "dead", "answers"), ())
 DEFAULT_DEAD: Final = (
     Response("stays dead", ("stays dead", "no life"), Outcome.PASS),
@@ -36,13 +38,31 @@ def _state(node: Node, _: Scope) -> State:
     return State(_need(node, read_responses(node), passing=1, failing=1))
 
 
-def _dead(node: Node, _: Scope) -> Dead:
-    keys = node.mapping(*DEAD_KEYS)
-    loads = read_names(keys["loads"])
+def _dead(node: Node, scope: Scope) -> Dead:
+    keys = node.mapping(("loads",), ("on", "answers")) if scope.is_recorded else _dead_keys(node)
+    loads, switches = read_names(keys["loads"]), _switched_on(keys["on"]) if "on" in keys else ()
     if "answers" not in keys:
-        return Dead(DEFAULT_DEAD, loads)
+        return Dead(DEFAULT_DEAD, loads, switches)
     responses = _need(keys["answers"], read_responses(keys["answers"]), passing=1, failing=1)
-    return Dead(_squawking(keys["answers"], responses), loads)
+    return Dead(_squawking(keys["answers"], responses), loads, switches)
+
+
+def _dead_keys(node: Node) -> Mapping[str, Node]:
+    if "loads" in node.entries() and "on" not in node.entries():
+        node.fail(
+            'what is switched off is dead anyway; add "on: ..." with the switch that must be on, '
+            f'or "on: {NOTHING}" for loads without a switch'
+        )
+    return node.mapping(*DEAD_KEYS)
+
+
+def _switched_on(node: Node) -> tuple[str, ...]:
+    switches = read_names(node)
+    if NOTHING not in switches:
+        return switches
+    if len(switches) > 1:
+        node.fail(f'"{NOTHING}" stands beside a switch; write one or the other')
+    return ()
 
 
 def _partial(node: Node, _: Scope) -> Partial:

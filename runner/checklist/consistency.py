@@ -11,6 +11,7 @@ from runner.checklist.finding import Finding, Grade, found
 from runner.checklist.model import Action, Check
 from runner.checklist.reading_truth import judge_reading
 from runner.checklist.scene import Scene
+from runner.checklist.switch_truth import judge_switches
 from runner.checklist.truth import judge_claims
 from runner.document import nearest
 from runner.errors import Place
@@ -46,6 +47,7 @@ def _in_branches(check: Check, airplane: Airplane) -> Iterator[Finding]:
             yield from judge_claims(scene, step)
             yield from judge_clock(scene, step, way)
             yield from judge_reading(scene, step)
+            yield from judge_switches(scene, step)
         yield from _ending(scene, way, branch)
 
 

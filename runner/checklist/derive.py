@@ -3,18 +3,20 @@
 from collections.abc import Iterator
 
 from runner.airplane.bus import Network
-from runner.airplane.life import Life
 from runner.airplane.model import Airplane
 from runner.airplane.wiring import Phase
+from runner.checklist.before import before_items, reads_parked
 from runner.checklist.living import clock_items, living_items
-from runner.checklist.panel import Panel, reserve_panel, started
+from runner.checklist.panel import Panel, listed, named, reserve_panel, started
 from runner.checklist.phrase import phrase_of
-from runner.checklist.scene import parked_lives
 from runner.checklist.shape import MOST_ITEMS
 from runner.checklist.sheet import Entry, Part, write_sheet
 from runner.checklist.volts import after_bands, volts_item
-from runner.checklist.witness import SWITCHED, witness_item, witnesses
+from runner.checklist.witness import witness_item, witnesses
 
+TIRED = "The battery cannot carry this. Have it charged or changed."
+IN_ONE_BREATH = 2
+"""Tasks that one challenge may ask for."""
 REMARK = (
     "Derived from airplanes/{name}.yaml. Read it against the flight manual, then make its words your own:",
     "challenges as the panel is labelled, answers as they are seen, a reason that teaches.",
@@ -49,11 +51,12 @@ def _cautions(panel: Panel) -> list[str]:
 def _parts(panel: Panel) -> Iterator[Part]:
     reserve = panel.airplane.selector.reserve
     starter = f"{reserve} selected"
-    yield Part(f"Before {reserve}", tuple(_before(panel)))
+    living, dead = living_items(panel), tuple(witness_item(load) for load in witnesses(panel))
+    yield Part(f"Before {reserve}", tuple(before_items(panel.airplane)))
     yield Part(f"{started(reserve)} on", (*_selecting(panel, starter), *clock_items(panel, starter)))
-    yield from _chunks("Must live", living_items(panel))
-    yield from _chunks("Must stay dead", tuple(witness_item(load) for load in witnesses(panel)))
-    yield from _switches(panel)
+    yield from _chunks("Must live", living)
+    yield from _chunks("Must stay dead", dead)
+    yield from _chunks("Switches back", tuple(_switches((*living, *dead))))
     yield Part("Restore", tuple(_restoring(panel)))
 
 
@@ -62,31 +65,6 @@ def _chunks(title: str, entries: tuple[Entry, ...]) -> Iterator[Part]:
     for start in range(0, len(entries), MOST_ITEMS):
         number = f", part {start // MOST_ITEMS + 1}" if start else ""
         yield Part(f"{title}{number}", entries[start : start + MOST_ITEMS])
-
-
-def _before(panel: Panel) -> Iterator[Entry]:
-    airplane = panel.airplane
-    yield {
-        "item": "ground power plug",
-        "challenge": "Ground power",
-        "why": "With a cart plugged in, the cart would carry the buses and the check would prove nothing.",
-        "critical": True,
-        "state": {"unplugged": "pass", "still connected": "squawk"},
-    }
-    if _reads_parked(airplane):
-        why = "The rested voltage is the line from which the sag under load is measured."
-        entry = volts_item(
-            airplane, "volts at rest", "Battery volts at rest", why, airplane.voltmeter.at_rest
-        )
-        yield {**entry, "critical": True}
-    for radio in airplane.radios.values():
-        if radio.differs:
-            yield {
-                "item": f"{radio.name} fit",
-                "challenge": f"{started(radio.name)}, as its file describes it",
-                "why": radio.differs,
-                "state": {"fitted as described": "pass", "something else": "squawk"},
-            }
 
 
 def _selecting(panel: Panel, starter: str) -> Iterator[Entry]:
@@ -100,23 +78,24 @@ def _selecting(panel: Panel, starter: str) -> Iterator[Entry]:
         "selects": selector.reserve,
     }
     why = "A tired battery looks well at rest and sags as soon as something draws from it."
-    entry = volts_item(airplane, "volts under load", "Volts under load", why, airplane.voltmeter.on_reserve)
+    bands = airplane.voltmeter.on_reserve
+    entry = volts_item(airplane, "volts under load", "Volts under load", why, bands, remedy=TIRED)
     yield {**entry, "critical": True}
 
 
-def _switches(panel: Panel) -> Iterator[Part]:
-    """What was switched on to see it dead is switched off before the selector moves."""
-    on = [load.name for load in witnesses(panel) if load.service in SWITCHED]
-    if on:
-        entry: Entry = {
-            "item": "switches off",
-            "challenge": f"Switches off: {', '.join(on)}",
-            "why": "Left on, they come alive with the main bus, and a hot probe burns the next hand.",
-            "critical": True,
+def _switches(entries: tuple[Entry, ...]) -> Iterator[Entry]:
+    """What the items moved goes back before the selector does, last moved first, two in one breath."""
+    moved = [switch for entry in reversed(entries) for switch in named(entry.get("moves", ()))]
+    for start in range(0, len(moved), IN_ONE_BREATH):
+        pair = moved[start : start + IN_ONE_BREATH]
+        yield {
+            "item": f"{' and '.join(pair)} off",
+            "challenge": f"{started(' and '.join(pair))} off",
+            "why": "Left on, they come alive with the main bus, or drain the battery unseen.",
+            "returns": listed(pair),
             "looks": True,
-            "action": "all switches off",
+            "action": "switched off" if len(pair) == 1 else "both switched off",
         }
-        yield Part("Switches", (entry,))
 
 
 def _restoring(panel: Panel) -> Iterator[Entry]:
@@ -130,7 +109,7 @@ def _restoring(panel: Panel) -> Iterator[Entry]:
         "selects": selector.parked,
         "action": f"selector {phrase_of(selector.parked)}",
     }
-    if _reads_parked(airplane):
+    if reads_parked(airplane):
         why = "How far it has come back says how much this check has cost."
         bands = after_bands(airplane.voltmeter.at_rest)
         yield volts_item(airplane, "volts after", "Battery volts, at rest again", why, bands)
@@ -140,8 +119,3 @@ def _restoring(panel: Panel) -> Iterator[Entry]:
         "why": "The call ends the check for everybody who heard it begin.",
         "call": f"{phrase_of(selector.reserve)} check complete",
     }
-
-
-def _reads_parked(airplane: Airplane) -> bool:
-    """Whether the voltmeter works before the selector moves."""
-    return parked_lives(airplane)[airplane.voltmeter.name] is Life.ALIVE

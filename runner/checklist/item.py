@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from runner.checklist.body import KINDS, read_names
+from runner.checklist.mark import MARK_KEYS, read_marks
 from runner.checklist.model import (
     Action,
     Body,
@@ -23,6 +24,7 @@ from runner.document import Node
 ITEM_REQUIRED = ("item",)
 ITEM_OPTIONAL = (
     *("challenge", "why", "critical", "looks", "restores", "selects", "when", "proves"),
+    *MARK_KEYS,
     *KINDS,
 )
 
@@ -30,14 +32,19 @@ ITEM_OPTIONAL = (
 def read_item(node: Node, scope: Scope) -> Item:
     """The item; FileError names what does not fit together."""
     name = _name(node, scope)
-    keys = node.within(f'item "{name}"').mapping(ITEM_REQUIRED, ITEM_OPTIONAL)
-    body = _body(keys, scope, node.within(f'item "{name}"'))
+    inside = node.within(f'item "{name}"')
+    keys = inside.mapping(ITEM_REQUIRED, ITEM_OPTIONAL)
+    body = _body(keys, scope, inside)
     restores = _flag(keys, "restores", default=False)
     if restores and not (isinstance(body, Action) and body.selects):
         keys["restores"].fail('restoring means moving the selector; add "selects: ..." to an action')
-    critical = _flag(keys, "critical", default=restores)
-    if restores and not critical:
-        keys["critical"].fail('what restores the selector is always critical; remove "critical"')
+    marks = read_marks(keys, body, inside)
+    puts_back = restores or bool(marks.returns)
+    critical = _flag(keys, "critical", default=puts_back)
+    if puts_back and not critical:
+        keys["critical"].fail(
+            'what restores the selector or returns a switch is always critical; remove "critical"'
+        )
     return Item(
         name=name,
         challenge=keys["challenge"].text() if "challenge" in keys else name,
@@ -49,6 +56,10 @@ def read_item(node: Node, scope: Scope) -> Item:
         looks=_flag(keys, "looks", default=isinstance(body, (State, Reading, Dead, Partial))),
         when=_condition(keys, body, scope, restores=restores),
         proves=_proves(keys, body),
+        moves=marks.moves,
+        returns=marks.returns,
+        remedy=marks.remedy,
+        silence_seconds=marks.silence_seconds,
     )
 
 

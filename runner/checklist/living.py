@@ -1,6 +1,6 @@
 """Derived items for what must live: clocks, lamps, half-living instruments, then everything else."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from runner.airplane.instrument import Gyro, Instrument, Lamp, Sense
 from runner.airplane.life import Life
@@ -57,12 +57,39 @@ def living_items(panel: Panel) -> tuple[Entry, ...]:
     left = set(panel.duty.loads)
     for gyro in _gyros(panel):
         left -= {gyro.load, *carried_to(panel, gyro.load)}
-    ranked: list[tuple[bool, int, Entry]] = []
+    ranked: list[tuple[bool, int, frozenset[str], Entry]] = []
     for name, loads, entry in _candidates(panel, left):
         is_critical = any(panel.airplane.loads[load].keep is Keep.MUST for load in loads)
         marked = {**entry, "critical": True} if is_critical else entry
-        ranked.append((not is_critical, panel.rank(name), marked))
-    return tuple(entry for _, _, entry in sorted(ranked, key=lambda each: each[:2]))
+        ranked.append((not is_critical, panel.rank(name), loads, marked))
+    ordered = sorted(ranked, key=lambda each: each[:2])
+    return tuple(_switched_on(panel, ((loads, entry) for _, _, loads, entry in ordered)))
+
+
+def _switched_on(panel: Panel, items: Iterable[tuple[frozenset[str], Entry]]) -> Iterator[Entry]:
+    """The first item that needs a switch moves it, and says so."""
+    moved: set[str] = set()
+    for loads, entry in items:
+        switches = {name: way for name, way in _switches(panel, loads) if name not in moved}
+        moved.update(switches)
+        if switches:
+            orders = " and ".join(f"{name} {way}" for name, way in switches.items())
+            challenge = str(entry["challenge"])
+            said = f"{started(orders)}, {challenge[:1].lower()}{challenge[1:]}"
+            yield {**entry, "challenge": said, "moves": listed(switches)}
+        else:
+            yield entry
+
+
+def _switches(panel: Panel, loads: frozenset[str]) -> Iterator[tuple[str, str]]:
+    """The switches of the loads, and how each must stand."""
+    dimmed = {lamp.load: lamp.name for lamp in panel.airplane.lamps.values() if lamp.has_dimmer}
+    for name in sorted(loads):
+        load = panel.airplane.loads[name]
+        if name in dimmed:
+            yield load.switch or f"{dimmed[name]} dimmer", "full up"
+        elif load.switch is not None:
+            yield load.switch, "on"
 
 
 def _gyros(panel: Panel) -> list[Gyro]:
@@ -94,10 +121,9 @@ def _lamp(lamp: Lamp) -> Entry:
         whole = "both lit" if len(lamp.bulbs) == 2 else "all lit"  # noqa: PLR2004 - a pair is both
         out = {f"{phrase_of(bulb)} out": "squawk" for bulb in lamp.bulbs}
         answers = {whole: "pass", **out, "no light at all": "squawk"}
-    dimmer = ", dimmer full up" if lamp.has_dimmer else ""
     return {
         "item": lamp.name,
-        "challenge": f"{started(lamp.name)}{dimmer}",
+        "challenge": started(lamp.name),
         "why": "Each lamp is looked at by itself: one that is out is seen only when the others are dark too.",
         "state": answers,
         "proves": lamp.load,

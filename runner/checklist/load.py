@@ -1,10 +1,12 @@
 """Reads a check file; every mistake is reported with file, line, column and what to write instead."""
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from runner.checklist.item import read_item
 from runner.checklist.key import with_keys
 from runner.checklist.model import Check, Item, Section
+from runner.checklist.movement import Moved, moved_after, refuse_unreturned
 from runner.checklist.order import check_order
 from runner.checklist.pronounce import read_pronunciations
 from runner.checklist.scope import Scope
@@ -20,25 +22,28 @@ def load_check(path: Path) -> Check:
     return read_check(read_document(path), path.stem)
 
 
-def parse_check(words: str, path: Path) -> Check:
-    """The check in a text, as `load_check` reads it; `path` only names it."""
-    return read_check(parse_document(words, path), path.stem)
+def parse_check(words: str, path: Path, *, is_recorded: bool = False) -> Check:
+    """The check in a text, as `load_check` reads it; `path` only names it.
+
+    A text out of a run's record may lack what its version did not ask for.
+    """
+    return read_check(parse_document(words, path), path.stem, is_recorded=is_recorded)
 
 
-def read_check(node: Node, name: str) -> Check:
+def read_check(node: Node, name: str, *, is_recorded: bool = False) -> Check:
     """The check in a document."""
     keys = node.mapping(CHECK_REQUIRED, CHECK_OPTIONAL)
     title, airplane = keys["check"].text(), keys["airplane"].text()
     cautions = keys["cautions"].texts()
     pronounce = read_pronunciations(keys["pronounce"]) if "pronounce" in keys else {}
-    sections = _keyed(_sections(keys["sections"]))
+    sections = _keyed(_sections(keys["sections"], Scope(is_recorded=is_recorded)))
     check_order(sections)
     return Check(name, title, airplane, cautions, sections, pronounce)
 
 
-def _sections(node: Node) -> tuple[Section, ...]:
+def _sections(node: Node, scope: Scope) -> tuple[Section, ...]:
     sections: list[Section] = []
-    scope = Scope()
+    moved: Mapping[str, Moved] = {}
     for entry in node.items():
         entries = entry.entries()
         title = entries["section"].text() if "section" in entries else ""
@@ -50,7 +55,9 @@ def _sections(node: Node) -> tuple[Section, ...]:
         for child in keys["items"].items():
             items.append(read_item(child, scope))
             scope = scope.grown(items[-1])
+            moved = moved_after(child, items[-1], moved)
         sections.append(Section(title, tuple(items)))
+    refuse_unreturned(moved)
     return tuple(sections)
 
 

@@ -6,8 +6,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
+from typing import Final
 
 from runner.errors import Place
+
+SILENCE_SECONDS: Final = 30.0
+"""After so long without an answer an item is asked once more, where its author says nothing else."""
 
 
 class Outcome(StrEnum):
@@ -122,7 +126,7 @@ class Reading:
 
     def outcome(self, number: Decimal) -> Outcome:
         """PASS, CAUTION, SQUAWK or STOP for a value."""
-        if self.stop_below is not None and number < self.stop_below:
+        if self.is_under_floor(number):
             return Outcome.STOP
         if self.stop_above is not None and number > self.stop_above:
             return Outcome.STOP
@@ -131,6 +135,10 @@ class Reading:
         if self.caution_band is not None and number in self.caution_band:
             return Outcome.CAUTION
         return Outcome.SQUAWK
+
+    def is_under_floor(self, number: Decimal) -> bool:
+        """Whether the value is so low that it stops the run."""
+        return self.stop_below is not None and number < self.stop_below
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +192,7 @@ class Item:
     """Switches that this item puts back; it is asked on every way out while one of them is moved."""
     remedy: str = ""
     """What to do about a stop: the author's sentence, spoken and shown until the answer is safe."""
-    silence_seconds: float = 30.0
+    silence_seconds: float = SILENCE_SECONDS
     """After this long without an answer the item is asked once more."""
 
     @property
@@ -219,18 +227,18 @@ class Check:
     sections: tuple[Section, ...]
     pronounce: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Words with their ARPAbet pronunciations, for words that no dictionary has."""
+    items: tuple[Item, ...] = field(init=False, repr=False, compare=False)
+    """All items in order."""
+    _by_name: Mapping[str, Item] = field(init=False, repr=False, compare=False)
 
-    @property
-    def items(self) -> tuple[Item, ...]:
-        """All items in order."""
-        return tuple(item for section in self.sections for item in section.items)
+    def __post_init__(self) -> None:
+        items = tuple(item for section in self.sections for item in section.items)
+        object.__setattr__(self, "items", items)
+        object.__setattr__(self, "_by_name", {item.name: item for item in reversed(items)})
 
     def item(self, name: str) -> Item:
         """The item of that name; KeyError when there is none."""
-        for item in self.items:
-            if item.name == name:
-                return item
-        raise KeyError(name)
+        return self._by_name[name]
 
     def section_of(self, name: str) -> Section:
         """The section that holds the item; KeyError when there is none."""

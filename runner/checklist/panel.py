@@ -69,6 +69,11 @@ def listed(names: Iterable[str]) -> str | list[str]:
     return kept[0] if len(kept) == 1 else kept
 
 
+def named(names: object) -> tuple[str, ...]:
+    """What `listed` made of names, as names again."""
+    return (names,) if isinstance(names, str) else tuple(names) if isinstance(names, (list, tuple)) else ()
+
+
 def started(words: str) -> str:
     """The words with a capital letter in front."""
     return words[:1].upper() + words[1:]

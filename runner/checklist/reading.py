@@ -3,11 +3,12 @@
 import re
 from decimal import Decimal
 
+from runner.checklist.edge import read_stop
 from runner.checklist.model import Band, Reading, Unit
 from runner.document import NUMBER, Node
 
 READING_REQUIRED = ("unit", "resolution", "pass")
-READING_OPTIONAL = ("caution", "plausible")
+READING_OPTIONAL = ("caution", "plausible", "stop")
 _BAND = re.compile(f"({NUMBER.pattern}) to ({NUMBER.pattern})")
 MOST_VALUES = 2000
 """More values than this cannot be listed for a recogniser."""
@@ -48,7 +49,8 @@ def read_reading(node: Node) -> Reading:
                 "or a bad value could never be said; write a wider one"
             )
     _check_count(keys.get("plausible", node), plausible, resolution)
-    return Reading(unit, resolution, passing, caution, plausible)
+    reading = Reading(unit, resolution, passing, caution, plausible)
+    return read_stop(keys["stop"], reading) if "stop" in keys else reading
 
 
 def _band(node: Node, name: str, resolution: Decimal) -> Band:

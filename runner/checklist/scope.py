@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from runner.checklist.model import Action, Condition, Item, Reading, SpinUp, State
+from runner.checklist.model import Action, Condition, Item, Outcome, Reading, SpinUp, State
 from runner.document import Node, nearest
 
 CONDITION_KEYS = ("item", "answer")
@@ -16,10 +16,12 @@ class Scope:
     """The items read so far, by name."""
 
     earlier: Mapping[str, Item] = field(default_factory=dict)
+    is_recorded: bool = False
+    """The text is that of a run's record: what an earlier version did not ask for may be missing."""
 
     def grown(self, item: Item) -> Scope:
         """The scope of the next item."""
-        return Scope({**self.earlier, item.name: item})
+        return replace(self, earlier={**self.earlier, item.name: item})
 
     def find(self, node: Node) -> Item:
         """The earlier item of that name; FileError names the nearest."""
@@ -46,9 +48,12 @@ class Scope:
         item = self.find(keys["item"])
         if isinstance(item.body, (Reading, SpinUp)):
             keys["item"].fail(f'"{item.name}" has no named answers to wait for; name a choice or state item')
-        known = tuple(response.label for response in item.responses)
+        known = tuple(each.label for each in item.responses if each.outcome is not Outcome.STOP)
         answers = keys["answer"]
         entries = (answers,) if isinstance(answers.value, str) else answers.items()
+        for entry in entries:
+            if entry.text() in {each.label for each in item.responses} - {*known}:
+                entry.fail(f'"{entry.text()}" stops the run, so nothing comes after it; name another answer')
         labels = tuple(entry.one_of(known) for entry in entries)
         if set(labels) == set(known):
             answers.fail(f'every answer of "{item.name}" is listed, so this decides nothing; remove "when"')

@@ -7,7 +7,10 @@ from typing import Final
 
 import yaml
 
-KEY_ORDER: Final = ("item", "challenge", "why", "when", "critical", "looks", "restores", "selects")
+KEY_ORDER: Final = (
+    *("item", "challenge", "why", "when", "critical", "remedy", "moves", "returns"),
+    *("looks", "restores", "selects"),
+)
 """What every kind of item may have; the kind's own key and what it proves come after."""
 
 Entry = Mapping[str, object]

@@ -12,23 +12,31 @@ MOST_SHARE = Decimal("1.25")
 """Of the battery's nominal volts: what the meter may show at all; our own choice."""
 
 
-def volts_item(airplane: Airplane, name: str, challenge: str, why: str, bands: VoltBands) -> Entry:
-    """A critical reading, its bands brought to steps that the meter can show."""
+def volts_item(
+    airplane: Airplane, name: str, challenge: str, why: str, bands: VoltBands, *, remedy: str = ""
+) -> Entry:
+    """A critical reading, its bands brought to steps that the meter can show.
+
+    With a remedy it stops below the volts at which the battery's rated discharge ends.
+    """
     step = airplane.voltmeter.resolution
     passing, caution = (_on_steps(*band, step) for band in (bands.passing, bands.caution))
     nominal = Decimal(str(nominal_volts(airplane.battery)))
-    least = min(_down(nominal * LEAST_SHARE, Decimal(1)), caution[0] - step)
+    floor = min(_down(Decimal(str(airplane.battery.end_volts)), step), caution[0])
+    least = min(_down(nominal * LEAST_SHARE, Decimal(1)), floor - step)
     most = max(_up(nominal * MOST_SHARE, Decimal(1)), caution[1] + step)
     return {
         "item": name,
         "challenge": challenge,
         "why": why,
+        **({"remedy": remedy} if remedy else {}),
         "reading": {
             "unit": "volts",
             "resolution": float(step),
             "pass": _said(*passing),
             **({"caution": _said(*caution)} if caution != passing else {}),
             "plausible": _said(*_on_steps(least, most, step)),
+            **({"stop": f"below {floor}"} if remedy else {}),
         },
         "proves": airplane.voltmeter.name,
     }

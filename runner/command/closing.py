@@ -1,6 +1,7 @@
-"""What is printed of a run at its end: squawks with their neighbours, cautions, spin-ups, battery."""
+"""What is printed of a run at its end: stops, squawks with their neighbours, cautions, spin-ups, battery."""
 
-from runner.core.entry import AnswerRecorded, ClockEnded
+from runner.core.entry import AnswerRecorded, ClockEnded, StopSquawked
+from runner.core.stop import Stop
 from runner.core.summary import Summary
 from runner.report.suspect import shared_feeds
 from runner.session.parts import Parts
@@ -8,7 +9,7 @@ from runner.session.parts import Parts
 
 def finding_lines(parts: Parts, summary: Summary) -> list[str]:
     """Lines for a terminal; the first words name what kind of line each is."""
-    lines: list[str] = []
+    lines = [f"  stop     {stop.item}: {stop.what}, {_became(stop)}" for stop in summary.stops]
     for squawk in summary.squawks:
         lines.append(f"  squawk   {squawk.item}: {value_of(squawk)}")
         lines += [f"           {line}" for line in shared_feeds(parts.check, parts.airplane, squawk.item)]
@@ -20,7 +21,13 @@ def finding_lines(parts: Parts, summary: Summary) -> list[str]:
     return lines
 
 
-def value_of(answer: AnswerRecorded | ClockEnded) -> str:
+def _became(stop: Stop) -> str:
+    if stop.remedied_at is None:
+        return "NOT REMEDIED"
+    return f"remedied after {stop.remedied_at - stop.at:.0f} s"
+
+
+def value_of(answer: AnswerRecorded | ClockEnded | StopSquawked) -> str:
     """The answer, the number with its unit, or the clock's seconds."""
     if isinstance(answer, ClockEnded):
         return f"{answer.seconds:.1f} s" if answer.is_pulled else f"stuck after {answer.seconds:.1f} s"

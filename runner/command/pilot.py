@@ -151,6 +151,10 @@ def _as_json(result: PilotResult, told: list[Told]) -> dict[str, Any]:
         "engine": result.engine,
         "state": result.scripted.state.value,
         "wall_seconds": round(result.wall_seconds, 2),
+        "stops": [
+            {"item": stop.item, "value": stop.what, "is_remedied": stop.remedied_at is not None}
+            for stop in summary.stops
+        ],
         "squawks": [{"item": answer.item, "value": value_of(answer)} for answer in summary.squawks],
         "cautions": [{"item": answer.item, "value": value_of(answer)} for answer in summary.cautions],
         "spin_ups": {clock.item: round(clock.seconds, 2) for clock in summary.clocks},

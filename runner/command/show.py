@@ -1,4 +1,4 @@
-"""`eyesout show RUN`: one run from its record: every entry, its squawks, its notes, its hash."""
+"""`eyesout show RUN`: one run from its record: every entry, its stops, its squawks, its hash."""
 
 import argparse
 from collections.abc import Iterator
@@ -8,6 +8,7 @@ from typing import Any, TextIO
 from runner.command.record_option import add_json, add_logbook, write_json
 from runner.core.codec import to_json
 from runner.core.entry import Entry
+from runner.core.stop import stops_in
 from runner.logbook.chain import Reading
 from runner.logbook.header import RunHeader
 from runner.logbook.history import find_run
@@ -16,7 +17,7 @@ from runner.logbook.record import entries_in, header_of, read_whole, run_chain
 from runner.logbook.shelf import Shelf
 from runner.logbook.squawk import Squawk, squawks_in
 from runner.logbook.summary import RunSummary
-from runner.logbook.wording import entry_words, moment, since, value_words
+from runner.logbook.wording import became_words, entry_words, moment, since, value_words
 from runner.report.caution import STANDING_CAUTION
 from runner.report.table import table
 
@@ -70,6 +71,8 @@ def _lines(shown: Shown) -> Iterator[str]:
     yield ""
     yield from table((since(entry.at, start), *entry_words(entry)) for entry in shown.entries)
     yield ""
+    for stop in stops_in(shown.entries):
+        yield f"  stop, {became_words(stop, start)}: {stop.item}: {stop.what}"
     for squawk in shown.squawks:
         words = value_words(squawk.answer, squawk.value, squawk.unit)
         yield f"  squawk, {squawk.state}: {squawk.item}: {words}"
@@ -89,6 +92,17 @@ def _as_json(shown: Shown) -> dict[str, Any]:
         "header": asdict(shown.header),
         "summary": asdict(shown.summary),
         "entries": [to_json(entry) for entry in shown.entries],
+        "stops": [
+            {
+                "item": stop.item,
+                "answer": stop.what,
+                "at": stop.at,
+                "remedied_at": stop.remedied_at,
+                "withdrawn_at": stop.withdrawn_at,
+                "squawked_at": stop.squawked_at,
+            }
+            for stop in stops_in(shown.entries)
+        ],
         "squawks": [asdict(squawk) | {"state": squawk.state} for squawk in shown.squawks],
         "lines": len(shown.reading.lines),
         "sha256": _digest(shown.reading),

@@ -2,8 +2,8 @@
 
 Items come in the order of the check. Before the selector is moved, away or back, and before the completion
 call, items put off come back and open clocks are waited for: what they ask about may be dead in the next
-position. A spin-up item applies once its gyro has power; it is not asked in turn, its clock's phrase is in
-force from power-on.
+position. On every way out what was moved is asked back, last moved first. A spin-up item applies once its
+gyro has power; it is not asked in turn, its clock's phrase is in force from power-on.
 """
 
 from collections.abc import Iterator
@@ -11,13 +11,14 @@ from collections.abc import Iterator
 from runner.checklist.model import Action, Call, Condition, Item, Outcome, Reading, SpinUp
 from runner.core.clock import Clock
 from runner.core.entry import AnswerRecorded, ClockStarted, Entry, RunAbandoned, RunCompleted
+from runner.core.move import switches_returned
 from runner.core.progress import Progress
 from runner.core.state import State
 
 
 def is_critical(item: Item) -> bool:
-    """May be neither put off nor declared unable: critical items, restoration, the completion call."""
-    return item.critical or item.restores or isinstance(item.body, Call)
+    """May be neither put off nor declared unable: critical items, returns, the completion call."""
+    return item.critical or bool(switches_returned(item)) or isinstance(item.body, Call)
 
 
 def applies(progress: Progress, item: Item) -> bool:
@@ -44,8 +45,17 @@ def power_on(progress: Progress, body: SpinUp) -> AnswerRecorded | None:
 
 def item_in_force(progress: Progress) -> Item | None:
     """The item that is asked now or will be after the question at hand; None when only clocks are open."""
-    if progress.is_abandoning:
-        return next(_unrestored(progress), None)
+    if "item" not in progress.known:
+        progress.known["item"] = _item_in_force(progress)
+    item: Item | None = progress.known["item"]
+    return item
+
+
+def _item_in_force(progress: Progress) -> Item | None:
+    if progress.is_returning:
+        return _next_return(progress)
+    if progress.stop is not None:
+        return progress.plan.check.item(progress.stop.item)
     waiting = list(_unsettled(progress))
     ahead = next((item for item in waiting if _is_barrier(item) or item.name not in progress.put_off), None)
     if ahead is not None and not _is_barrier(ahead):
@@ -53,11 +63,28 @@ def item_in_force(progress: Progress) -> Item | None:
     back = next((item for item in waiting if item.name in progress.put_off), None)
     if back is not None:
         return back
-    return None if progress.open_clocks else ahead
+    if progress.open_clocks:
+        return None
+    is_last = ahead is not None and isinstance(ahead.body, Call)
+    return (_next_return(progress) if is_last else None) or ahead
+
+
+def asked_item(progress: Progress) -> Item | None:
+    """The item that the record shows to be asked; None where something else is, or has still to follow."""
+    if state_of(progress) not in (State.ASKING, State.RESTORING) or owed_entries(progress, 0.0):
+        return None
+    return item_in_force(progress)
 
 
 def state_of(progress: Progress) -> State:
     """The state that a record stands for."""
+    if "state" not in progress.known:
+        progress.known["state"] = _state_of(progress)
+    state: State = progress.known["state"]
+    return state
+
+
+def _state_of(progress: Progress) -> State:
     if progress.ended is not None:
         return State.COMPLETE if isinstance(progress.ended, RunCompleted) else State.ABANDONED
     if progress.started_at is None:
@@ -82,16 +109,11 @@ def owed_entries(progress: Progress, at: float) -> tuple[Entry, ...]:
         if starts:
             return starts
     state = state_of(progress)
-    if state is State.RESTORING and item_in_force(progress) is None:
+    if progress.is_abandoning and state is State.RESTORING and item_in_force(progress) is None:
         return (RunAbandoned(at),)
     if state is State.WAITING and not progress.open_clocks:
         return (RunCompleted(at),)
     return ()
-
-
-def has_moved_selector(progress: Progress) -> bool:
-    """True once the selector has been anywhere but in its normal position."""
-    return any(held.position != progress.plan.normal_position for held in progress.positions)
 
 
 def _is_denied(progress: Progress, condition: Condition) -> bool:
@@ -110,8 +132,10 @@ def _stays_dark(progress: Progress, body: SpinUp) -> bool:
 
 
 def _asking_state(progress: Progress) -> State:
-    if progress.is_abandoning:
+    if progress.is_returning:
         return State.RESTORING
+    if progress.stop is not None:
+        return State.STOPPED
     if not progress.are_cautions_taken:
         return State.BRIEFING
     return State.WAITING if item_in_force(progress) is None else State.ASKING
@@ -124,22 +148,16 @@ def _clock_starts(progress: Progress) -> Iterator[ClockStarted]:
             yield ClockStarted(answer.onset_at, item.name)
 
 
-def _unrestored(progress: Progress) -> Iterator[Item]:
-    """Restoring items without an answer, if the selector was moved at all."""
-    if has_moved_selector(progress):
-        for item in progress.plan.check.items:
-            if item.restores and not progress.is_settled(item.name):
-                yield item
+def _next_return(progress: Progress) -> Item | None:
+    """The item that asks back what was moved last and is not back."""
+    return next((progress.plan.check.item(move.back) for move in progress.moved), None)
 
 
 def _unsettled(progress: Progress) -> Iterator[Item]:
     """Items that can be asked in turn and have no answer, in the order of the check."""
     for item in progress.plan.check.items:
-        if (
-            not isinstance(item.body, SpinUp)
-            and not progress.is_settled(item.name)
-            and applies(progress, item)
-        ):
+        is_in_turn = not isinstance(item.body, SpinUp) and not progress.is_settled(item.name)
+        if is_in_turn and applies(progress, item):
             yield item
 
 

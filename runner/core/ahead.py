@@ -16,7 +16,7 @@ from runner.language.number import readback, values
 FIXED: Final = (
     prompt.SAY_AGAIN,
     prompt.CORRECTION,
-    "continuing",
+    prompt.CONTINUING,
     prompt.ASKS[State.HOLDING],
     prompt.KEYS,
     *(prompt.no_answer(word) for word in (Word.ROGER, Word.AFFIRM, Word.NEGATIVE)),
@@ -33,6 +33,10 @@ FIXED: Final = (
     prompt.CLOCKS_END,
     prompt.NO_CORRECTION,
     prompt.RESTORE_FIRST,
+    prompt.REMINDER,
+    prompt.RETRY,
+    prompt.SQUAWKED,
+    *(prompt.ends_no_stop(word) for word in (Word.CONTINUE, Word.UNABLE, Word.PUT_OFF)),
 )
 """Sentences of every check."""
 
@@ -56,6 +60,8 @@ def prompts_ahead(plan: Plan) -> Iterator[str]:
 
 
 def _of_item(item: Item) -> Iterator[str]:
+    if item.remedy:
+        yield prompt.sentences(item.remedy)
     if isinstance(item.body, Reading):
         yield from _in_band(item.body)
     elif isinstance(item.body, SpinUp):
@@ -65,6 +71,8 @@ def _of_item(item: Item) -> Iterator[str]:
         for response in item.responses:
             if response.outcome is not Outcome.PASS:
                 yield prompt.judged(response.outcome, response.label)
+            if item.remedy and response.outcome is Outcome.SQUAWK:
+                yield prompt.sentences(prompt.ends_no_stop(response.label))
 
 
 def _of_clock(body: SpinUp) -> Iterator[str]:
@@ -84,10 +92,12 @@ def _in_band(reading: Reading) -> Iterator[str]:
 def _out_of_band(reading: Reading) -> Iterator[str]:
     for number in values(reading):
         outcome = reading.outcome(number)
-        if outcome is not Outcome.PASS:
-            value = readback(number, reading.unit, reading.resolution)
+        if outcome is Outcome.PASS:
+            continue
+        value = readback(number, reading.unit, reading.resolution)
+        if outcome is not Outcome.STOP:
             yield prompt.sentences(prompt.in_question(outcome, value))
-            yield prompt.judged(outcome, value)
+        yield prompt.judged(outcome, value)
 
 
 def _waits(gyros: list[str]) -> Iterator[str]:

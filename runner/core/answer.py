@@ -6,10 +6,11 @@ from typing import Final
 from runner.checklist.model import Item, Outcome, Reading, Response
 from runner.core import prompt
 from runner.core.agenda import reading_of
-from runner.core.entry import AnswerRecorded, ConfirmationAsked
+from runner.core.entry import AnswerRecorded, ConfirmationAsked, Stopped
 from runner.core.event import Answered
 from runner.core.phrases import item_at_hand
 from runner.core.reply import Moment, Reply
+from runner.core.state import State
 from runner.language.meaning import Picked, Value
 
 LOOK_SECONDS: Final = 1.0
@@ -17,18 +18,20 @@ LOOK_SECONDS: Final = 1.0
 
 
 def take_pick(moment: Moment, event: Answered, meaning: Picked) -> Reply | None:
-    """A named response of the item in force."""
+    """A named response of the item in force; at a stop none that fails."""
     item = item_at_hand(moment.progress)
     if item is None or item.name != meaning.item:
         return None
     for response in item.responses:
         if response.label == meaning.label:
+            if moment.state is State.STOPPED and response.outcome is Outcome.SQUAWK:
+                return Reply(preface=prompt.ends_no_stop(response.label))
             return record(moment, _named(moment, event, item, response))
     return None
 
 
 def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
-    """A number for the reading in force: taken in its pass band, to be confirmed outside of it."""
+    """A number for the reading in force: taken in its pass band and where it stops, else to be confirmed."""
     item = item_at_hand(moment.progress)
     if item is None or item.name != meaning.item or not isinstance(item.body, Reading):
         return None
@@ -38,7 +41,7 @@ def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
     answer = _answer(
         moment, event, item, answer=f"{meaning.number:f}", outcome=outcome, unit=item.body.unit.value
     )
-    if outcome is Outcome.PASS:
+    if outcome in (Outcome.PASS, Outcome.STOP):
         return record(moment, answer)
     return Reply((_question(answer, meaning.number),))
 
@@ -64,8 +67,29 @@ def confirmed(moment: Moment, event: Answered, pending: ConfirmationAsked, numbe
 
 def record(moment: Moment, answer: AnswerRecorded) -> Reply:
     """The answer goes on record; what is read back may be denied in the next breath."""
+    if answer.outcome is Outcome.STOP:
+        return _stop(moment, answer)
     spoken = prompt.read_back(moment.progress, answer)
     return Reply((answer,), spoken, reads_back=answer.item if spoken else "")
+
+
+def _stop(moment: Moment, answer: AnswerRecorded) -> Reply:
+    """The run stays at the item: no answer of it, and no squawk, goes on record."""
+    stopped = Stopped(
+        at=answer.at,
+        item=answer.item,
+        answer=answer.answer,
+        unit=answer.unit,
+        onset_at=answer.onset_at,
+        response_seconds=answer.response_seconds,
+        is_hasty=answer.is_hasty,
+        text=answer.text,
+        confidence=answer.confidence,
+        channel=answer.channel,
+    )
+    remedy = moment.progress.plan.check.item(answer.item).remedy if moment.progress.is_abandoning else ""
+    spoken = prompt.sentences(prompt.stopped(moment.progress, stopped), remedy)
+    return Reply((stopped,), spoken, reads_back=answer.item)
 
 
 def response_seconds(moment: Moment, event: Answered) -> float | None:

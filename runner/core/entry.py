@@ -140,6 +140,49 @@ class DeclaredUnable:
 
 
 @dataclass(frozen=True, slots=True)
+class Stopped:
+    """An answer that means danger: the run stays at the item until it gets a safe one. It is no squawk."""
+
+    at: float
+    item: str
+    answer: str
+    """As in AnswerRecorded; so are the fields that follow."""
+    unit: str
+    onset_at: float
+    response_seconds: float | None
+    is_hasty: bool
+    text: str
+    confidence: float
+    channel: str
+
+
+@dataclass(frozen=True, slots=True)
+class StopSquawked:
+    """The pilot had the stop that stands at this item written down as a squawk."""
+
+    at: float
+    item: str
+    answer: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class StopWithdrawn:
+    """A correction took the dangerous answer back; the item is asked again."""
+
+    at: float
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
+class StopRetried:
+    """`continue` after a stop for which everything was put back: the item is to be asked once more."""
+
+    at: float
+    item: str
+
+
+@dataclass(frozen=True, slots=True)
 class Held:
     """`standby`."""
 
@@ -199,14 +242,14 @@ class Interrupted:
 
 @dataclass(frozen=True, slots=True)
 class AbandonStarted:
-    """The rest of the check is dropped; the selector is still to be restored."""
+    """The rest of the check is dropped; what was moved is still to be returned."""
 
     at: float
 
 
 @dataclass(frozen=True, slots=True)
 class RunAbandoned:
-    """The selector is back; the check was not finished."""
+    """What was moved was asked back; the check was not finished."""
 
     at: float
 
@@ -231,6 +274,10 @@ Entry = (
     | Reopened
     | PutOff
     | DeclaredUnable
+    | Stopped
+    | StopSquawked
+    | StopWithdrawn
+    | StopRetried
     | Held
     | Released
     | BatteryWarned

@@ -1,14 +1,17 @@
 """The fold: a run's record read line by line into its progress. Each kind of entry has one function here.
 
-A correction never takes the selector to be nearer to its normal position than it may be: reopening
-the item that moved it away leaves it away, reopening the item that brought it back leaves it away too.
+A correction never takes a thing to be nearer to its place than it may be: reopening the item that moved
+it away leaves it away, reopening the item that brought it back leaves it away too. What an item moves
+counts as moved from the moment that it is asked.
 """
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
+from decimal import Decimal
 from typing import Any, Final
 
-from runner.checklist.model import Action, Outcome
+from runner.checklist.model import Action, Outcome, Reading
+from runner.core.agenda import asked_item
 from runner.core.clock import Clock
 from runner.core.entry import (
     AbandonStarted,
@@ -35,9 +38,15 @@ from runner.core.entry import (
     RunAbandoned,
     RunCompleted,
     RunStarted,
+    Stopped,
+    StopRetried,
+    StopSquawked,
+    StopWithdrawn,
 )
+from runner.core.move import Move, moves_of, switches_returned
 from runner.core.plan import Plan
 from runner.core.progress import Position, Progress
+from runner.core.stop import after_entry, with_stop
 from runner.errors import RecordError
 
 CLOCK_CHANGES: Final = (ClockAdvised, ClockLimitPassed, ClockEnded)
@@ -61,7 +70,17 @@ def take_in(progress: Progress, entry: Entry) -> Progress:
             f'the record does not belong to the check "{progress.plan.check.name}": {type(entry).__name__} '
             f'of "{item}" has no place in it; open it with the check that it was made with'
         )
-    return FOLDS[type(entry)](progress, entry)
+    return _with_moves(FOLDS[type(entry)](progress, entry))
+
+
+def _with_moves(progress: Progress) -> Progress:
+    """What the item that is asked now moves is out of its place from now on."""
+    item = asked_item(progress)
+    if item is None:
+        return progress
+    away = {move.switch for move in progress.moved}
+    made = tuple(move for move in moves_of(progress.plan, item) if move.switch not in away)
+    return replace(progress, moves=progress.moves + made) if made else progress
 
 
 def _start(progress: Progress, entry: RunStarted) -> Progress:
@@ -79,8 +98,36 @@ def _answer(progress: Progress, entry: AnswerRecorded) -> Progress:
         put_off=_without(progress.put_off, entry.item),
         done=(*progress.done, entry.item),
         positions=progress.positions + _positions(progress.plan, entry),
+        moves=_returned(progress, entry.item),
+        stops=after_entry(progress.stops, entry),
         pending=None,
     )
+
+
+def _returned(progress: Progress, name: str) -> tuple[Move, ...]:
+    """The moves after an answer to this item, whatever it was: what it returns has been asked back."""
+    back = switches_returned(progress.plan.check.item(name))
+    return tuple(
+        replace(move, returned_by=name) if move.switch in back and not move.returned_by else move
+        for move in progress.moves
+    )
+
+
+def _stop(progress: Progress, entry: Stopped) -> Progress:
+    stops = with_stop(progress.stops, entry, len(progress.done), _movers_to_return(progress, entry))
+    return replace(progress, stops=stops, pending=None)
+
+
+def _movers_to_return(progress: Progress, entry: Stopped) -> tuple[str, ...]:
+    """Everything comes back first where a value lies under its floor and the selector is away from normal."""
+    body = progress.plan.check.item(entry.item).body
+    is_under = isinstance(body, Reading) and body.is_under_floor(Decimal(entry.answer))
+    is_away = bool(progress.positions) and progress.positions[-1].position != progress.plan.normal_position
+    return tuple(dict.fromkeys(move.item for move in progress.moved)) if is_under and is_away else ()
+
+
+def _follow_stop(progress: Progress, entry: StopSquawked | StopWithdrawn | StopRetried) -> Progress:
+    return replace(progress, stops=after_entry(progress.stops, entry))
 
 
 def _positions(plan: Plan, entry: AnswerRecorded) -> tuple[Position, ...]:
@@ -125,15 +172,18 @@ def _end_clock(progress: Progress, entry: ClockEnded) -> Progress:
 def _reopen(progress: Progress, entry: Reopened) -> Progress:
     """Back to unanswered; clocks that the item started are dropped, they start again with its next answer."""
     item = progress.plan.check.item(entry.item)
+    stopped = {name for name in progress.clocks if _starter(progress, name) == item.name}
     opened = replace(
         progress,
-        done=_without_last(progress.done, entry.item),
+        done=tuple(name for name in progress.done if name != item.name and name not in stopped),
         superseded=progress.superseded + _records(progress, entry.item),
         answers=_less(progress.answers, entry.item),
         unable=_less(progress.unable, entry.item),
-        clocks={
-            name: clock for name, clock in progress.clocks.items() if _starter(progress, name) != item.name
-        },
+        clocks={name: clock for name, clock in progress.clocks.items() if name not in stopped},
+        moves=tuple(
+            replace(move, returned_by="") if move.returned_by == item.name else move
+            for move in progress.moves
+        ),
     )
     if entry.item in opened.clocks:
         return _set_clock(opened, entry.item, ended=None)
@@ -224,6 +274,10 @@ FOLDS: Final[Mapping[type[Entry], Callable[[Progress, Any], Progress]]] = {
     Reopened: _reopen,
     PutOff: _put_off,
     DeclaredUnable: _declare_unable,
+    Stopped: _stop,
+    StopSquawked: _follow_stop,
+    StopWithdrawn: _follow_stop,
+    StopRetried: _follow_stop,
     Held: _hold,
     Released: _release,
     BatteryWarned: _warn,
@@ -239,13 +293,6 @@ FOLDS: Final[Mapping[type[Entry], Callable[[Progress, Any], Progress]]] = {
 
 def _without(names: tuple[str, ...], name: str) -> tuple[str, ...]:
     return tuple(other for other in names if other != name)
-
-
-def _without_last(names: tuple[str, ...], name: str) -> tuple[str, ...]:
-    for index in range(len(names) - 1, -1, -1):
-        if names[index] == name:
-            return names[:index] + names[index + 1 :]
-    return names
 
 
 def _less(table: Mapping[str, Any], name: str) -> dict[str, Any]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from runner.core import prompt
+from runner.core.alert import late_clocks
 from runner.core.asking import take_meaning
 from runner.core.entry import Released
 from runner.core.event import Answered
@@ -18,7 +19,8 @@ def take_release(moment: Moment, event: Answered) -> Reply | None:
 
 
 def _release(moment: Moment, event: Answered, _word: Word) -> Reply:
-    return Reply((Released(event.at),), prompt.continuing(moment.progress, event.at))
+    spoken = prompt.continuing(moment.progress)
+    return Reply((Released(event.at),), spoken, alerts=late_clocks(moment.progress))
 
 
 def _abandon(moment: Moment, event: Answered, word: Word) -> Reply:

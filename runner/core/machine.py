@@ -2,13 +2,15 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import Final
 
 from runner.checklist.model import Call
 from runner.core import prompt
 from runner.core.agenda import item_in_force, owed_entries, passed_clocks, state_of
+from runner.core.alert import alert_words, alerts_in, still_counting
 from runner.core.effect import Append, Effect, Finish, Listen, Record, Say, Show
 from runner.core.entry import AnswerRecorded, DeclaredUnable, Entry, PutOff
-from runner.core.event import Answered, Event, Misheard
+from runner.core.event import Answered, Event, Misheard, PlaybackEnded
 from runner.core.fold import fold
 from runner.core.phrases import phrases_in_force
 from runner.core.plan import Plan
@@ -19,6 +21,9 @@ from runner.core.table import TRANSITIONS
 from runner.core.turn import Question, Turn
 
 Step = tuple[State, tuple[Effect, ...]]
+
+AT_AN_ITEM: Final = frozenset({State.ASKING, State.STOPPED, State.RESTORING})
+"""States whose question is that of the item in force."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +55,7 @@ class Machine:
         self._turn = Turn(0, _question(self.progress), "")
         self._before: Turn | None = None
         self._misses = 0
+        self._unheard: tuple[str, ...] = ()
 
     @property
     def state(self) -> State:
@@ -62,6 +68,11 @@ class Machine:
         return self._turn.number
 
     @property
+    def reads_back(self) -> str:
+        """The item whose answer this turn's prompt reads back, so that it may be denied; empty for none."""
+        return self._turn.reads_back
+
+    @property
     def last_said(self) -> str:
         """What is said in this turn; empty before the first."""
         return self._turn.text
@@ -70,6 +81,7 @@ class Machine:
         """The state after the event, and what is to be done, in order; no effects when it changes nothing."""
         state = self.state
         row = TRANSITIONS[state][type(event)]
+        self._note_playback(event)
         moment = Moment(self.progress, state, self._turn, self._before, self._misses)
         reply = None if row.action is None else row.action(moment, event)
         self._note_hearing(event, reply)
@@ -80,7 +92,14 @@ class Machine:
             raise AssertionError(f"{type(event).__name__} may not lead from {state} to {state_of(progress)}")
         passed = _reminders(self.progress, progress, entries)
         self.progress = progress
-        return self.state, (*map(Append, entries), *self._speak(reply, passed, has_entries=bool(entries)))
+        self._unheard += alerts_in(entries)
+        spoken = self._speak(reply, event.at, passed, has_entries=bool(entries))
+        return self.state, (*map(Append, entries), *spoken)
+
+    def _note_playback(self, event: Event) -> None:
+        """An alert has been heard when the prompt that holds it came to its end uncut."""
+        if isinstance(event, PlaybackEnded) and event.turn == self.turn:
+            self._unheard = tuple(alert for alert in self._unheard if alert not in self._turn.alerts)
 
     def _note_hearing(self, event: Event, reply: Reply | None) -> None:
         if not isinstance(event, (Answered, Misheard)):
@@ -90,13 +109,16 @@ class Machine:
         if reply is not None:
             self._misses = self._misses + 1 if reply.is_miss else 0
 
-    def _speak(self, reply: Reply, passed: str, *, has_entries: bool) -> tuple[Effect, ...]:
+    def _speak(
+        self, reply: Reply, at: float, passed: tuple[str, ...], *, has_entries: bool
+    ) -> tuple[Effect, ...]:
         if reply.heard_out_at is not None:
-            self._turn = replace(self._turn, asked_at=reply.heard_out_at)
+            self._turn = _heard_out(self._turn, reply.heard_out_at)
         if reply.is_silent:
             return (self._listen(), Show()) if has_entries else ()
-        text = reply.preface if reply.is_repetition else self._text(reply, passed)
-        self._turn, self._before = self._next_turn(reply, text), self._turn
+        alerts = still_counting(self.progress, (*reply.alerts, *self._unheard))
+        text = reply.preface if reply.is_repetition else self._text(reply, at, alerts, passed)
+        self._turn, self._before = self._next_turn(reply, text, alerts), self._turn
         state = self.state
         said = Say(self.turn, text)
         if state in FINAL:
@@ -105,10 +127,16 @@ class Machine:
             return (said, self._listen(), Record(self.turn), Show())
         return (said, self._listen(), Show())
 
-    def _text(self, reply: Reply, passed: str) -> str:
-        return prompt.sentences(reply.preface, passed, prompt.question(self.progress))
+    def _text(self, reply: Reply, at: float, alerts: tuple[str, ...], passed: tuple[str, ...]) -> str:
+        """What is replied, what must be heard, clocks that are passed by, and the question."""
+        return prompt.sentences(
+            reply.preface,
+            *(alert_words(self.progress, alert, at) for alert in alerts),
+            *(prompt.challenge(self.progress, name) for name in passed if name not in alerts),
+            prompt.question(self.progress),
+        )
 
-    def _next_turn(self, reply: Reply, text: str) -> Turn:
+    def _next_turn(self, reply: Reply, text: str, alerts: tuple[str, ...]) -> Turn:
         """A question that is asked again keeps the time of its first asking and what may still be denied."""
         question = _question(self.progress)
         is_same = question == self._turn.question
@@ -118,6 +146,8 @@ class Machine:
             question=question,
             text=text,
             asked_at=self._turn.asked_at if is_same else None,
+            is_reminded=reply.is_reminder or (is_same and self._turn.is_reminded),
+            alerts=alerts,
             reads_back=reply.reads_back or (self._turn.reads_back if is_deniable else ""),
         )
 
@@ -137,16 +167,24 @@ def _settled(progress: Progress, entries: tuple[Entry, ...], at: float) -> tuple
     return tuple(taken), progress
 
 
-def _reminders(before: Progress, progress: Progress, entries: tuple[Entry, ...]) -> str:
-    """Challenges of running clocks whose items are passed on the way from one item to the next."""
+def _heard_out(turn: Turn, at: float) -> Turn:
+    """The turn after its prompt's end; the first end counts, of the prompt and of the question."""
+    return replace(
+        turn,
+        asked_at=at if turn.asked_at is None else turn.asked_at,
+        ended_at=at if turn.ended_at is None else turn.ended_at,
+    )
+
+
+def _reminders(before: Progress, progress: Progress, entries: tuple[Entry, ...]) -> tuple[str, ...]:
+    """Items of running clocks that are passed on the way from one item to the next."""
     names = [entry.item for entry in entries if isinstance(entry, (AnswerRecorded, DeclaredUnable, PutOff))]
     following = item_in_force(progress)
     if not names or names[-1] in before.put_off:
-        return ""
+        return ()
     if following is None or state_of(progress) is not State.ASKING:
-        return ""
-    clocks = passed_clocks(progress, names[-1], following.name)
-    return prompt.sentences(*(prompt.challenge(progress, clock.item) for clock in clocks))
+        return ()
+    return tuple(clock.item for clock in passed_clocks(progress, names[-1], following.name))
 
 
 def _question(progress: Progress) -> Question:
@@ -154,5 +192,5 @@ def _question(progress: Progress) -> Question:
     if state is State.CONFIRMING and progress.pending is not None:
         pending = progress.pending
         return Question(state, f"{pending.item} {pending.number} {pending.onset_at}")
-    item = item_in_force(progress) if state in (State.ASKING, State.RESTORING) else None
+    item = item_in_force(progress) if state in AT_AN_ITEM else None
     return Question(state, "" if item is None else item.name)

@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from runner.core import prompt
+from runner.core.alert import late_clocks
 from runner.core.entry import NoteRecorded
 from runner.core.event import Answered, NoteEnded
 from runner.core.flag import take_flag
@@ -25,7 +26,5 @@ def end_note(moment: Moment, event: NoteEnded) -> Reply | None:
     if noting is None:
         return None
     spoken = prompt.NOTED if event.clip else prompt.NOT_NOTED
-    late = prompt.late_clocks(moment.progress, event.at)
-    return Reply(
-        (NoteRecorded(event.at, noting.item, event.clip, event.seconds),), prompt.sentences(spoken, *late)
-    )
+    recorded = NoteRecorded(event.at, noting.item, event.clip, event.seconds)
+    return Reply((recorded,), spoken, alerts=late_clocks(moment.progress))

@@ -12,6 +12,7 @@ from runner.core.event import Channel
 from runner.core.phrases import item_at_hand, phrases_in_force
 from runner.core.progress import Progress
 from runner.core.state import State
+from runner.core.stop import Stop
 from runner.language.force import InForce
 from runner.language.meaning import Meaning, Picked, Pulled, Stuck, Value
 from runner.language.understand import understand
@@ -54,15 +55,19 @@ class Outlook:
     question: str
     """What is asked, as it is spoken: a challenge, a confirmation, what is waited for."""
     answers: tuple[Possible, ...]
-    """Named answers to the item at hand; empty for a reading."""
+    """Named answers to the item at hand, at a stop only those that are taken; empty for a reading."""
     gauge: Reading | None
     """The reading at hand, for number entry."""
     clocks: tuple[OpenClock, ...]
     put_off: tuple[Item, ...]
     in_force: InForce
     channel: Channel
+    stop: Stop | None
+    """What the run is stopped by, also while it asks back what was moved, or is held."""
     squawks: int
     cautions: int
+    stops: int
+    """Stops so far, remedied or not."""
 
 
 def look_out(progress: Progress) -> Outlook:
@@ -72,6 +77,7 @@ def look_out(progress: Progress) -> Outlook:
     item = at_hand or item_in_force(progress)
     body = None if at_hand is None else at_hand.body
     outcomes = list(_outcomes(progress))
+    stops = [stop for stop in progress.stops if stop.withdrawn_at is None]
     return Outlook(
         state=state_of(progress),
         item=item,
@@ -80,14 +86,16 @@ def look_out(progress: Progress) -> Outlook:
         done=sum(progress.is_settled(each.name) for each in check.items),
         total=sum(not is_left_out(progress, each) for each in check.items),
         question=prompt.question(progress),
-        answers=() if at_hand is None else _possible(at_hand),
+        answers=() if at_hand is None else _possible(at_hand, is_stopped=state_of(progress) is State.STOPPED),
         gauge=body if isinstance(body, Reading) else None,
         clocks=tuple(_open_clocks(progress)),
         put_off=tuple(check.item(name) for name in progress.put_off),
         in_force=phrases_in_force(progress),
         channel=progress.channel,
-        squawks=outcomes.count(Outcome.SQUAWK),
+        stop=progress.stop,
+        squawks=outcomes.count(Outcome.SQUAWK) + sum(stop.squawked_at is not None for stop in progress.stops),
         cautions=outcomes.count(Outcome.CAUTION),
+        stops=len(stops),
     )
 
 
@@ -112,8 +120,12 @@ def next_tick_at(progress: Progress) -> float | None:
     return min((time for time in times if time is not None), default=None)
 
 
-def _possible(item: Item) -> tuple[Possible, ...]:
-    return tuple(Possible(response, Picked(item.name, response.label)) for response in item.responses)
+def _possible(item: Item, *, is_stopped: bool) -> tuple[Possible, ...]:
+    return tuple(
+        Possible(response, Picked(item.name, response.label))
+        for response in item.responses
+        if not (is_stopped and response.outcome is Outcome.SQUAWK)
+    )
 
 
 def _open_clocks(progress: Progress) -> Iterator[OpenClock]:

@@ -14,8 +14,12 @@ WORDS: Final = {
     State.BRIEFING: (Word.CONTINUE, Word.SAY_AGAIN, Word.STANDBY, Word.ABANDON, Word.ROGER),
     State.HOLDING: (Word.CONTINUE, Word.SAY_AGAIN, Word.ABANDON),
     State.NOTING: (),
+    State.STOPPED: tuple(Word),
 }
-"""States with few words: the fewer, the less is taken out of talk that is not for the tool."""
+"""States with words of their own; the fewer, the less is taken out of talk that is not for the tool."""
+
+EVERYWHERE: Final = tuple(word for word in Word if word is not Word.SQUAWK)
+"""The words of all other states."""
 
 NOTHING: Final = InForce({})
 
@@ -29,14 +33,19 @@ def phrases_in_force(progress: Progress) -> InForce:
         item_at_hand(progress),
         pulled=_spin_ups(progress, is_limit_passed=False),
         stuck=_spin_ups(progress, is_limit_passed=True),
-        words=WORDS.get(state, tuple(Word)),
+        words=WORDS.get(state, EVERYWHERE),
     )
 
 
 def item_at_hand(progress: Progress) -> Item | None:
-    """The item whose answers count now: the one asked, or the reading that waits for confirmation."""
+    """The item whose answers count now: the one asked, or the reading that waits for confirmation.
+
+    None at a stop for which everything was put back: there is nothing to read until it is asked again.
+    """
     state = state_of(progress)
     if state in (State.ASKING, State.RESTORING):
+        return item_in_force(progress)
+    if state is State.STOPPED and progress.stop is not None and not progress.stop.movers:
         return item_in_force(progress)
     if state is State.CONFIRMING and progress.pending is not None and progress.pending.item:
         return progress.plan.check.item(progress.pending.item)

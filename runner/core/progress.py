@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from runner.core.clock import Clock
 from runner.core.entry import (
@@ -21,7 +22,9 @@ from runner.core.entry import (
     RunCompleted,
 )
 from runner.core.event import Channel
+from runner.core.move import Move
 from runner.core.plan import Plan
+from runner.core.stop import Stop
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +57,10 @@ class Progress:
     """What was reopened by a correction; it stays in the record."""
     positions: tuple[Position, ...] = ()
     """Where the selector has been, in time order."""
+    moves: tuple[Move, ...] = ()
+    """What items have taken out of its place since the start, in the order of asking."""
+    stops: tuple[Stop, ...] = ()
+    """Every stop so far, over or not, in time order."""
     pending: ConfirmationAsked | None = None
     """The question that waits for affirm or negative."""
     held: Held | None = None
@@ -67,6 +74,8 @@ class Progress:
     """How often the program stopped and the run was reopened."""
     is_abandoning: bool = False
     ended: RunCompleted | RunAbandoned | None = None
+    known: dict[str, Any] = field(init=False, default_factory=dict, repr=False, compare=False)
+    """What `agenda.py` has worked out of this progress already; each new progress starts with none."""
 
     @property
     def channel(self) -> Channel:
@@ -85,8 +94,31 @@ class Progress:
         """The item that was completed last."""
         return self.done[-1] if self.done else None
 
+    @property
+    def moved(self) -> tuple[Move, ...]:
+        """What is out of its place now, last moved first."""
+        return tuple(move for move in reversed(self.moves) if not move.returned_by)
+
+    @property
+    def stop(self) -> Stop | None:
+        """The stop that the run stays at; the latest, should one have come up in returning for another."""
+        return next((stop for stop in reversed(self.stops) if stop.is_in_force), None)
+
+    @property
+    def is_returning(self) -> bool:
+        """What was moved is asked back now, before anything else."""
+        return self.is_abandoning or bool(self.stop and self.stop.movers and self.moved)
+
     def is_settled(self, name: str) -> bool:
-        """True when the item was answered, its clock ended, or it was declared unable."""
+        """True when the item was answered, its clock ended, or it was declared unable.
+
+        An item that returns something is open again when that was moved after its answer.
+        """
+        return self._is_done(name) and not any(
+            move.back == name and self._is_done(move.item) for move in self.moved
+        )
+
+    def _is_done(self, name: str) -> bool:
         clock = self.clocks.get(name)
         return name in self.answers or name in self.unable or (clock is not None and not clock.is_open)
 

@@ -7,7 +7,8 @@ from typing import Final
 from runner.checklist.model import Item, Outcome, Reading, SpinUp, Unit
 from runner.core.agenda import item_in_force, reading_of, state_of
 from runner.core.clock import Clock
-from runner.core.entry import AnswerRecorded, ClockEnded, ConfirmationAsked
+from runner.core.entry import AnswerRecorded, ClockEnded, ConfirmationAsked, Stopped
+from runner.core.phrases import item_at_hand
 from runner.core.progress import Progress
 from runner.core.state import State
 from runner.core.summary import summarise
@@ -32,11 +33,16 @@ NOT_NOTED: Final = "No note was recorded"
 NOTHING_DONE: Final = "Nothing is completed yet"
 NO_REASON: Final = "No reason is given"
 NO_MIC: Final = "No microphone for a note"
-RESTORE_FIRST: Final = "The check is abandoned. The selector comes first"
+RESTORE_FIRST: Final = "The check is abandoned. What was moved comes back first"
 CORRECTION: Final = "Correction"
+CONTINUING: Final = "continuing"
 ABANDON: Final = "Abandon the check?"
 PAST_LIMIT: Final = "past the limit. Pulled, or stuck?"
 AFFIRM: Final = "Affirm or negative"
+REMINDER: Final = "When you are ready"
+"""Said once in a silence, in front of the question."""
+RETRY: Final = "Say continue to try again, or abandon check"
+SQUAWKED: Final = "On record as a squawk"
 
 
 def sentences(*parts: str) -> str:
@@ -57,6 +63,8 @@ def question(progress: Progress) -> str:
     if state in (State.COMPLETE, State.ABANDONED):
         return completion(progress)
     item = item_in_force(progress)
+    if state is State.STOPPED and item is not None:
+        return sentences(item.remedy, RETRY if item_at_hand(progress) is None else item.challenge)
     return item.challenge if item is not None else ""
 
 
@@ -97,13 +105,23 @@ def read_back(progress: Progress, answer: AnswerRecorded) -> str:
     return judged(answer.outcome, _answer(progress, answer))
 
 
+def stopped(progress: Progress, found: Stopped) -> str:
+    """What is wrong, behind the word stop; what to do about it is said with the question."""
+    return judged(Outcome.STOP, _answer(progress, found))
+
+
+def ends_no_stop(said: str) -> str:
+    """Why a word or an answer is not taken while a stop stands."""
+    return f"{said} does not end the stop"
+
+
 def clock_ended(progress: Progress, ended: ClockEnded) -> str:
     """A gyro's time, with the word caution or squawk where it is one."""
     return judged(ended.outcome, f"{gyro(progress, ended.item)}, {_clock_answer(progress, ended)}")
 
 
 def judged(outcome: Outcome, said: str) -> str:
-    """What is read back, behind the word caution or squawk where it is one."""
+    """What is read back, behind the word caution, squawk or stop where it is one."""
     return sentences(said if outcome is Outcome.PASS else f"{outcome.value}, {said}")
 
 
@@ -120,16 +138,11 @@ def last_completed(progress: Progress) -> str:
     return f"{gyro(progress, name)}: {_completion_of(progress, name)}"
 
 
-def continuing(progress: Progress, at: float) -> str:
-    """Said after a hold or a stop in front of the question: what was completed last, clocks that are late."""
+def continuing(progress: Progress) -> str:
+    """Said after a hold or when a run is reopened, in front of the question: what was completed last."""
     if not progress.are_cautions_taken:
         return cautions(progress)
-    return sentences("continuing", last_completed(progress), *late_clocks(progress, at))
-
-
-def late_clocks(progress: Progress, at: float) -> tuple[str, ...]:
-    """A question for each open clock that is past its advise time."""
-    return tuple(advice(progress, clock, at) for clock in progress.open_clocks if clock.is_advised)
+    return sentences(CONTINUING, last_completed(progress))
 
 
 def holding(progress: Progress) -> str:
@@ -182,6 +195,7 @@ def completion(progress: Progress) -> str:
     """The end of the run with its counts; it never judges the airplane."""
     summary = summarise(progress)
     counts = (
+        _counted(len(summary.stops), "stop") if summary.stops else "",
         _counted(len(summary.squawks), "squawk"),
         _counted(len(summary.cautions), "caution"),
         _counted(len(summary.unable), "item", "not done") if summary.unable else "",
@@ -207,7 +221,7 @@ def _completion_of(progress: Progress, name: str) -> str:
     return "" if ended is None else _clock_answer(progress, ended)
 
 
-def _answer(progress: Progress, answer: AnswerRecorded) -> str:
+def _answer(progress: Progress, answer: AnswerRecorded | Stopped) -> str:
     body = progress.plan.check.item(answer.item).body
     if isinstance(body, Reading):
         return readback(Decimal(answer.answer), body.unit, body.resolution)

@@ -35,6 +35,10 @@ class Reply:
     """The preface is all that is said; it holds the question already."""
     reads_back: str = ""
     """The item whose answer the preface reads back."""
+    alerts: tuple[str, ...] = ()
+    """Alerts that are said again even where they have been heard (`alert.py`)."""
+    is_reminder: bool = False
+    """Silence makes the run ask once more."""
     is_miss: bool = False
     """Nothing was understood."""
     heard_out_at: float | None = None

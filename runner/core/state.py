@@ -15,6 +15,8 @@ class State(StrEnum):
     """An item is in force."""
     CONFIRMING = "confirming"
     """A value out of its band, or an abandonment, waits for affirm or negative."""
+    STOPPED = "stopped"
+    """An answer meant danger: the item stays until it gets a safe answer, or the check is abandoned."""
     WAITING = "waiting"
     """All that can be asked now is answered; spin-up clocks are still open."""
     HOLDING = "holding"
@@ -22,11 +24,11 @@ class State(StrEnum):
     NOTING = "noting"
     """A sound clip is being recorded."""
     RESTORING = "restoring"
-    """The check is abandoned; only the selector's restoration is asked for."""
+    """What was moved is asked back: the check is abandoned, or a stop asks for it first."""
     COMPLETE = "complete"
     """The completion call was made."""
     ABANDONED = "abandoned"
-    """The check was dropped, with the selector back."""
+    """The check was dropped, with everything that was moved asked back."""
 
 
 FINAL: Final = frozenset({State.COMPLETE, State.ABANDONED})

@@ -1,12 +1,14 @@
 """The result of a run in counts and lists; it says what was found and judges no airplane."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from runner.checklist.model import Outcome
 from runner.core.agenda import applies, is_left_out
 from runner.core.battery import ampere_hours
-from runner.core.entry import AnswerRecorded, ClockEnded, NoteRecorded, RunCompleted
+from runner.core.entry import AnswerRecorded, ClockEnded, NoteRecorded, RunCompleted, StopSquawked
 from runner.core.progress import Progress
+from runner.core.stop import Stop
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +24,11 @@ class Summary:
     """Answers that stand, in the order of giving."""
     clocks: tuple[ClockEnded, ...]
     """Clocks that ended, in that order; `seconds` is the spin-up."""
-    squawks: tuple[AnswerRecorded | ClockEnded, ...]
+    squawks: tuple[AnswerRecorded | ClockEnded | StopSquawked, ...]
+    """Those of answers in the order of giving, then those that the pilot made of stops."""
     cautions: tuple[AnswerRecorded | ClockEnded, ...]
+    stops: tuple[Stop, ...]
+    """Remedied or not, in time order; none that a correction took back."""
     unable: tuple[str, ...]
     """Items that were declared unable."""
     unanswered: tuple[str, ...]
@@ -54,8 +59,9 @@ def summarise(progress: Progress, at: float | None = None) -> Summary:
         ended_at=None if ended is None else ended.at,
         answers=answers,
         clocks=clocks,
-        squawks=tuple(record for record in found if record.outcome is Outcome.SQUAWK),
+        squawks=(*(record for record in found if record.outcome is Outcome.SQUAWK), *_squawked(progress)),
         cautions=tuple(record for record in found if record.outcome is Outcome.CAUTION),
+        stops=tuple(stop for stop in progress.stops if stop.withdrawn_at is None),
         unable=tuple(progress.unable),
         unanswered=_unanswered(progress),
         left_out=tuple(item.name for item in progress.plan.check.items if is_left_out(progress, item)),
@@ -66,6 +72,12 @@ def summarise(progress: Progress, at: float | None = None) -> Summary:
         notes=progress.notes,
         ampere_hours=ampere_hours(progress, at if at is not None else _latest(progress)),
     )
+
+
+def _squawked(progress: Progress) -> Iterator[StopSquawked]:
+    for stop in progress.stops:
+        if stop.squawked_at is not None:
+            yield StopSquawked(stop.squawked_at, stop.item, stop.found.answer, stop.found.unit)
 
 
 def _unanswered(progress: Progress) -> tuple[str, ...]:

@@ -3,10 +3,10 @@
 from dataclasses import replace
 
 from runner.core import prompt
-from runner.core.agenda import spin_up_of
-from runner.core.battery import ampere_hours, owes_warning, share_used
+from runner.core.agenda import item_in_force, spin_up_of
+from runner.core.battery import ampere_hours, owes_warning
 from runner.core.clock import due_entries
-from runner.core.entry import BatteryWarned, Cause, ClockAdvised, ClockLimitPassed, InputChanged
+from runner.core.entry import BatteryWarned, Cause, Entry, InputChanged
 from runner.core.event import (
     Channel,
     MicBack,
@@ -17,41 +17,52 @@ from runner.core.event import (
     RoomGrewQuiet,
     Ticked,
 )
+from runner.core.phrases import item_at_hand
 from runner.core.reply import Moment, Reply
+from runner.core.state import State
 from runner.core.turn import counts
 
 MISSES_BEFORE_KEYS = 2
 """Failures in a row after which the keys are offered."""
 
+SILENCE_SECONDS = 30.0
+"""After so long a question that is about no item is asked once more."""
+
+WAITING_FOR_AN_ANSWER = frozenset({State.ASKING, State.CONFIRMING, State.STOPPED, State.RESTORING})
+"""States in which silence is worth a word; where only clocks are open, silence is right."""
+
 
 def tick(moment: Moment, event: Ticked) -> Reply | None:
-    """Ask about clocks that come to their advise time or limit; warn of the battery; mostly None."""
-    clocks = _due_clocks(moment, event.at)
-    battery: tuple[BatteryWarned, ...] = ()
-    warning = ""
-    if owes_warning(moment.progress, event.at):
-        battery = (BatteryWarned(event.at, round(ampere_hours(moment.progress, event.at), 6)),)
-        warning = prompt.battery(share_used(moment.progress, event.at))
-    if not clocks and not battery:
-        return None
-    progress = moment.progress
-    for entry in clocks:
-        progress = progress.after(entry)
-    names = dict.fromkeys(entry.item for entry in clocks)
-    advice = (prompt.advice(progress, progress.clocks[name], event.at) for name in names)
-    return Reply((*clocks, *battery), prompt.sentences(*advice, warning))
+    """Ask about clocks at their advise time and limit, warn of the battery, ask once more in a silence."""
+    owed = _due_entries(moment, event.at)
+    if owed:
+        return Reply(owed)
+    return _reminder(moment, event.at)
 
 
 def tick_silently(moment: Moment, event: Ticked) -> Reply | None:
-    """In a hold and in a note: on record and on the screen, spoken when the run goes on."""
-    return _silently(tick(moment, event))
+    """In a note: on record and on the screen, spoken when the note is over."""
+    owed = _due_entries(moment, event.at)
+    return Reply(owed, is_silent=True) if owed else None
 
 
 def hear_out(moment: Moment, event: PlaybackEnded) -> Reply | None:
-    """The challenge was heard to its end: the response is timed from here."""
-    if event.turn != moment.turn.number or moment.turn.asked_at is not None:
+    """The prompt was heard to its end: the response is timed from here, and so is silence."""
+    if event.turn != moment.turn.number:
         return None
     return Reply(is_silent=True, heard_out_at=event.at)
+
+
+def _reminder(moment: Moment, at: float) -> Reply | None:
+    """Nobody has said anything since the prompt's end; once a question, and it passes nothing."""
+    turn = moment.turn
+    if moment.state not in WAITING_FOR_AN_ANSWER or turn.is_reminded or turn.ended_at is None:
+        return None
+    item = item_at_hand(moment.progress) or item_in_force(moment.progress)
+    patience = SILENCE_SECONDS if item is None else item.silence_seconds
+    if at - turn.ended_at < patience:
+        return None
+    return Reply(preface=prompt.REMINDER, is_reminder=True)
 
 
 def ask_again(moment: Moment, event: Misheard) -> Reply | None:
@@ -98,9 +109,12 @@ def _silently(reply: Reply | None) -> Reply | None:
     return None if reply is None else replace(reply, is_silent=True)
 
 
-def _due_clocks(moment: Moment, at: float) -> tuple[ClockAdvised | ClockLimitPassed, ...]:
-    due: list[ClockAdvised | ClockLimitPassed] = []
+def _due_entries(moment: Moment, at: float) -> tuple[Entry, ...]:
+    """Advise times, limits and the battery's warning share that have come; mostly none."""
+    due: list[Entry] = []
     for clock in moment.progress.open_clocks:
         _, body = spin_up_of(moment.progress, clock)
         due += due_entries(clock, body, at)
+    if owes_warning(moment.progress, at):
+        due.append(BatteryWarned(at, round(ampere_hours(moment.progress, at), 6)))
     return tuple(due)

@@ -29,6 +29,7 @@ from runner.core.noting import end_note, take_flag_silently
 from runner.core.reply import Action
 from runner.core.starting import reopen_run, start, tell_end
 from runner.core.state import State
+from runner.core.stopping import take_remedy
 from runner.core.surroundings import (
     ask_again,
     change_input,
@@ -73,7 +74,7 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         Answered: _row(take_briefing_word, State.BRIEFING, State.ASKING, State.CONFIRMING, State.HOLDING),
         Misheard: _row(ask_again, State.BRIEFING),
         PlaybackEnded: _row(hear_out, State.BRIEFING),
-        Ticked: IGNORE,
+        Ticked: _row(tick, State.BRIEFING),
         RoomGrewLoud: _row(change_input, State.BRIEFING),
         RoomGrewQuiet: _row(change_input, State.BRIEFING),
         MicLost: _row(change_input, State.BRIEFING),
@@ -86,9 +87,11 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
             take_answer,
             State.ASKING,
             State.CONFIRMING,
+            State.STOPPED,
             State.WAITING,
             State.HOLDING,
             State.NOTING,
+            State.RESTORING,
             State.COMPLETE,
         ),
         Misheard: _row(ask_again, State.ASKING),
@@ -107,6 +110,7 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
             State.CONFIRMING,
             State.BRIEFING,
             State.ASKING,
+            State.STOPPED,
             State.WAITING,
             State.HOLDING,
             State.NOTING,
@@ -120,6 +124,28 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         RoomGrewQuiet: _row(change_input, State.CONFIRMING),
         MicLost: _row(change_input, State.CONFIRMING),
         MicBack: _row(change_input, State.CONFIRMING),
+        NoteEnded: IGNORE,
+    },
+    State.STOPPED: {
+        Started: _row(reopen_run, State.STOPPED),
+        Answered: _row(
+            take_remedy,
+            State.STOPPED,
+            State.ASKING,
+            State.CONFIRMING,
+            State.WAITING,
+            State.HOLDING,
+            State.NOTING,
+            State.RESTORING,
+            State.COMPLETE,
+        ),
+        Misheard: _row(ask_again, State.STOPPED),
+        PlaybackEnded: _row(hear_out, State.STOPPED),
+        Ticked: _row(tick, State.STOPPED),
+        RoomGrewLoud: _row(change_input, State.STOPPED),
+        RoomGrewQuiet: _row(change_input, State.STOPPED),
+        MicLost: _row(change_input, State.STOPPED),
+        MicBack: _row(change_input, State.STOPPED),
         NoteEnded: IGNORE,
     },
     State.WAITING: {
@@ -138,7 +164,13 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
     },
     State.HOLDING: {
         Started: _row(
-            reopen_run, State.BRIEFING, State.ASKING, State.CONFIRMING, State.WAITING, State.RESTORING
+            reopen_run,
+            State.BRIEFING,
+            State.ASKING,
+            State.CONFIRMING,
+            State.STOPPED,
+            State.WAITING,
+            State.RESTORING,
         ),
         Answered: _row(
             take_release,
@@ -146,12 +178,13 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
             State.BRIEFING,
             State.ASKING,
             State.CONFIRMING,
+            State.STOPPED,
             State.WAITING,
             State.RESTORING,
         ),
         Misheard: IGNORE,
-        PlaybackEnded: IGNORE,
-        Ticked: _row(tick_silently, State.HOLDING),
+        PlaybackEnded: _row(hear_out, State.HOLDING),
+        Ticked: _row(tick, State.HOLDING),
         RoomGrewLoud: _row(change_input_silently, State.HOLDING),
         RoomGrewQuiet: _row(change_input_silently, State.HOLDING),
         MicLost: _row(change_input_silently, State.HOLDING),
@@ -159,20 +192,33 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         NoteEnded: IGNORE,
     },
     State.NOTING: {
-        Started: _row(reopen_run, State.ASKING, State.CONFIRMING, State.WAITING, State.RESTORING),
+        Started: _row(
+            reopen_run, State.ASKING, State.CONFIRMING, State.STOPPED, State.WAITING, State.RESTORING
+        ),
         Answered: _row(take_flag_silently, State.NOTING),
         Misheard: IGNORE,
-        PlaybackEnded: IGNORE,
+        PlaybackEnded: _row(hear_out, State.NOTING),
         Ticked: _row(tick_silently, State.NOTING),
         RoomGrewLoud: _row(change_input_silently, State.NOTING),
         RoomGrewQuiet: _row(change_input_silently, State.NOTING),
         MicLost: _row(change_input_silently, State.NOTING),
         MicBack: _row(change_input_silently, State.NOTING),
-        NoteEnded: _row(end_note, State.ASKING, State.CONFIRMING, State.WAITING, State.RESTORING),
+        NoteEnded: _row(
+            end_note, State.ASKING, State.CONFIRMING, State.STOPPED, State.WAITING, State.RESTORING
+        ),
     },
     State.RESTORING: {
         Started: _row(reopen_run, State.RESTORING, State.ABANDONED),
-        Answered: _row(take_answer, State.RESTORING, State.HOLDING, State.NOTING, State.ABANDONED),
+        Answered: _row(
+            take_answer,
+            State.RESTORING,
+            State.ASKING,
+            State.CONFIRMING,
+            State.STOPPED,
+            State.HOLDING,
+            State.NOTING,
+            State.ABANDONED,
+        ),
         Misheard: _row(ask_again, State.RESTORING),
         PlaybackEnded: _row(hear_out, State.RESTORING),
         Ticked: _row(tick, State.RESTORING),

@@ -27,6 +27,12 @@ class Turn:
     """What is said in this turn."""
     asked_at: float | None = None
     """When this question's challenge was first heard to its end; None while it plays for the first time."""
+    ended_at: float | None = None
+    """When this turn's own prompt was heard to its end; silence counts from here."""
+    is_reminded: bool = False
+    """Silence has made the run ask this question once more already."""
+    alerts: tuple[str, ...] = ()
+    """Alerts that this turn's prompt holds (`alert.py`)."""
     reads_back: str = ""
     """The item whose answer this turn's prompt reads back."""
 

@@ -16,8 +16,10 @@ from runner.core.entry import (
     NoteStarted,
     PutOff,
     Reopened,
+    StopWithdrawn,
 )
 from runner.core.event import Answered
+from runner.core.move import switches_returned
 from runner.core.phrases import item_at_hand
 from runner.core.reply import Moment, Reply
 from runner.language.meaning import Command, Word
@@ -49,10 +51,15 @@ def answer_nothing(_moment: Moment, _event: Answered, word: Word) -> Reply:
 
 
 def correct(moment: Moment, event: Answered, _word: Word) -> Reply:
-    """Reopen what was completed last; in an abandoned check only a restoration."""
+    """Take back a stop that nothing was done about yet, else reopen what was completed last.
+
+    In an abandoned check that is only what returns something.
+    """
     progress = moment.progress
-    name = progress.last_done
-    if name is None or (progress.is_abandoning and not progress.plan.check.item(name).restores):
+    stop, name = progress.stop, progress.last_done
+    if stop is not None and not progress.is_abandoning and len(progress.done) <= stop.done:
+        return reopen(moment, event, stop.item)
+    if name is None or (progress.is_abandoning and not switches_returned(progress.plan.check.item(name))):
         return Reply(preface=prompt.NO_CORRECTION)
     return reopen(moment, event, name)
 
@@ -66,6 +73,9 @@ def deny(moment: Moment, event: Answered, word: Word) -> Reply:
 
 def reopen(moment: Moment, event: Answered, name: str) -> Reply:
     """The last answer of the item is superseded and asked for anew; a clock runs on from its own start."""
+    stop = moment.progress.stop
+    if stop is not None and stop.item == name:
+        return Reply((StopWithdrawn(event.at, name),), prompt.CORRECTION)
     is_clock = name in moment.progress.clocks
     running = f", {prompt.gyro(moment.progress, name)} runs on" if is_clock else ""
     return Reply((Reopened(event.at, name),), prompt.CORRECTION + running)
@@ -162,5 +172,6 @@ WORDS: Final[Mapping[Word, WordAction]] = {
     Word.NOTE: start_note,
     Word.PUT_OFF: put_off,
     Word.ABANDON: ask_abandon,
+    Word.SQUAWK: answer_nothing,
 }
 """Every word, for the states in which an item is asked or a clock is waited for."""

@@ -39,6 +39,14 @@ def in_force(
     ValueError when two gyros, two answers of the item, or an answer and any other standard word
     share a phrase.
     """
+    return _in_force(item, tuple(pulled), tuple(stuck), tuple(words))
+
+
+@lru_cache(maxsize=256)
+def _in_force(
+    item: Item | None, pulled: tuple[Item, ...], stuck: tuple[Item, ...], words: tuple[Word, ...]
+) -> InForce:
+    """The same question is asked many times over: its table is made once."""
     clocks = _merged((*map(pulled_meanings, pulled), *map(stuck_meanings, stuck)))
     own = answer_meanings(item) if item is not None else {}
     said = {phrase: meaning for phrase, meaning in word_meanings(words).items() if phrase not in clocks}

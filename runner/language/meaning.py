@@ -24,6 +24,8 @@ class Word(StrEnum):
     NOTE = "note"
     PUT_OFF = "put off"
     ABANDON = "abandon check"
+    SQUAWK = "squawk it"
+    """In force while a stop stands, and nowhere else."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,7 +66,8 @@ STANDARD: Final[Mapping[Word, Standard]] = MappingProxyType(
         Word.WHY: _ours("why", "gives the reason of the item"),
         Word.NOTE: _ours("note", "records what is said next as a sound clip"),
         Word.PUT_OFF: _ours("put off", "asks the item again later"),
-        Word.ABANDON: _ours("abandon check", "ends the check early, after the selector is restored"),
+        Word.ABANDON: _ours("abandon check", "ends the check early, after what was moved is returned"),
+        Word.SQUAWK: _ours("squawk it", "writes the stop that stands down as a squawk"),
     }
 )
 """Every Word, in the order in which they are shown."""

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from runner.errors import RecordError
 from runner.logbook.shelf import Shelf
-from runner.logbook.summary import RUN_COLUMNS, RunSummary, summary_of
+from runner.logbook.summary import SHOWN_COLUMNS, RunSummary, summary_of
 
 LAST = "last"
 """What may be typed for the newest run."""
@@ -67,4 +67,4 @@ def one_registration(shelf: Shelf, airplane: str) -> str:
 
 
 def _select(shelf: Shelf, tail: str, parameters: Sequence[object] = ()) -> tuple[RunSummary, ...]:
-    return tuple(summary_of(row) for row in shelf.rows(f"SELECT {RUN_COLUMNS} FROM run {tail}", parameters))  # noqa: S608 - constants of this module
+    return tuple(summary_of(row) for row in shelf.rows(f"SELECT {SHOWN_COLUMNS} FROM run {tail}", parameters))  # noqa: S608 - constants of this module

@@ -96,7 +96,7 @@ def _answered(writer: _Writer, item: Item) -> Iterator[Entry]:
 
 
 def _named(writer: _Writer, item: Item) -> Response:
-    first, *others = item.responses
+    first, *others = (each for each in item.responses if each.outcome is not Outcome.STOP)
     if others and writer.dice.random() < writer.morning.lamp_out_share:
         return writer.dice.choice(others)
     return first
@@ -105,7 +105,7 @@ def _named(writer: _Writer, item: Item) -> Response:
 def _read(writer: _Writer, item: Item, body: Reading, onset: float, waited: float) -> Iterator[Entry]:
     low, high = body.plausible.low, body.plausible.high
     number = Decimal(writer.morning.readings[item.name]).quantize(body.resolution)
-    number = min(max(number, low), high)
+    number = _short_of_stop(body, min(max(number, low), high)).quantize(body.resolution)
     outcome = body.outcome(number)
     if outcome is not Outcome.PASS:
         yield ConfirmationAsked(
@@ -121,6 +121,12 @@ def _read(writer: _Writer, item: Item, body: Reading, onset: float, waited: floa
         )
         writer.now += 4.0
     yield _answer(writer, item, _Said(str(number), body.unit.value, outcome, onset, waited))
+
+
+def _short_of_stop(body: Reading, number: Decimal) -> Decimal:
+    """An invented run goes on to its end, so no value of it stops the check."""
+    low = number if body.stop_below is None else max(number, body.stop_below)
+    return low if body.stop_above is None else min(low, body.stop_above)
 
 
 @dataclass(frozen=True, slots=True)

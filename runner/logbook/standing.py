@@ -15,6 +15,9 @@ from runner.core.entry import (
     Reopened,
     RunAbandoned,
     RunCompleted,
+    Stopped,
+    StopSquawked,
+    StopWithdrawn,
 )
 
 PULLED: Final = "flag pulled"
@@ -37,6 +40,8 @@ class AnswerKind(StrEnum):
     READING = "reading"
     SPIN_UP = "spin-up"
     UNABLE = "unable"
+    STOP = "stop"
+    """No answer of the item: what stopped the run there, or the squawk that the pilot made of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +107,27 @@ def answer_in(entry: Entry) -> Answer | None:
         case DeclaredUnable():
             kind = AnswerKind.UNABLE
             return Answer(entry.item, kind, "unable", None, "", None, entry.at, None, is_hasty=False)
+        case Stopped():
+            return _of_stop(entry, stop_name(entry.item), Outcome.STOP)
+        case StopSquawked():
+            return _of_stop(entry, stop_squawk_name(entry.item), Outcome.SQUAWK)
         case _:
             return None
+
+
+def stop_name(item: str) -> str:
+    """What a stop at this item is filed under, beside the item's own answer."""
+    return f"{item} (stop)"
+
+
+def stop_squawk_name(item: str) -> str:
+    """What a squawk that the pilot made of a stop is filed under; the safe answer does not take it away."""
+    return f"{item} (stop squawk)"
+
+
+def _of_stop(entry: Stopped | StopSquawked, name: str, outcome: Outcome) -> Answer:
+    words = f"{entry.answer} {entry.unit}".strip()
+    return Answer(name, AnswerKind.STOP, words, None, "", outcome, entry.at, None, is_hasty=False)
 
 
 def end_in(entry: Entry) -> RunState | None:
@@ -114,7 +138,9 @@ def end_in(entry: Entry) -> RunState | None:
 
 
 def superseded_in(entry: Entry) -> str | None:
-    """The item whose answer no longer stands: it was reopened, or its gyro got power anew."""
+    """What no longer stands: an item that was reopened, a gyro that got power anew, a stop taken back."""
+    if isinstance(entry, StopWithdrawn):
+        return stop_name(entry.item)
     return entry.item if isinstance(entry, (Reopened, ClockStarted)) else None
 
 

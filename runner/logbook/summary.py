@@ -16,6 +16,11 @@ RUN_COLUMNS = (
     "cautions, squawks, is_invented"
 )
 
+SHOWN_COLUMNS = (
+    f"{RUN_COLUMNS}, (SELECT count(*) FROM answer WHERE answer.run = run.number AND outcome = 'stop')"  # noqa: S608 - a constant's columns
+)
+"""What a list shows of a run: its columns, and how many stops it has."""
+
 ANSWER_COLUMNS = (
     "run, item, series, registration, kind, answer, value, unit, outcome, at, response_seconds, is_hasty"
 )
@@ -37,6 +42,7 @@ class RunSummary:
     cautions: int
     squawks: int
     is_invented: bool
+    stops: int = 0
 
 
 def add_run(connection: sqlite3.Connection, number: int, header: RunHeader) -> None:
@@ -46,16 +52,21 @@ def add_run(connection: sqlite3.Connection, number: int, header: RunHeader) -> N
 
 def write_summary(connection: sqlite3.Connection, number: int, header: RunHeader, truth: Standing) -> None:
     """Both tables' rows of a run whose record came in as a whole, in place of any it had."""
-    row = astuple(summarised(header, truth))
+    row = run_row(number, header, truth)
     connection.execute("DELETE FROM answer WHERE run = ?", (number,))
     connection.execute(
-        f"INSERT OR REPLACE INTO run (number, {RUN_COLUMNS}) VALUES (?{', ?' * len(row)})",  # noqa: S608 - a constant's columns
-        (number, *row),
+        f"INSERT OR REPLACE INTO run (number, {RUN_COLUMNS}) VALUES (?{', ?' * (len(row) - 1)})",  # noqa: S608 - a constant's columns
+        row,
     )
     connection.executemany(
         f"INSERT INTO answer ({ANSWER_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",  # noqa: S608 - a constant's columns
         [answer_row(number, header, answer) for answer in truth.answers.values()],
     )
+
+
+def run_row(number: int, header: RunHeader, truth: Standing) -> tuple[object, ...]:
+    """A run as a row of its table; its stops are counted from the answers' table."""
+    return (number, *astuple(summarised(header, truth))[:-1])
 
 
 def add_entry(connection: sqlite3.Connection, number: int, header: RunHeader, entry: Entry) -> None:
@@ -108,9 +119,9 @@ def _count_outcomes(connection: sqlite3.Connection, number: int) -> None:
 
 
 def summary_of(row: Sequence[Any]) -> RunSummary:
-    """A row of the run table, in the order of its columns."""
+    """A row of the run table, in the order of the columns shown."""
     values = list(row)
-    values[3], values[-1] = RunState(values[3]), bool(values[-1])
+    values[3], values[-2] = RunState(values[3]), bool(values[-2])
     return RunSummary(*values)
 
 
@@ -129,12 +140,13 @@ def summarised(header: RunHeader, truth: Standing) -> RunSummary:
         truth.count(Outcome.CAUTION),
         truth.count(Outcome.SQUAWK),
         header.is_invented,
+        truth.count(Outcome.STOP),
     )
 
 
 def run_summary(shelf: Shelf, number: int) -> RunSummary | None:
     """The summary that the shelf has of a run."""
-    rows = shelf.rows(f"SELECT {RUN_COLUMNS} FROM run WHERE number = ?", (number,))  # noqa: S608 - a constant's columns
+    rows = shelf.rows(f"SELECT {SHOWN_COLUMNS} FROM run WHERE number = ?", (number,))  # noqa: S608 - a constant's columns
     return summary_of(rows[0]) if rows else None
 
 

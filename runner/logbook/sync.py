@@ -5,7 +5,7 @@ connection leaves whole batches only.
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 from itertools import islice
 from typing import Final
 
@@ -24,7 +24,7 @@ from runner.logbook.school import School
 from runner.logbook.shared_table import ANSWER, CHAIN, CLIP, LINE, RUN, SNAPSHOT
 from runner.logbook.standing import standing
 from runner.logbook.store import Logbook
-from runner.logbook.summary import answer_row, summarised
+from runner.logbook.summary import answer_row, run_row
 
 BATCH: Final = 50
 """Chains in one transaction."""
@@ -143,7 +143,7 @@ def _summarise(connection: Connection, number: int, lines: Sequence[Line]) -> No
     truth = standing(entry_in(line) for line in lines[1:])
     connection.execute(delete(ANSWER).where(ANSWER.c.run == number))
     connection.execute(delete(RUN).where(RUN.c.number == number))
-    connection.execute(insert(RUN), [_row(RUN, (number, *astuple(summarised(header, truth))))])
+    connection.execute(insert(RUN), [_row(RUN, run_row(number, header, truth))])
     answers = [_row(ANSWER, answer_row(number, header, answer)) for answer in truth.answers.values()]
     if answers:
         connection.execute(insert(ANSWER), answers)

@@ -11,7 +11,10 @@ from runner.core.entry import (
     Entry,
     InputChanged,
     NoteRecorded,
+    Stopped,
+    StopSquawked,
 )
+from runner.core.stop import Stop
 
 
 def moment(at: float) -> str:
@@ -42,6 +45,8 @@ def entry_words(entry: Entry) -> tuple[str, str]:
         case ClockEnded():
             flag = "flag pulled" if entry.is_pulled else "flag stuck"
             words = [f"{flag}, {entry.seconds:.1f} seconds", _mark(entry.outcome)]
+        case Stopped() | StopSquawked():
+            words = [_mark("stop" if isinstance(entry, Stopped) else "squawk"), entry.answer, entry.unit]
         case ConfirmationAsked():
             words = [kind] if entry.number is None else [f"{kind}: {entry.number}"]
         case BatteryWarned():
@@ -53,6 +58,13 @@ def entry_words(entry: Entry) -> tuple[str, str]:
         case _:
             words = [kind]
     return str(getattr(entry, "item", "")), " ".join(filter(None, words))
+
+
+def became_words(stop: Stop, start: float) -> str:
+    """What became of a stop, with the time since the start: `remedied 01:12.0`, `NOT REMEDIED`."""
+    if stop.withdrawn_at is not None:
+        return f"taken back {since(stop.withdrawn_at, start)}"
+    return "NOT REMEDIED" if stop.remedied_at is None else f"remedied {since(stop.remedied_at, start)}"
 
 
 def _mark(outcome: str) -> str:

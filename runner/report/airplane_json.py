@@ -41,6 +41,7 @@ def _run(run: RunSummary) -> dict[str, Any]:
         "check": run.check,
         "pilot": run.pilot,
         "oat_celsius": run.oat_celsius,
+        "stops": run.stops,
         "squawks": run.squawks,
         "cautions": run.cautions,
         "is_invented": run.is_invented,

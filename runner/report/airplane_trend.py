@@ -44,7 +44,7 @@ def trends_of(shelf: Shelf, airplane: str) -> AirplaneTrends:
 def _check(shelf: Shelf, run: str) -> Check | None:
     """The check of a run as the logbook kept it; None when this eyesout cannot read it."""
     try:
-        return parse_check(snapshots_of(shelf, run).check, Path(f"{run}.yaml"))
+        return parse_check(snapshots_of(shelf, run).check, Path(f"{run}.yaml"), is_recorded=True)
     except FileError:
         return None
 

@@ -1,4 +1,4 @@
-"""PURE: what happened in a run beside its answers: holds, stops, keys for voice, items put off."""
+"""PURE: what happened in a run beside its answers: stops, holds, keys for voice, items put off."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -20,6 +20,10 @@ from runner.core.entry import (
     Reopened,
     RunAbandoned,
     RunCompleted,
+    Stopped,
+    StopRetried,
+    StopSquawked,
+    StopWithdrawn,
 )
 
 
@@ -42,6 +46,9 @@ PLAIN: Final[Mapping[type[Entry], str]] = {
     ConfirmationDropped: "what was to be confirmed was taken back",
     ClockAdvised: "flag still in view at the advise time",
     ClockLimitPassed: "flag still in view at the limit",
+    StopSquawked: "the stop was written down as a squawk",
+    StopWithdrawn: "the stop was taken back by a correction",
+    StopRetried: "to be asked once more, everything having been put back",
     AbandonStarted: "check abandoned",
     RunAbandoned: "ended without the completion call",
     RunCompleted: "complete",
@@ -68,6 +75,8 @@ def _words(entry: Entry) -> str:
     match entry:
         case InputChanged(channel=channel, cause=cause):
             return f"answers by {channel}: {cause}"
+        case Stopped(answer=answer, unit=unit):
+            return f"STOP: {answer} {unit}".strip()
         case BatteryWarned(ampere_hours=used):
             return f"battery warning: {used:.2f} Ah used"
         case ConfirmationAsked(item=""):

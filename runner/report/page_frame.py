@@ -119,6 +119,7 @@ def _telling(trends: Iterable[Trend]) -> tuple[Trend, ...]:
 
 FILTERS: Final[Mapping[str, Callable[..., Any]]] = {
     "answer": wording.answer_words,
+    "left_moved_words": wording.left_moved_words,
     "battery_words": wording.battery_words,
     "counted": wording.counted,
     "data_uri": data_uri,

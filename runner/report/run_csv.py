@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from typing import Final
 
-from runner.checklist.model import Item, Reading, SpinUp
+from runner.checklist.model import Item, Outcome, Reading, SpinUp
+from runner.core.stop import Stop
 from runner.report.csv_text import Cell, csv_text
 from runner.report.given import Given
 from runner.report.run_item import ItemState, RunItem, expected_words
@@ -15,9 +16,13 @@ HEADS: Final = (
     *("section", "item", "challenge", "is_critical", "expected", "low", "high", "advise_s", "limit_s"),
     *("standing", "utc", "seconds_into_check", "answer", "value", "unit", "outcome"),
     *("response_s", "is_hasty", "heard", "confidence", "channel", "corrected_utc", "put_off"),
+    "remedied_utc",
 )
 SUPERSEDED: Final = "corrected"
-"""`standing` of an answer that was taken back; other rows have the item's state."""
+"""`standing` of an answer that was taken back; other rows have the item's state, or STOPPED."""
+
+STOPPED: Final = "stopped"
+"""`standing` of a stop, which is no answer; `remedied_utc` is empty where it was not remedied."""
 
 
 def run_csv(report: RunReport) -> str:
@@ -46,9 +51,33 @@ def _rows(report: RunReport) -> Iterator[tuple[Cell, ...]]:
         )
         for given in item.given:
             state = item.state.value if given.stands else SUPERSEDED
-            yield (*of_run, *of_item, state, *_answer(given, header.started_at), len(item.put_off_at))
+            yield (*of_run, *of_item, state, *_answer(given, header.started_at), len(item.put_off_at), None)
         if item.standing is None:
-            yield (*of_run, *of_item, _missing(item), *[None] * 12, len(item.put_off_at))
+            yield (*of_run, *of_item, _missing(item), *[None] * 12, len(item.put_off_at), None)
+        for stop in report.stops:
+            if stop.item == item.item:
+                yield (*of_run, *of_item, *_stop(stop.stop, header.started_at, len(item.put_off_at)))
+
+
+def _stop(stop: Stop, started_at: float, put_off: int) -> tuple[Cell, ...]:
+    found = stop.found
+    return (
+        STOPPED,
+        iso_stamp(stop.at),
+        stop.at - started_at,
+        found.answer,
+        float(found.answer) if found.unit else None,
+        found.unit,
+        Outcome.STOP.value,
+        found.response_seconds,
+        found.is_hasty,
+        found.text,
+        found.confidence,
+        found.channel,
+        None if stop.withdrawn_at is None else iso_stamp(stop.withdrawn_at),
+        put_off,
+        None if stop.remedied_at is None else iso_stamp(stop.remedied_at),
+    )
 
 
 def _missing(item: RunItem) -> str:

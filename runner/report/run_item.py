@@ -70,16 +70,23 @@ def _state(progress: Progress, item: Item) -> ItemState:
 
 
 def expected_words(item: Item) -> str:
-    """What the check asks for: a reading's bands, a spin-up's times, or the answers that pass."""
+    """What the check asks for: a reading's bands and stops, a spin-up's times, or the answers that pass."""
     match item.body:
-        case Reading(unit=unit, pass_band=band, caution_band=caution):
-            words = f"{_band(band)} {unit}"
-            return words if caution is None else f"{words}; caution {_band(caution)}"
+        case Reading(unit=unit, pass_band=band, caution_band=caution) as reading:
+            cautioned = [] if caution is None else [f"caution {_band(caution)}"]
+            return "; ".join((f"{_band(band)} {unit}", *cautioned, *_stop_edges(reading)))
         case SpinUp(advise_seconds=advise, limit_seconds=limit):
             return f"advise {advise:g} s, limit {limit:g} s"
         case _:
             passing = [response.label for response in item.responses if response.outcome is Outcome.PASS]
             return " or ".join(passing)
+
+
+def _stop_edges(reading: Reading) -> Iterator[str]:
+    if reading.stop_below is not None:
+        yield f"stop below {reading.stop_below}"
+    if reading.stop_above is not None:
+        yield f"stop above {reading.stop_above}"
 
 
 def _band(band: Band) -> str:

@@ -11,6 +11,7 @@ from runner.report.given import Given
 from runner.report.origin import Maker
 from runner.report.run_item import RunItem, expected_words
 from runner.report.run_report import RunNote, RunReport, RunSquawk
+from runner.report.run_stop import RunStop
 from runner.report.stamp import iso_stamp
 from runner.trend.wording import line
 
@@ -31,6 +32,8 @@ def run_dict(report: RunReport) -> dict[str, Any]:
             "warned_at": report.battery_warned_at,
         },
         "selector_left_at": report.selector_left_at or None,
+        "left_moved": list(report.left_moved),
+        "stops": [_stop(stop) for stop in report.stops],
         "items": [_item(item) for item in report.items],
         "squawks": [_squawk(squawk) for squawk in report.squawks],
         "spin_ups": [
@@ -107,6 +110,21 @@ def _record(report: RunReport) -> dict[str, Any]:
         "fault": report.proof.fault,
         "check_sha256": report.header.check_sha256,
         "airplane_sha256": report.header.airplane_sha256,
+    }
+
+
+def _stop(stop: RunStop) -> dict[str, Any]:
+    kept = stop.stop
+    return {
+        "item": stop.item.name,
+        "challenge": stop.item.challenge,
+        "remedy": stop.item.remedy,
+        "at": kept.at,
+        "answer": kept.found.answer,
+        "unit": kept.found.unit,
+        "remedied_at": kept.remedied_at,
+        "withdrawn_at": kept.withdrawn_at,
+        "squawked_at": kept.squawked_at,
     }
 
 

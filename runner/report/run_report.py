@@ -17,12 +17,13 @@ from runner.logbook.maintenance import Noted, Remark
 from runner.logbook.record import entries_in, header_of, read_whole, run_chain
 from runner.logbook.shelf import Shelf
 from runner.logbook.squawk import Squawk, SquawkState, squawks_in
-from runner.logbook.standing import RunState, standing
+from runner.logbook.standing import RunState, standing, stop_squawk_name
 from runner.report.airplane_trend import AirplaneTrends, trends_of
 from runner.report.course import Incident, course_of
-from runner.report.given import Given
+from runner.report.given import Given, answers_given
 from runner.report.origin import Maker, Proof
 from runner.report.run_item import ItemState, RunItem, SpinUpTime, run_items, spin_up_times
+from runner.report.run_stop import RunStop, left_moved, run_stops
 from runner.report.suspect import SharedFeed, shared_feeds
 
 
@@ -83,6 +84,10 @@ class RunReport:
     notes: tuple[RunNote, ...]
     course: tuple[Incident, ...]
     battery_warned_at: float | None
+    stops: tuple[RunStop, ...]
+    """Remedied, not remedied, or taken back, in time order."""
+    left_moved: tuple[str, ...]
+    """What was moved and is not on record as back."""
     selector_left_at: str
     """Where the selector was left, if that is not where it belongs; empty when it is."""
     trends: AirplaneTrends
@@ -132,11 +137,13 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
         ended_at=truth.ended_at,
         summary=summarise(progress, entries[-1].at if entries else None),
         items=items,
-        squawks=tuple(_squawks(items, basis, squawks_in(shelf, run), attachments)),
+        squawks=tuple(_squawks(items, entries, basis, squawks_in(shelf, run), attachments)),
         spin_ups=tuple(spin_up_times(progress)),
         notes=tuple(_notes(entries, attachments)),
         course=course_of(entries),
         battery_warned_at=None if progress.battery_warning is None else progress.battery_warning.at,
+        stops=run_stops(progress),
+        left_moved=left_moved(progress),
         selector_left_at=_left_at(progress),
         trends=trends_of(shelf, header.registration),
         proof=Proof(len(reading.lines), reading.lines[-1].digest if reading.lines else "", reading.fault),
@@ -145,21 +152,38 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
 
 
 def _squawks(
-    items: tuple[RunItem, ...], basis: Basis, kept: tuple[Squawk, ...], attachments: Attachments
+    items: tuple[RunItem, ...],
+    entries: tuple[Entry, ...],
+    basis: Basis,
+    kept: tuple[Squawk, ...],
+    attachments: Attachments,
 ) -> Iterator[RunSquawk]:
     followed = {squawk.item: squawk for squawk in kept}
-    for item in items:
-        given = item.standing
-        if given is None or given.answer.outcome is not Outcome.SQUAWK:
-            continue
-        found = followed.get(item.item.name)
+    for item, given in (*_answered_squawks(items), *_stop_squawks(items, entries)):
+        found = followed.get(given.answer.item)
         yield RunSquawk(
-            item.item,
+            item,
             given,
-            shared_feeds(basis.check, basis.airplane, item.item.name),
+            shared_feeds(basis.check, basis.airplane, item.name),
             SquawkState.OPEN if found is None else found.state,
             tuple((remark, _clip_of(remark, attachments)) for remark in (found.records if found else ())),
         )
+
+
+def _answered_squawks(items: tuple[RunItem, ...]) -> Iterator[tuple[Item, Given]]:
+    for item in items:
+        given = item.standing
+        if given is not None and given.answer.outcome is Outcome.SQUAWK:
+            yield item.item, given
+
+
+def _stop_squawks(items: tuple[RunItem, ...], entries: tuple[Entry, ...]) -> Iterator[tuple[Item, Given]]:
+    """Those that the pilot made of stops; the safe answer that followed does not take them away."""
+    filed = answers_given(entries)
+    for item in items:
+        for given in filed.get(stop_squawk_name(item.item.name), ()):
+            if given.stands:
+                yield item.item, given
 
 
 def _clip_of(remark: Remark, attachments: Attachments) -> Clip | None:

@@ -1,4 +1,4 @@
-"""The report of a run as a sheet for a mechanic and an inspector: squawks first, then every answer."""
+"""The report of a run as a sheet for a mechanic and an inspector: what was found first, then all answers."""
 
 from collections.abc import Iterator
 
@@ -13,6 +13,7 @@ from runner.report.run_wording import (
     answer_words,
     battery_words,
     haste_words,
+    left_moved_words,
     remark_words,
     result_words,
 )
@@ -47,6 +48,9 @@ def _blocks(report: RunReport) -> Iterator[Block]:
     yield Top(header.registration, report.basis.check.title, STATES[report.state], result_words(report))
     yield from _marks(report)
     yield _facts(report)
+    if report.stops:
+        yield Heading("Stops")
+        yield from map(Words, _stops(report))
     yield Heading("Squawks")
     yield from (_discrepancy(squawk, report) for squawk in report.squawks)
     yield Words(POINTER if report.squawks else "No squawk was raised.")
@@ -56,7 +60,7 @@ def _blocks(report: RunReport) -> Iterator[Block]:
     yield Heading("Measured")
     yield _measured(report)
     yield Heading("Answered")
-    yield Words("; ".join(_named(report)) + ".")
+    yield Words("; ".join(_named(report)) + "." if any(_named(report)) else "No item was answered by name.")
     yield Heading("Record")
     yield from map(Words, _record(report))
 
@@ -69,6 +73,15 @@ def _marks(report: RunReport) -> Iterator[Words]:
     if report.selector_left_at:
         words = f"Warning: the selector was last reported at {report.selector_left_at}"
         yield Words(f"{words}, not at {report.basis.plan.normal_position}.", is_bold=True, is_framed=True)
+    if words := left_moved_words(report):
+        yield Words(f"Warning: {words}.", is_bold=True, is_framed=True)
+
+
+def _stops(report: RunReport) -> Iterator[str]:
+    """Each with its place in the run, what was found, and what became of it."""
+    start = report.header.started_at
+    for one in report.stops:
+        yield f"STOP {since(one.stop.at, start)}: {one.item.challenge}: {one.stop.what}; {one.became(start)}"
 
 
 def _facts(report: RunReport) -> Facts:

@@ -47,7 +47,9 @@ def result_words(report: RunReport) -> tuple[str, ...]:
     """Lines: `1 squawk, 2 cautions`, `23 of 24 items answered`, `1 did not apply, 1 correction`."""
     answered, left_out = len(report.in_state(ItemState.ANSWERED)), len(report.in_state(ItemState.LEFT_OUT))
     cautions = len(report.with_outcome(Outcome.CAUTION))
+    stops = sum(not stop.is_withdrawn for stop in report.stops)
     found = f"{counted(len(report.squawks), 'squawk')}, {counted(cautions, 'caution')}"
+    found = f"{counted(stops, 'stop')}, {found}" if stops else found
     items = f"{answered} of {len(report.items) - left_out} items answered"
     asides = ", ".join(_asides(report, left_out))
     return (found, items, asides) if asides else (found, items)
@@ -67,6 +69,12 @@ def battery_words(report: RunReport) -> str:
     if plan.usable_ampere_hours > 0:
         words += f" ({used / plan.usable_ampere_hours:.1%}, warning at {plan.warn_share:.0%})"
     return words if report.battery_warned_at is None else f"{words}; the warning was given"
+
+
+def left_moved_words(report: RunReport) -> str:
+    """The warning for what was moved and is not known to be back; empty when everything is."""
+    names = " and ".join(report.left_moved)
+    return f"{names} may be left moved: asked for in this run, not on record as put back" if names else ""
 
 
 def remark_words(remark: Remark) -> str:
@@ -96,7 +104,7 @@ def recurrence_words(found: Recurrence) -> str:
 
 def run_words(run: RunSummary) -> str:
     """What came of a run: `complete, 1 squawk, 2 cautions`."""
-    counts = ((run.squawks, "squawk"), (run.cautions, "caution"))
+    counts = ((run.stops, "stop"), (run.squawks, "squawk"), (run.cautions, "caution"))
     return ", ".join((run.state.value, *(counted(count, noun) for count, noun in counts if count)))
 
 

@@ -60,7 +60,8 @@ class EyesoutApp(App[None]):
         """Show this view from now on. May be called from any thread, also before the screen runs."""
         with self._lock:
             if view.turn != self._latest.turn:
-                self._typed = self._refusal = ""
+                self._refusal = ""
+                self._typed = self._typed if _is_asked_again(self._latest, view) else ""
             self._latest = view
         if self.is_running:
             self.post_message(self.Posted())
@@ -158,3 +159,8 @@ class EyesoutApp(App[None]):
         }
         for name, (content, its_tone) in drawn.items():
             self.query_one(f"#{name}", Band).show(content, its_tone)
+
+
+def _is_asked_again(before: View, after: View) -> bool:
+    """The same reading waits, after an alert or a reminder: its digits so far still belong to it."""
+    return after.gauge is not None and (before.gauge, before.question) == (after.gauge, after.question)

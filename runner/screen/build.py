@@ -14,7 +14,7 @@ from runner.core.outlook import OpenClock, Outlook, look_out
 from runner.core.progress import Progress
 from runner.core.state import State
 from runner.language.meaning import Command, Word
-from runner.screen.keycap import AFFIRM, CONTINUE, NEGATIVE, keyed
+from runner.screen.keycap import ABANDON, AFFIRM, CONTINUE, NEGATIVE, keyed
 from runner.screen.view import Answer, Battery, Clock, Gauge, Heard, Sound, Verdict, View
 
 _KINDS: Final[MappingProxyType[type[Body], str]] = MappingProxyType(
@@ -29,7 +29,9 @@ _KINDS: Final[MappingProxyType[type[Body], str]] = MappingProxyType(
         Call: "call",
     }
 )
-_AT_ITEM: Final = frozenset({State.ASKING, State.CONFIRMING, State.HOLDING, State.NOTING, State.RESTORING})
+_AT_ITEM: Final = frozenset(
+    {State.ASKING, State.CONFIRMING, State.STOPPED, State.HOLDING, State.NOTING, State.RESTORING}
+)
 """States in which an item is in front of the pilot."""
 
 _STANDING: Final = MappingProxyType(
@@ -49,6 +51,9 @@ _WORD_ANSWERS: Final = MappingProxyType(
         State.CONFIRMING: (AFFIRM, NEGATIVE),
     }
 )
+
+_END_NO_STOP: Final = frozenset({Word.AFFIRM, Word.CONFIRM, Word.UNABLE, Word.PUT_OFF, Word.ROGER})
+"""Heard at a stop so that they can be refused; no key offers them."""
 
 
 def build_view(
@@ -87,6 +92,10 @@ def build_view(
         squawks=outlook.squawks,
         cautions=outlook.cautions,
         sound=_sound(machine, outlook, sound, reason),
+        stop="" if outlook.stop is None else outlook.stop.what,
+        remedy="" if outlook.stop is None else check.item(outlook.stop.item).remedy,
+        stops=outlook.stops,
+        is_abandoning=progress.is_abandoning,
         briefing=check.cautions if outlook.state is State.BRIEFING else (),
     )
 
@@ -106,6 +115,8 @@ def _challenge(outlook: Outlook) -> str:
     if outlook.state is State.COMPLETE:
         return f"Complete: {outlook.squawks} squawk{'' if outlook.squawks == 1 else 's'}"
     challenge = "" if outlook.item is None else outlook.item.challenge
+    if _is_put_back(outlook):
+        return f"Stopped at: {challenge}"
     return f"Holding at: {challenge}" if outlook.state is State.HOLDING else challenge
 
 
@@ -122,11 +133,22 @@ def _question(progress: Progress, outlook: Outlook) -> str:
 def _words(outlook: Outlook) -> tuple[Word, ...]:
     """Standard words among the meanings in force, in the order of the table of words."""
     meanings = set(outlook.in_force.meanings.values())
-    return tuple(word for word in Word if Command(word) in meanings)
+    words = tuple(word for word in Word if Command(word) in meanings)
+    if outlook.state is not State.STOPPED:
+        return words
+    refused = _END_NO_STOP if _is_put_back(outlook) else _END_NO_STOP | {Word.CONTINUE}
+    return tuple(word for word in words if word not in refused)
+
+
+def _is_put_back(outlook: Outlook) -> bool:
+    """The run is stopped, and with everything back there is nothing to answer but whether to try again."""
+    return outlook.state is State.STOPPED and outlook.gauge is None and not outlook.answers
 
 
 def _answers(outlook: Outlook) -> tuple[Answer, ...]:
     """The words that a state waits for, or the answers of the item in force."""
+    if _is_put_back(outlook):
+        return (CONTINUE, ABANDON)
     return _WORD_ANSWERS.get(outlook.state) or keyed(outlook.answers)
 
 

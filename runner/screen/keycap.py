@@ -11,6 +11,7 @@ from runner.screen.view import Answer
 CONTINUE: Final = Answer("c", Word.CONTINUE.value, Command(Word.CONTINUE))
 AFFIRM: Final = Answer("a", Word.AFFIRM.value, Command(Word.AFFIRM))
 NEGATIVE: Final = Answer("n", Word.NEGATIVE.value, Command(Word.NEGATIVE))
+ABANDON: Final = Answer("q", Word.ABANDON.value, Command(Word.ABANDON))
 """Where nothing but such a word is waited for, it needs no capital; no clock has these letters."""
 
 

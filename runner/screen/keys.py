@@ -64,6 +64,7 @@ WORD_KEYS: Final = MappingProxyType(
         "W": Word.WHY,
         "T": Word.NOTE,
         "Q": Word.ABANDON,
+        "K": Word.SQUAWK,
     }
 )
 """Capital letters are the standard words, so that they clash with no item's small letter."""
@@ -110,7 +111,8 @@ def enter_number(text: str, gauge: Gauge, turn: int) -> Given | Refused:
 def may_leave(view: View) -> bool:
     """The program may be left while abandoning is asked or under way: the run stays open in the record."""
     is_asked = view.state is State.CONFIRMING and view.gauge is None
-    return is_asked or view.state is State.RESTORING
+    is_way_out = view.state is State.RESTORING and (view.is_abandoning or not view.stop)
+    return is_asked or is_way_out
 
 
 def _leave(view: View) -> Given | Left | NoteClosed:

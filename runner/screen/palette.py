@@ -62,6 +62,7 @@ _STATES: Final = MappingProxyType(
         State.BRIEFING: Tone.ADVISORY,
         State.ASKING: Tone.NORMAL,
         State.CONFIRMING: Tone.CAUTION,
+        State.STOPPED: Tone.WARNING,
         State.WAITING: Tone.NORMAL,
         State.HOLDING: Tone.ADVISORY,
         State.NOTING: Tone.ADVISORY,
@@ -80,11 +81,13 @@ _CLOCKS: Final = MappingProxyType(
 
 
 def view_tone(view: View) -> Tone:
-    """The tone of the whole view: that of its state, or caution for a run that ended with squawks.
+    """The tone of the whole view: that of its state, or caution for a run that ended with findings.
 
-    Only an airplane left with its selector away from normal needs an act at once, so only that is a warning.
+    A stop needs an act at once, and so does an airplane left with something moved: only these are warnings.
     """
-    if view.state is State.COMPLETE and view.squawks + view.cautions:
+    if view.stop:
+        return Tone.WARNING
+    if view.state is State.COMPLETE and view.stops + view.squawks + view.cautions:
         return Tone.CAUTION
     return _STATES[view.state]
 
@@ -95,7 +98,9 @@ def clock_tone(state: ClockState) -> Tone:
 
 
 def outcome_tone(outcome: Outcome | None) -> Tone:
-    """A squawk is for maintenance, not for this instant: a caution, never a warning."""
+    """A squawk is for maintenance, not for this instant: a caution. A stop is for this instant."""
+    if outcome is Outcome.STOP:
+        return Tone.WARNING
     return Tone.PLAIN if outcome in (None, Outcome.PASS) else Tone.CAUTION
 
 

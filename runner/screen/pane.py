@@ -42,7 +42,7 @@ class Lettering(Widget):
 
 
 class Pane(Vertical):
-    """Marks, the challenge, number entry and the answers, from top to bottom."""
+    """Marks, what stops the run, the challenge, number entry and the answers, from top to bottom."""
 
     def __init__(self, first: View) -> None:
         super().__init__(id="pane")
@@ -51,6 +51,7 @@ class Pane(Vertical):
     def compose(self) -> ComposeResult:
         """The parts from top to bottom."""
         yield Band("marks")
+        yield Band("stop")
         yield Lettering("large")
         yield Band("entry")
         yield Band("answers")
@@ -67,6 +68,7 @@ class Pane(Vertical):
         entry = _entry(view, width, spare)
         answers = arranged(view.answers, wording.leave(view), width, spare - len(entry.plain.splitlines()))
         self.query_one("#marks", Band).show(_marks(view))
+        self.query_one("#stop", Band).show(wording.stop(view), Tone.WARNING if view.stop else Tone.PLAIN)
         self.query_one("#large", Lettering).show(wording.large(view), view.briefing)
         self.query_one("#entry", Band).show(entry)
         self.query_one("#answers", Band).show(answers)
@@ -78,7 +80,8 @@ class Pane(Vertical):
         width, height = self.content_size
         marks = 1 + self.query_one("#large").styles.margin.top
         drawn = letter(wording.large(view), width, height) or ("",)
-        return max(width, _NARROWEST), height - marks - len(drawn) - 2 * len(view.briefing)
+        stop = len(Content(wording.stop(view)).wrap(max(width, 1))) if view.stop else 0
+        return max(width, _NARROWEST), height - marks - stop - len(drawn) - 2 * len(view.briefing)
 
 
 def _entry(view: View, width: int, spare: int) -> Content:

@@ -17,6 +17,7 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
         f"{view.registration}, {view.airplane}: {view.check}",
         _progress(view),
         *(f"caution: {caution}" for caution in view.briefing),
+        *filter(None, (wording.stop(view),)),
         f"> {wording.large(view)}",
         *_answering(view),
         *(_clock(clock) for clock in view.clocks),

@@ -166,6 +166,14 @@ class View:
     squawks: int
     cautions: int
     sound: Sound
+    stop: str = ""
+    """What the run is stopped by, as it was answered; empty where it is not."""
+    remedy: str = ""
+    """What to do about the stop."""
+    stops: int = 0
+    """Stops so far, remedied or not."""
+    is_abandoning: bool = False
+    """The way out: only what was moved is asked for."""
     briefing: tuple[str, ...] = ()
     """The check's cautions, shown before its first item."""
     typed: str = ""

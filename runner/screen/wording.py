@@ -30,6 +30,14 @@ def large(view: View) -> str:
     return view.question or view.challenge
 
 
+def stop(view: View) -> str:
+    """`STOP: somebody there. Wait until they are away.`; empty where nothing stops the run."""
+    if not view.stop:
+        return ""
+    remedy = view.remedy.rstrip(".")
+    return f"STOP: {view.stop}. {remedy}." if remedy else f"STOP: {view.stop}."
+
+
 def answer(one: Answer) -> str:
     """The label, with what it means where it is not a pass."""
     if one.outcome in (None, Outcome.PASS):
@@ -83,10 +91,11 @@ def said(view: View) -> str:
 
 
 def counts(view: View) -> str:
-    """Squawks, cautions and items put off, as counts."""
+    """Stops where there were any, squawks, cautions and items put off, as counts."""
     squawks = f"{view.squawks} squawk{'' if view.squawks == 1 else 's'}"
     cautions = f"{view.cautions} caution{'' if view.cautions == 1 else 's'}"
-    return f"{squawks}, {cautions}, {len(view.put_off)} put off"
+    stops = f"{view.stops} stop{'' if view.stops == 1 else 's'}, " if view.stops else ""
+    return f"{stops}{squawks}, {cautions}, {len(view.put_off)} put off"
 
 
 def ear(view: View) -> str:

@@ -75,14 +75,20 @@ def recorded_parts(shelf: Shelf, run: str) -> Parts:
     header, texts = header_of(shelf, run), snapshots_of(shelf, run)
     began = datetime.fromtimestamp(header.started_at, UTC)
     check_path, airplane_path = Path(f"{header.check}{SUFFIX}"), Path(f"{header.airplane}{SUFFIX}")
-    return assemble(texts.check, check_path, texts.airplane, airplane_path, began)
+    return assemble(texts.check, check_path, texts.airplane, airplane_path, began, is_recorded=True)
 
 
 def assemble(
-    check_text: str, check_path: Path, airplane_text: str, airplane_path: Path, on: datetime | None = None
+    check_text: str,
+    check_path: Path,
+    airplane_text: str,
+    airplane_path: Path,
+    on: datetime | None = None,
+    *,
+    is_recorded: bool = False,
 ) -> Parts:
     """Parts out of the texts of both files; the paths only name them."""
-    check = parse_check(check_text, check_path)
+    check = parse_check(check_text, check_path, is_recorded=is_recorded)
     airplane = parse_airplane(airplane_text, airplane_path)
     facts = electrical_facts(airplane, (on or datetime.now(UTC)).date())
     plan = Plan(

@@ -13,7 +13,7 @@ import yaml
 from runner.airplane.instrument import Seat, Sense
 from runner.airplane.model import Airplane
 from runner.airplane.source import Chemistry
-from runner.airplane.wiring import Keep, LinkKind, Service
+from runner.airplane.wiring import Act, Keep, LinkKind, Service
 from runner.errors import FileError
 
 CHECKLISTS = Path(__file__).parents[2] / "checklists"
@@ -74,7 +74,7 @@ def test_the_schema_and_the_loader_refuse_the_same_mistake(
         airplane_of(wrong)
 
 
-@pytest.mark.parametrize("kind", [Chemistry, LinkKind, Service, Keep, Seat, Sense])
+@pytest.mark.parametrize("kind", [Chemistry, Act, LinkKind, Service, Keep, Seat, Sense])
 def test_the_words_of_the_schema_are_those_of_the_model(kind: type[StrEnum]) -> None:
     """A word added to one is missed in the other."""
     listed = {tuple(found) for found in _enums(SCHEMA)}

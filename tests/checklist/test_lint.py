@@ -41,6 +41,7 @@ sections:
         why: It must be shed.
         dead:
           loads: pitot heat
+          on: nothing
   - section: Restore
     items:
       - item: back

@@ -38,6 +38,10 @@ TWISTS: Final[dict[str, tuple[str, tuple[Change, ...]]]] = {
     ),
     "many loads": ("merlow-ml2", (("  gear lamps: {bus: reserve", f"{_EXTRA}  gear lamps: {{bus: reserve"),)),
     "bands between steps": ("tarn-t1", (("resolution: 0.1", "resolution: 0.5"),)),
+    "all of the AC bus moves": (
+        "merlow-ml2",
+        ((r"(bus: AC bus, .*)}\n", r"\1, acts: moves}\n"),),
+    ),
     "nothing to run on the AC bus": (
         "merlow-ml2",
         ((rf"(  (?:{_SHED_GYROS}): {{bus: AC bus.*)}}\n", r"\1, duty: {check: 0}}\n"),),

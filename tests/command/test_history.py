@@ -24,7 +24,10 @@ def test_history_lists_runs_newest_first_and_the_same_as_json(tmp_path: Path) ->
     head, newest, oldest = asked(history, *_place(tmp_path)).splitlines()
     assert head.split("  ")[0] == "started, UTC"
     assert newest.split()[:4] == ["2025-11-26", "09:20", "X-LARK", "open"]
-    assert oldest.split() == [*["2025-11-25", "09:20", "X-LARK", "complete", "1.0", "min", "1", "1"], first]
+    assert oldest.split() == [
+        *["2025-11-25", "09:20", "X-LARK", "complete", "1.0", "min", "-", "1", "1"],
+        first,
+    ]
     short = asked(history, "--limit", "1", *_place(tmp_path)).splitlines()
     assert (len(short), short[-1]) == (3, "older runs are left out; --limit 0 lists all")
     listed = json.loads(asked(history, "lark", "--json", "--limit", "0", *_place(tmp_path)))

@@ -3,7 +3,6 @@ import pytest
 from runner.checklist.model import Action, Choice, Condition, Item, SpinUp
 from runner.core.agenda import (
     applies,
-    has_moved_selector,
     is_critical,
     is_left_out,
     item_in_force,
@@ -115,10 +114,9 @@ def spin_up() -> SpinUp:
 
 def test_restoring_is_never_asked_where_nothing_was_moved() -> None:
     """In a run that is being abandoned."""
-    progress = begun().machine.progress
-    assert not has_moved_selector(progress)
+    assert begun().machine.progress.moved == ()
     assert item_in_force(Progress(PLAN, is_abandoning=True)) is None
-    assert has_moved_selector(powered().machine.progress)
+    assert [move.switch for move in powered().machine.progress.moved] == ["selector"]
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ from runner.core.event import RoomGrewLoud
 from runner.core.prompt import sentences
 from runner.core.state import FINAL
 from runner.language.meaning import Word
+from tests.core import danger
 from tests.core.sample import PLAN, Run, answer_by_the_book, powered
 
 END_OF_SENTENCE = re.compile(r"(?<=[.?!])\s+")
@@ -44,6 +45,26 @@ def test_discrepancies_words_and_clocks_are_foreseen() -> None:
     assert unforeseen(run.take(RoomGrewLoud(run.at, -9.0))) == set()
     assert unforeseen(powered().pulled("left flag", after=40.2)) == set()
     assert unforeseen(powered().tick(29.5)) == set()
+
+
+def test_stops_and_what_they_refuse_are_foreseen() -> None:
+    """What is wrong, what to do about it, and the reminder in a silence."""
+    texts = prompts_ahead(danger.PLAN)
+    foreseen = {part for text in texts for part in END_OF_SENTENCE.split(text)}
+
+    def told(run: Run) -> set[str]:
+        return {part for part in END_OF_SENTENCE.split(run.machine.last_said) if part} - foreseen
+
+    run = danger.begun().pick("area", "somebody there")
+    assert told(run) == set()
+    assert told(run.say(Word.UNABLE)) == set()
+    assert told(run.pick("area", "littered")) == set()
+    assert told(run.say(Word.SQUAWK)) == set()
+    assert told(run.play().tick(30)) == set()
+    run = danger.dimmed().read("19.3")
+    assert told(run) == set()
+    run.pick("lights bright", "lights bright").pick("heater off", "heater off").pick("normal", "normal")
+    assert told(run) == set()
 
 
 def test_what_is_needed_first_comes_first() -> None:

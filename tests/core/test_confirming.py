@@ -139,7 +139,7 @@ def test_a_restoration_that_fails_is_a_squawk_and_lets_the_run_end() -> None:
 def test_the_restoration_itself_cannot_be_abandoned_or_corrected_away() -> None:
     """The selector comes first; older answers stay as they are."""
     run = powered().say(Word.ABANDON).say(Word.AFFIRM)
-    assert run.say(Word.ABANDON).said == "The check is abandoned. The selector comes first. NORMAL."
+    assert run.say(Word.ABANDON).said == "The check is abandoned. What was moved comes back first. NORMAL."
     assert run.say(Word.CORRECTION).said == "Nothing to correct. NORMAL."
     assert run.say(Word.UNABLE).said == "Unable refused: NORMAL is critical. NORMAL."
     assert run.read("24.6").effects == ()

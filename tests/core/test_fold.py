@@ -15,6 +15,7 @@ from runner.core.entry import (
 )
 from runner.core.fold import FOLDS, fold
 from runner.core.progress import Progress
+from runner.core.prompt import last_completed
 from runner.errors import RecordError
 from tests.core.sample import PLAN, completed, powered
 
@@ -60,6 +61,14 @@ def test_reopening_takes_back_the_latest_of_several_answers() -> None:
     progress = run.machine.progress.after(Reopened(run.at, "reserve"))
     assert progress.done == ("fit",)
     assert progress.after(Reopened(run.at, "lamps")).done == ("fit",)
+
+
+def test_a_clock_that_is_dropped_is_no_longer_done() -> None:
+    """Its gyro's power is in question again; what was completed last is something that still stands."""
+    run = powered().pulled("left flag")
+    progress = run.machine.progress.after(Reopened(run.at, "reserve"))
+    assert progress.done == ("fit",)
+    assert last_completed(progress) == "FIT: new"
 
 
 def test_what_is_superseded_stays_in_its_order() -> None:

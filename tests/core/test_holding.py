@@ -64,15 +64,19 @@ def test_say_again_repeats_that_the_check_is_held() -> None:
     assert run.say(Word.SAY_AGAIN).said == "Holding at FIT. Say continue to go on."
 
 
-def test_clocks_come_due_silently_in_a_hold_and_are_asked_about_after_it() -> None:
-    """On record at their time; spoken when the run goes on."""
+def test_clocks_come_due_in_a_hold_and_are_asked_about_again_after_it() -> None:
+    """Spoken into the hold; a flag that is late is still a question when the run goes on."""
     run = powered().say(Word.STANDBY).tick(40)
     assert kinds(run.new) == ["ClockAdvised"]
-    assert run.said == ""
-    run.tick(30)
+    assert run.said == "Left gyro: four three seconds. LEFT FLAG. Say continue to go on."
+    run.play().tick(30)
     assert kinds(run.new) == ["ClockLimitPassed", "ClockAdvised"]
+    assert run.said == (
+        "Left gyro: past the limit. Pulled, or stuck? Right gyro: seven three seconds. RIGHT FLAG. "
+        "Say continue to go on."
+    )
     assert "left stuck" in run.heard_phrases
-    run.say(Word.CONTINUE)
+    run.play().say(Word.CONTINUE)
     assert run.said == (
         "Continuing. RESERVE: reserve. Left gyro: past the limit. Pulled, or stuck? "
         "Right gyro: seven six seconds. RIGHT FLAG. VOLTS."

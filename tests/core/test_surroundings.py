@@ -1,3 +1,8 @@
+from dataclasses import replace
+
+import pytest
+
+from runner.checklist.model import Action
 from runner.core.entry import BatteryWarned, Cause, ClockAdvised, InputChanged
 from runner.core.event import (
     MicBack,
@@ -10,7 +15,8 @@ from runner.core.event import (
 )
 from runner.core.state import State
 from runner.language.meaning import Word
-from tests.core.sample import Run, begun, kinds, powered
+from tests.core import danger
+from tests.core.sample import Run, begun, item, kinds, plan_of, powered, response
 
 
 def test_a_tick_with_nothing_due_changes_nothing() -> None:
@@ -43,7 +49,7 @@ def test_the_battery_warns_once_at_its_share() -> None:
     """36 A for 200 s are 2.0 Ah, a tenth of 20 Ah (arithmetic of 190-02246-10 Rev 11 p. 3-38: A x min)."""
     run = powered().tick(190)
     assert not any(isinstance(entry, BatteryWarned) for entry in run.new)
-    run.tick(9.5)
+    run.play().tick(9.5)
     assert run.new == [BatteryWarned(run.at, 2.0)]
     assert run.said == "Caution, battery: this check has used one zero percent. VOLTS."
     assert run.tick(1000).effects == ()
@@ -116,3 +122,65 @@ def test_the_end_of_an_older_prompt_times_nothing() -> None:
     run = powered()
     run.take(PlaybackEnded(run.at, run.machine.turn - 1)).read("24.6")
     assert run.answer.response_seconds is None
+
+
+def test_a_silence_asks_once_more_and_passes_nothing() -> None:
+    """Half a minute after the end of the prompt, gently, and once a question."""
+    run = begun().play().tick(29.9)
+    assert run.effects == ()
+    run.tick(0.1)
+    assert (run.new, run.said) == ([], "When you are ready. FIT.")
+    assert run.play().tick(500).effects == ()
+    assert run.state is State.ASKING
+
+
+def test_an_author_may_set_how_long_a_silence_lasts() -> None:
+    """For an item that takes a while."""
+    slow = replace(item("walk round", Action((response("done"),))), silence_seconds=120.0)
+    run = Run(plan_of(slow)).start().say(Word.CONTINUE).play()
+    assert run.tick(119).effects == ()
+    assert run.tick(1).said == "When you are ready. WALK ROUND."
+
+
+def test_silence_counts_from_the_end_of_the_last_prompt() -> None:
+    """Not while it is spoken, and anew after anything that was said in between."""
+    run = begun().tick(100)
+    assert run.effects == ()
+    run.play().tick(20).mishear().play().tick(20)
+    assert run.effects == ()
+    assert run.tick(10).said == "When you are ready. FIT."
+
+
+def test_each_question_has_its_own_silence() -> None:
+    """An answer to the reminder is an answer; the next item is asked again in its turn."""
+    run = begun().play().tick(30).play().pick("fit", "new").play().tick(30)
+    assert run.said == "When you are ready. RESERVE."
+
+
+@pytest.mark.parametrize(
+    ("run", "state"),
+    [
+        (powered().pulled("left flag").pulled("right flag").read("31"), State.CONFIRMING),
+        (begun().say(Word.ABANDON), State.CONFIRMING),
+        (danger.begun().pick("area", "somebody there"), State.STOPPED),
+        (danger.dimmed().pulled("left flag").read("19"), State.RESTORING),
+    ],
+)
+def test_silence_is_noticed_wherever_an_answer_is_waited_for(run: Run, state: State) -> None:
+    """Confirming, stopped, restoring."""
+    said = run.play().tick(29).said + run.tick(1).said
+    assert run.state is state
+    assert "When you are ready. " in said
+
+
+@pytest.mark.parametrize("word", [Word.STANDBY, Word.NOTE])
+def test_silence_is_right_in_a_hold_and_in_a_note(word: Word) -> None:
+    """Nobody is asked anything."""
+    assert begun().say(word).play().tick(500).effects == ()
+
+
+def test_silence_is_right_while_only_clocks_are_open() -> None:
+    """The clocks have times of their own."""
+    run = powered().read("24.6").pick("lamps", "both").pick("radio", "dead").play()
+    assert run.state is State.WAITING
+    assert "When you are ready" not in run.tick(40).said

@@ -13,11 +13,23 @@ from runner.core.entry import (
     Reopened,
     RunAbandoned,
     RunCompleted,
+    Stopped,
+    StopSquawked,
+    StopWithdrawn,
 )
 from runner.logbook.standing import AnswerKind, RunState, standing
 from runner.logbook.store import Logbook
 from runner.logbook.verify import audit
 from tests.logbook.sample import STARTED_AT, answer, new_run, whole_run
+
+
+def stopped(item: str) -> Stopped:
+    """Nineteen volts."""
+    at = STARTED_AT + 7
+    return Stopped(
+        at, item, "19.0", "volts", at - 1, 2.0, is_hasty=False, text="x", confidence=1.0, channel="keys"
+    )
+
 
 ITEMS = st.sampled_from(["volts", "lamps", "left_flag"])
 ENTRIES = st.one_of(
@@ -44,6 +56,11 @@ ENTRIES = st.one_of(
     st.builds(Reopened, at=st.just(STARTED_AT + 4), item=ITEMS),
     st.builds(DeclaredUnable, at=st.just(STARTED_AT + 5), item=ITEMS),
     st.just(Held(STARTED_AT + 6)),
+    st.builds(stopped, item=ITEMS),
+    st.builds(
+        StopSquawked, at=st.just(STARTED_AT + 8), item=ITEMS, answer=st.just("19.0"), unit=st.just("volts")
+    ),
+    st.builds(StopWithdrawn, at=st.just(STARTED_AT + 9), item=ITEMS),
 )
 
 
@@ -54,6 +71,22 @@ def test_what_stands_is_the_last_answer_of_each_item() -> None:
     assert truth.answers["left_flag"].kind is AnswerKind.SPIN_UP
     assert (truth.count(Outcome.SQUAWK), truth.count(Outcome.CAUTION)) == (1, 1)
     assert (truth.state, truth.ended_at) == (RunState.COMPLETE, STARTED_AT + 60)
+
+
+def test_a_stop_stands_beside_the_answer_that_remedied_it() -> None:
+    """So does the squawk that the pilot made of it; a correction takes back the stop alone."""
+    squawked = StopSquawked(STARTED_AT + 8, "volts", "19.0", "volts")
+    safe = answer(STARTED_AT + 9, "volts", "24.6", Outcome.PASS, "volts")
+    truth = standing([stopped("volts"), squawked, safe])
+    assert [(name, each.answer, each.outcome) for name, each in truth.answers.items()] == [
+        ("volts (stop)", "19.0 volts", Outcome.STOP),
+        ("volts (stop squawk)", "19.0 volts", Outcome.SQUAWK),
+        ("volts", "24.6", Outcome.PASS),
+    ]
+    assert (truth.count(Outcome.STOP), truth.count(Outcome.SQUAWK)) == (1, 1)
+    assert all(each.value is None for name, each in truth.answers.items() if "stop" in name)
+    taken_back = standing([stopped("volts"), StopWithdrawn(STARTED_AT + 9, "volts")])
+    assert taken_back.answers == {}
 
 
 def test_a_gyro_that_got_power_anew_has_no_time_until_it_pulls_again() -> None:

@@ -10,6 +10,7 @@ pytest.importorskip("sqlalchemy")
 from sqlalchemy import create_engine, text
 from sqlalchemy.engine import make_url
 
+from runner.core.entry import Stopped
 from runner.errors import RecordError, UsageError
 from runner.logbook.clip import keep_clip
 from runner.logbook.export import Kept, export
@@ -117,6 +118,26 @@ def test_a_run_that_went_on_is_continued_there(tmp_path: Path, address: str) -> 
         assert sync(logbook, school).lines == 7
         assert runs(school) == runs(logbook)
         assert entries_of(school, handle.run) == tuple(entries)
+
+
+def test_a_school_counts_stops_as_the_laptop_does(tmp_path: Path, address: str) -> None:
+    """They stand in the same tables there."""
+    first, second, *rest = whole_run()
+    stopped = Stopped(
+        *(STARTED_AT + 6, "volts", "19.0", "volts", STARTED_AT + 5.5, 2.0),
+        is_hasty=False,
+        text="19.0",
+        confidence=0.9,
+        channel="voice",
+    )
+    with Logbook.open(tmp_path) as logbook, School.open(address) as school:
+        with new_run(logbook) as handle:
+            for entry in (first, second, stopped, *rest):
+                handle.append(entry)
+        sync(logbook, school)
+        assert runs(school) == runs(logbook)
+        assert [run.stops for run in runs(school)] == [1]
+        assert all(verdict.faults == () for verdict in audit(school))
 
 
 def test_two_laptops_at_once_lose_and_double_nothing(tmp_path: Path, address: str) -> None:

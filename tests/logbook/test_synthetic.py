@@ -1,19 +1,24 @@
+import random
 from pathlib import Path
 from statistics import fmean
 
 import pytest
 
+from runner.checklist.model import Outcome
 from runner.core.agenda import state_of
-from runner.core.entry import ClockStarted
+from runner.core.entry import AnswerRecorded, ClockStarted
 from runner.core.fold import fold
 from runner.core.state import State
 from runner.logbook.history import runs
+from runner.logbook.invention import Morning, invented_run
 from runner.logbook.record import entries_of, header_of
 from runner.logbook.series import Series, series_of
 from runner.logbook.store import Logbook
 from runner.logbook.synthetic import Airplane, Recipe, Story, write_history
 from runner.logbook.verify import audit_folder
 from runner.session.parts import Parts, load_parts
+from tests.core import danger
+from tests.logbook.sample import STARTED_AT
 
 CHECKS = ("merlow-reserve", "tarn-reserve")
 
@@ -97,3 +102,13 @@ def test_cold_mornings_lengthen_every_spin_up(tmp_path: Path) -> None:
         assert fmean(p.value for p in one.points) > 1.1 * fmean(p.value for p in other.points)
         by_cold = sorted(one.points, key=lambda point: point.oat_celsius or 0.0)
         assert by_cold[0].value > by_cold[-1].value
+
+
+def test_an_invented_run_never_stops_its_check() -> None:
+    """It goes on to its end: a battery however weak stays at the edge, and no answer means danger."""
+    morning = Morning(STARTED_AT, -20.0, {"left flag": 20.0}, {"volts": 12.0, "rest": 40.0}, 0.9)
+    for seed in range(20):
+        entries = invented_run(danger.CHECK, morning, random.Random(seed))  # noqa: S311 - invented data
+        answers = {entry.item: entry for entry in entries if isinstance(entry, AnswerRecorded)}
+        assert all(answer.outcome is not Outcome.STOP for answer in answers.values())
+        assert (answers["volts"].answer, answers["rest"].answer) == ("20.0", "32.0")

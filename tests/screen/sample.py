@@ -62,7 +62,7 @@ ASKING: Final = View(
     challenge="Annunciator lamps, both lit?",
     kind="state",
     is_critical=False,
-    words=tuple(Word),
+    words=tuple(word for word in Word if word is not Word.SQUAWK),
     question="",
     answers=LAMPS,
     gauge=None,
@@ -167,6 +167,42 @@ RESTORING: Final = replace(
     answers=(Answer("n", "normal", Picked("restore", "normal"), Outcome.PASS),),
     squawks=1,
 )
+STOPPED: Final = replace(
+    ASKING,
+    state=State.STOPPED,
+    section="Outside",
+    number=2,
+    done=1,
+    challenge="Area round the propeller?",
+    is_critical=True,
+    words=(
+        *(Word.SAY_AGAIN, Word.STANDBY, Word.CORRECTION, Word.DISREGARD, Word.NEGATIVE),
+        *(Word.READ_BACK, Word.WHY, Word.NOTE, Word.ABANDON, Word.SQUAWK),
+    ),
+    answers=(
+        Answer("c", "clear", Picked("area", "clear"), Outcome.PASS),
+        Answer("s", "somebody there", Picked("area", "somebody there"), Outcome.STOP),
+    ),
+    stop="somebody there",
+    remedy="Send them away, and wait until they stand clear of the propeller's disc",
+    stops=1,
+    sound=replace(
+        SOUND,
+        heard=Heard("somebody there", 0.96, Verdict.TAKEN),
+        said="Stop, somebody there. Send them away, and wait until they stand clear.",
+    ),
+)
+UNDER_FLOOR: Final = replace(
+    READING,
+    state=State.STOPPED,
+    challenge="Stopped at: Reserve bus volts?",
+    gauge=None,
+    words=(*STOPPED.words, Word.CONTINUE),
+    answers=(CONTINUE, Answer("q", "abandon check", Command(Word.ABANDON))),
+    stop="19.0 volts",
+    remedy="Charge the battery before anything else",
+    stops=1,
+)
 COMPLETE: Final = replace(
     ASKING,
     state=State.COMPLETE,
@@ -191,6 +227,8 @@ VIEWS: Final = {
     "too loud": TOO_LOUD,
     "noting": NOTING,
     "restoring": RESTORING,
+    "stopped": STOPPED,
+    "under the floor": UNDER_FLOOR,
     "complete": COMPLETE,
 }
 """All of them by name."""

@@ -69,11 +69,12 @@ async def test_keys_alone_hand_on_every_intent(view: View, keys: list[str], inte
 
 
 async def test_every_standard_word_has_its_key() -> None:
-    """All that may be said can be keyed."""
+    """All that may be said can be keyed; one of them counts at a stop alone."""
     app, intents = app_at(ASKING)
     async with app.run_test(size=SMALL) as pilot:
         await pilot.press(*WORD_KEYS)
-    assert intents == [Given(9, Command(word), word.value) for word in WORD_KEYS.values()]
+    everyday = [word for word in WORD_KEYS.values() if word is not Word.SQUAWK]
+    assert intents == [Given(9, Command(word), word.value) for word in everyday]
 
 
 @SIZES
@@ -88,6 +89,7 @@ async def test_the_screen_shows_what_matters_at_every_size(name: str, size: tupl
     facts = [view.state.upper(), view.registration, f"{view.done} of {view.total} done", ADVISORY]
     facts += [clock.name for clock in view.clocks] + [clock.state for clock in view.clocks]
     facts += [f"{key} {word}" for key, word in WORD_KEYS.items() if word in view.words]
+    facts += [f"STOP: {view.stop}.", *view.remedy.split()] if view.stop else []
     facts += [
         f"{view.battery.ampere_hours:.2f} of 17.0 Ah",
         view.sound.noise,
@@ -251,3 +253,16 @@ async def test_a_challenge_that_letters_cannot_hold_is_shown_in_plain_words() ->
     async with app.run_test(size=SMALL) as pilot:
         await pilot.pause()
         assert "Which navigation receiver is placarded essential" in text_of(app)
+
+
+async def test_digits_outlast_a_reminder_and_go_with_their_question() -> None:
+    """The same reading is asked again in a new turn; a question about the value takes them away."""
+    app, _ = app_at(READING)
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press("2", "4")
+        app.post_view(replace(READING, turn=10))
+        await pilot.pause()
+        assert app.view.typed == "24"
+        app.post_view(replace(CONFIRMING, turn=11))
+        await pilot.pause()
+        assert app.view.typed == ""

@@ -10,6 +10,7 @@ from runner.language.meaning import Word
 from runner.screen.build import build_view
 from runner.screen.keys import Given, Typed, key_to_intent
 from runner.screen.view import ClockState, Sound, Verdict, View
+from tests.core import danger
 from tests.core.sample import CHECK, PLAN, Run, before_restoration, begun, completed, powered
 
 KEYED = iter(with_keys(CHECK.items))
@@ -184,3 +185,42 @@ def test_a_whole_check_runs_by_keys_alone() -> None:
     keyboard.press(clock.answers[-1].key, "n", "c")
     view = view_of(run)
     assert (view.state, view.squawks) == (State.COMPLETE, 2)
+
+
+def test_a_stop_is_shown_with_what_to_do_and_what_ends_it() -> None:
+    """Only answers that are taken have keys, and no word that is refused has one."""
+    view = view_of(danger.begun().pick("area", "somebody there"))
+    assert (view.state, view.challenge) == (State.STOPPED, "AREA")
+    assert (view.stop, view.remedy, view.stops) == ("somebody there", "Wait until they are away", 1)
+    assert [(answer.key, answer.label) for answer in view.answers] == [
+        ("c", "clear"),
+        ("s", "somebody there"),
+        ("w", "wet"),
+    ]
+    refused = {Word.CONTINUE, Word.UNABLE, Word.PUT_OFF, Word.AFFIRM, Word.CONFIRM}
+    assert not refused & set(view.words)
+    assert {Word.STANDBY, Word.ABANDON, Word.SQUAWK, Word.CORRECTION} <= set(view.words)
+
+
+def test_a_stop_stays_in_view_while_it_is_held_and_while_things_come_back() -> None:
+    """Danger does not leave the screen because something else is asked."""
+    held = view_of(danger.begun().pick("area", "somebody there").say(Word.STANDBY))
+    assert (held.state, held.stop) == (State.HOLDING, "somebody there")
+    back = view_of(danger.dimmed().read("19"))
+    assert (back.state, back.challenge, back.stop) == (State.RESTORING, "LIGHTS BRIGHT", "19 volts")
+    assert not back.is_abandoning
+
+
+def test_with_everything_back_only_trying_again_and_abandoning_have_keys() -> None:
+    """There is nothing to read."""
+    run = danger.dimmed().read("19").pick("lights bright", "lights bright").pick("heater off", "heater off")
+    view = view_of(run.pick("normal", "normal"))
+    assert view.challenge == "Stopped at: VOLTS"
+    assert (view.gauge, [answer.label for answer in view.answers]) == (None, ["continue", "abandon check"])
+    assert Word.CONTINUE in view.words
+
+
+def test_a_stop_that_is_over_leaves_only_its_count() -> None:
+    """The run goes on."""
+    view = view_of(danger.begun().pick("area", "somebody there").pick("area", "clear"))
+    assert (view.stop, view.remedy, view.stops, view.squawks) == ("", "", 1, 0)

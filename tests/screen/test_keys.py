@@ -34,7 +34,9 @@ from tests.screen.sample import (
     READING,
     RESTORING,
     RIGHT,
+    STOPPED,
     STUCK,
+    UNDER_FLOOR,
     VIEWS,
     WAITING,
 )
@@ -71,7 +73,17 @@ TABLE: list[tuple[str, View, Intent | Typed]] = [
     ("ctrl+c", LEAVING, Left()),
     ("ctrl+q", RESTORING, Left()),
     *((key, COMPLETE, Left()) for key in ("q", "Q", "enter", "escape", "ctrl+q", "ctrl+c")),
-    *((key, ASKING, Given(9, Command(word), word.value)) for key, word in WORD_KEYS.items()),
+    *(
+        (key, ASKING, Given(9, Command(word), word.value))
+        for key, word in WORD_KEYS.items()
+        if word is not Word.SQUAWK
+    ),
+    ("K", STOPPED, Given(9, Command(Word.SQUAWK), "squawk it")),
+    ("s", STOPPED, given(STOPPED.answers[1], STOPPED)),
+    ("q", UNDER_FLOOR, ABANDON),
+    ("ctrl+q", STOPPED, ABANDON),
+    ("ctrl+q", replace(RESTORING, stop="19.0 volts"), ABANDON),
+    ("ctrl+q", replace(RESTORING, stop="19.0 volts", is_abandoning=True), Left()),
 ]
 
 

@@ -67,7 +67,8 @@ def test_six_colours_at_most_are_used() -> None:
 
 def test_only_an_unrestored_selector_is_a_warning() -> None:
     """A warning needs an immediate act (14 CFR 25.1322(b)); a deferrable squawk does not."""
-    assert [view.state for view in VIEWS.values() if view_tone(view) is Tone.WARNING] == [State.RESTORING]
+    warned = {view.state for view in VIEWS.values() if view_tone(view) is Tone.WARNING}
+    assert warned == {State.RESTORING, State.STOPPED}
     assert outcome_tone(Outcome.SQUAWK) is Tone.CAUTION
     assert clock_tone(ClockState.LIMIT) is Tone.CAUTION
 

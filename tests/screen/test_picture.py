@@ -1,4 +1,4 @@
-"""A dozen pictures of the screen, kept under pictures/; look at them before you accept a change.
+"""Fourteen pictures of the screen, kept under pictures/; look at them before you accept a change.
 
 EYESOUT_DRAW=1 draws them anew.
 """
@@ -13,7 +13,7 @@ from tests.screen.picture import strokes_of, svg_of
 from tests.screen.sample import VIEWS
 
 PICTURES = Path(__file__).parent / "pictures"
-NAMES = ("briefing", "asking", "reading", "confirming", "waiting", "restoring")
+NAMES = ("briefing", "asking", "reading", "confirming", "waiting", "restoring", "stopped")
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 34)], ids=["80x24", "120x34"])

@@ -9,7 +9,18 @@ from runner.screen.keys import WORD_KEYS
 from runner.screen.palette import Tone, clock_tone, outcome_tone, view_tone
 from runner.screen.plain import WIDTH, plain_lines
 from runner.screen.view import ADVISORY, View
-from tests.screen.sample import BRIEFING, COMPLETE, CONFIRMING, HOLDING, LEAVING, READING, VIEWS, WAITING
+from tests.screen.sample import (
+    BRIEFING,
+    COMPLETE,
+    CONFIRMING,
+    HOLDING,
+    LEAVING,
+    READING,
+    STOPPED,
+    UNDER_FLOOR,
+    VIEWS,
+    WAITING,
+)
 
 VIEW = pytest.mark.parametrize("name", VIEWS)
 
@@ -65,7 +76,7 @@ def test_every_colour_has_its_word() -> None:
         if view_tone(view) is not Tone.NORMAL:
             assert f"[{view.state}]" in text
         for answer in view.answers:
-            if outcome_tone(answer.outcome) is Tone.CAUTION:
+            if outcome_tone(answer.outcome) is not Tone.PLAIN:
                 assert f"{answer.label} ({answer.outcome})" in text
         for clock in view.clocks:
             if clock_tone(clock.state) is not Tone.PLAIN:
@@ -143,3 +154,13 @@ def test_a_caution_answer_is_called_one() -> None:
     """Not only squawks are marked."""
     answer = replace(LEAVING.answers[0], outcome=Outcome.CAUTION)
     assert "keys: a affirm (caution)" in plain_lines(replace(LEAVING, answers=(answer,)))
+
+
+def test_a_stop_says_what_is_wrong_and_what_to_do() -> None:
+    """In front of what is asked, with the word stop; its count stands with the others."""
+    lines = plain_lines(STOPPED)
+    at = lines.index("STOP: somebody there. Send them away, and wait until they stand clear of the")
+    assert lines[at + 1 : at + 3] == ("  propeller's disc.", "> Area round the propeller?")
+    assert "1 stop, 0 squawks, 0 cautions, 0 put off" in lines
+    assert "STOP: 19.0 volts. Charge the battery before anything else." in plain_lines(UNDER_FLOOR)
+    assert not any(line.startswith("STOP") for line in plain_lines(READING))

@@ -8,6 +8,7 @@ import pytest
 
 from runner.checklist.model import Outcome
 from runner.command.pilot import PilotResult, PilotRun, run_pilot
+from runner.core.entry import AnswerRecorded
 from runner.core.event import Answered, Misheard
 from runner.core.machine import Machine
 from runner.core.state import State
@@ -46,7 +47,9 @@ def test_the_check_is_completed(demo: PilotResult) -> None:
     summary = demo.scripted.summary
     assert demo.scripted.state is State.COMPLETE
     assert summary.unanswered == ()
-    assert [(squawk.item, squawk.outcome) for squawk in summary.squawks] == [("volts after", Outcome.SQUAWK)]
+    (squawk,) = summary.squawks
+    assert isinstance(squawk, AnswerRecorded)
+    assert (squawk.item, squawk.outcome) == ("volts after", Outcome.SQUAWK)
     assert (summary.corrections, summary.holds) == (1, 1)
 
 
@@ -59,11 +62,12 @@ def test_what_was_said_is_what_was_heard(demo: PilotResult) -> None:
 
 
 def test_the_readings_are_exact(demo: PilotResult) -> None:
-    """Three voltages, each as it was said."""
+    """A temperature and three voltages, each as it was said."""
     readings = {
         answer.item: Decimal(answer.answer) for answer in demo.scripted.summary.answers if answer.unit
     }
     assert readings == {
+        "battery temperature": Decimal(18),
         "battery at rest": Decimal("25.2"),
         "volts on reserve": Decimal("24.1"),
         "volts after": Decimal("23.2"),

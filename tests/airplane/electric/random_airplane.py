@@ -93,7 +93,7 @@ def _load(random: Random, name: str, buses: tuple[str, ...], breakers: dict[str,
     amps = random.choice((0.0, 0.3, 1.0, 2.5, 6.0, 12.0, 25.0))
     floor = random.choice((0.0, 0.0, 18.0, 22.0))
     traits = LoadTraits(random.choice(tuple(Draw)), floor)
-    return Load(name, feeds, amps, amps, dict.fromkeys(Phase, 1.0), Service.POWER, Keep.WANT, traits)
+    return Load(name, feeds, amps, amps, dict.fromkeys(Phase, 1.0), Service.POWER, Keep.WANT, traits=traits)
 
 
 def _sources(random: Random, buses: tuple[str, ...]) -> list[Source]:

@@ -1,0 +1,93 @@
+"""Derived items before the selector moves: what would hurt somebody, the rested battery, the tail's fit."""
+
+from collections.abc import Iterator
+
+from runner.airplane.life import Life
+from runner.airplane.model import Airplane
+from runner.airplane.source import Chemistry
+from runner.airplane.wiring import Act, Service
+from runner.checklist.panel import started
+from runner.checklist.scene import parked_lives
+from runner.checklist.sheet import Entry
+from runner.checklist.volts import volts_item
+
+CHARGE = "Leave the power off. Have the battery charged."
+HOTTEST = 57
+"""Celsius from which a nickel-cadmium battery is left alone; from memory, the manual's figure governs."""
+
+
+def safety_items(airplane: Airplane) -> Iterator[Entry]:
+    """People, ground power, the gear handle, the temperature of a nickel-cadmium battery: each can stop."""
+    yield {
+        "item": "people",
+        "challenge": "People near the airplane",
+        "why": "A wrong switch wakes motors, heaters and propellers. Nobody may stand where that hurts.",
+        "critical": True,
+        "remedy": "Send everybody clear first.",
+        "state": {"nobody near": "pass", "somebody there": "stop"},
+    }
+    yield {
+        "item": "ground power plug",
+        "challenge": "Ground power",
+        "why": "With a cart plugged in, the cart would carry the buses and the check would prove nothing.",
+        "critical": True,
+        "remedy": "Have the cart unplugged.",
+        "state": {"unplugged": "pass", "still connected": "stop"},
+    }
+    if any(_folds_gear(airplane)):
+        yield {
+            "item": "gear handle",
+            "challenge": "Gear handle",
+            "why": "With the handle up, the first power to its motor may fold the gear under you.",
+            "critical": True,
+            "remedy": "Leave the power off. Gear pins in, then handle down.",
+            "state": {"handle down": "pass", "handle up": "stop"},
+        }
+    if airplane.battery.chemistry is Chemistry.NICKEL_CADMIUM:
+        yield _temperature()
+
+
+def before_items(airplane: Airplane) -> Iterator[Entry]:
+    """All items before the selector moves, critical ones first."""
+    yield from safety_items(airplane)
+    if reads_parked(airplane):
+        why = "The rested voltage is the line from which the sag under load is measured."
+        bands = airplane.voltmeter.at_rest
+        entry = volts_item(airplane, "volts at rest", "Battery volts at rest", why, bands, remedy=CHARGE)
+        yield {**entry, "critical": True}
+    for radio in airplane.radios.values():
+        if radio.differs:
+            yield {
+                "item": f"{radio.name} fit",
+                "challenge": f"{started(radio.name)}, as its file describes it",
+                "why": radio.differs,
+                "state": {"fitted as described": "pass", "something else": "squawk"},
+            }
+
+
+def reads_parked(airplane: Airplane) -> bool:
+    """Whether the voltmeter works before the selector moves."""
+    return parked_lives(airplane)[airplane.voltmeter.name] is Life.ALIVE
+
+
+def _folds_gear(airplane: Airplane) -> Iterator[bool]:
+    for load in airplane.loads.values():
+        yield load.service is Service.GEAR and load.acts is Act.MOVES and "gear" in load.name.lower().split()
+
+
+def _temperature() -> Entry:
+    return {
+        "item": "battery temperature",
+        "challenge": "Battery temperature",
+        "why": "A nickel-cadmium battery that is hot without a load may be running away. Let it cool.",
+        "critical": True,
+        "remedy": "Touch no switch. Have the battery cooled and looked at.",
+        "reading": {
+            "unit": "degrees",
+            "resolution": 1,
+            "pass": "-20 to 45",
+            "caution": "-30 to 55",
+            "plausible": "-40 to 90",
+            "stop": f"above {HOTTEST}",
+        },
+    }

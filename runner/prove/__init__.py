@@ -1,0 +1,1 @@
+"""Proofs: an exhaustive walk of a check over the real machine, with time abstracted."""

@@ -1,0 +1,112 @@
+"""The proof: what a walk over every moment of a run shows of a check, and the shortest way to what it breaks.
+
+Shown: the machine never breaks; no run ends with something moved and not asked back since; each item is
+asked, and can fail or be refused; from each moment an end can be reached.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from runner.checklist.model import Action, Call, Choice, Item, Outcome
+from runner.core.entry import AbandonStarted, AnswerRecorded, ClockEnded, DeclaredUnable, Stopped
+from runner.core.machine import Machine
+from runner.core.plan import Plan
+from runner.prove.alike import MOST_PUT_OFF
+from runner.prove.walk import Walk, walk
+
+
+@dataclass(frozen=True, slots=True)
+class Violation:
+    """Something that a check or the machine must not do."""
+
+    message: str
+    way: tuple[str, ...] = ()
+    """What the pilot said and what happened, from the start, as short as can be; empty where no way leads."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What was seen and what was found."""
+
+    states: int
+    """Moments of different kinds."""
+    steps: int
+    ends: int
+    violations: tuple[Violation, ...]
+
+
+def prove(plan: Plan, make: type[Machine] = Machine, put_off: int = MOST_PUT_OFF) -> Proof:
+    """Walk a check with so many items put off at a time at most.
+
+    `make` may be another machine than the real one, to see that the proof notices.
+    """
+    walked = walk(plan, make, put_off)
+    return Proof(
+        len(walked.points),
+        sum(map(len, walked.following)),
+        sum(1 for _ in walked.ends()),
+        (*_breaks(walked), *_unreturned(walked), *_unfailing(walked), *_endless(walked)),
+    )
+
+
+def _breaks(walked: Walk) -> Iterator[Violation]:
+    """The first break of each kind."""
+    told: set[str] = set()
+    for failure in walked.failures:
+        message = f"the machine breaks: {failure.error!r}"
+        if message not in told:
+            told.add(message)
+            yield Violation(message, (*walked.way(failure.parent), failure.words))
+
+
+def _unreturned(walked: Walk) -> Iterator[Violation]:
+    """The shortest way for each set of things left; points come in the order of their distance."""
+    told: set[frozenset[str]] = set()
+    for number in walked.ends():
+        left = walked.points[number].owing.out
+        if left and left not in told:
+            told.add(left)
+            names = " and ".join(f'"{name}"' for name in sorted(left))
+            message = f"a run ends ({walked.state(number)}) with {names} moved and not asked back"
+            yield Violation(message, walked.way(number))
+
+
+def _unfailing(walked: Walk) -> Iterator[Violation]:
+    """Items that the walk never saw fail, or, where they judge nothing, never saw refused."""
+    failing = {
+        item
+        for kind, item, _, outcome in walked.entries
+        if kind is Stopped or (kind in (AnswerRecorded, ClockEnded) and outcome is not Outcome.PASS)
+    }
+    refused = {
+        asked if kind is AbandonStarted else item
+        for kind, item, asked, _ in walked.entries
+        if kind in (DeclaredUnable, AbandonStarted)
+    }
+    for item in walked.plan.check.items:
+        if item.name not in failing and not (_judges_nothing(item) and item.name in refused):
+            yield Violation(f'item "{item.name}" can never fail: it is never asked, or every answer passes')
+
+
+def _judges_nothing(item: Item) -> bool:
+    """An action, a choice and the call judge nothing: it must be possible to say unable, or to abandon."""
+    return isinstance(item.body, (Action, Choice, Call))
+
+
+def _endless(walked: Walk) -> Iterator[Violation]:
+    """The nearest moment from which no end can be reached."""
+    before: list[list[int]] = [[] for _ in walked.points]
+    for number, following in enumerate(walked.following):
+        for other in following:
+            before[other].append(number)
+    ahead = list(walked.ends())
+    reached = set(ahead)
+    while ahead:
+        fresh = [number for number in before[ahead.pop()] if number not in reached]
+        reached.update(fresh)
+        ahead += fresh
+    stuck = next((number for number in range(len(walked.points)) if number not in reached), None)
+    if stuck is not None:
+        yield Violation(f"no end can be reached from here ({walked.state(stuck)})", walked.way(stuck))

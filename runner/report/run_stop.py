@@ -1,0 +1,55 @@
+"""PURE: the stops of a run as a report lists them, and what was moved in it and is not known to be back."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from runner.checklist.model import Item, Outcome
+from runner.core.move import SELECTOR
+from runner.core.progress import Progress
+from runner.core.stop import Stop
+from runner.logbook.wording import became_words
+
+
+@dataclass(frozen=True, slots=True)
+class RunStop:
+    """One stop with the item that it stood at."""
+
+    item: Item
+    stop: Stop
+
+    @property
+    def is_remedied(self) -> bool:
+        """The item got a safe answer afterwards."""
+        return self.stop.remedied_at is not None
+
+    @property
+    def is_withdrawn(self) -> bool:
+        """A correction took it back."""
+        return self.stop.withdrawn_at is not None
+
+    def became(self, start: float) -> str:
+        """What became of it; `start` is that of the run, seconds since the epoch."""
+        squawked = self.stop.squawked_at is not None
+        return f"{became_words(self.stop, start)}{', written down as a squawk' if squawked else ''}"
+
+
+def run_stops(progress: Progress) -> tuple[RunStop, ...]:
+    """Every stop in time order, those that were taken back as well."""
+    return tuple(RunStop(progress.plan.check.item(stop.item), stop) for stop in progress.stops)
+
+
+def left_moved(progress: Progress) -> tuple[str, ...]:
+    """What was moved and is not on record as back: never asked back, or answered with a squawk.
+
+    The selector is among it only where no answer tells its position; where one does, that is reported.
+    """
+    return tuple(dict.fromkeys(_left(progress)))
+
+
+def _left(progress: Progress) -> Iterator[str]:
+    is_told = bool(progress.positions)
+    for move in progress.moves:
+        answer = progress.answers.get(move.returned_by)
+        failed = answer is not None and answer.outcome is Outcome.SQUAWK
+        if (not move.returned_by or failed) and not (move.switch == SELECTOR and is_told):
+            yield move.switch
