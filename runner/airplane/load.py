@@ -163,4 +163,6 @@ def _places(fields: Mapping[str, Node]) -> Mapping[str, Place]:
     for section in NAMED_SECTIONS:
         for name, node in fields[section].entries().items() if section in fields else ():
             places.setdefault(name, node.key_place or node.place)
+    for section, node in fields.items():
+        places.setdefault(section, node.key_place or node.place)
     return places

@@ -1,6 +1,7 @@
 """Derived items before the selector moves: what would hurt somebody, the rested battery, the tail's fit."""
 
 from collections.abc import Iterator
+from datetime import date
 
 from runner.airplane.life import Life
 from runner.airplane.model import Airplane
@@ -9,7 +10,7 @@ from runner.airplane.wiring import Act, Service
 from runner.checklist.panel import started
 from runner.checklist.scene import parked_lives
 from runner.checklist.sheet import Entry
-from runner.checklist.volts import volts_item
+from runner.checklist.volts import bands_worth, volts_item
 
 CHARGE = "Leave the power off. Have the battery charged."
 HOTTEST = 57
@@ -47,12 +48,12 @@ def safety_items(airplane: Airplane) -> Iterator[Entry]:
         yield _temperature()
 
 
-def before_items(airplane: Airplane) -> Iterator[Entry]:
+def before_items(airplane: Airplane, on: date) -> Iterator[Entry]:
     """All items before the selector moves, critical ones first."""
     yield from safety_items(airplane)
     if reads_parked(airplane):
         why = "The rested voltage is the line from which the sag under load is measured."
-        bands = airplane.voltmeter.at_rest
+        bands = bands_worth(airplane, on, airplane.selector.parked, airplane.voltmeter.at_rest)
         entry = volts_item(airplane, "volts at rest", "Battery volts at rest", why, bands, remedy=CHARGE)
         yield {**entry, "critical": True}
     for radio in airplane.radios.values():

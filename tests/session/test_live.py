@@ -20,7 +20,12 @@ from runner.session.session import Session
 from runner.voice.clock import start_clock
 from runner.voice.port import RATE, Sound
 
-VOLTS = {"battery temperature": "18", "battery at rest": "25.2", "volts on reserve": "24.1", "volts after": "25.0"}
+VOLTS = {
+    "battery temperature": "18",
+    "battery at rest": "25.2",
+    "volts on reserve": "24.1",
+    "volts after": "25.0",
+}
 
 
 def _begin(logbook: Logbook, parts: Parts) -> RunHandle:
