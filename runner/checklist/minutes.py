@@ -51,7 +51,7 @@ def _judged(check: Check, airplane: Airplane, meter: Meter, name: str, position:
             f" {required:g} are required; begin it at {_nearest(floors.passing, step)}"
         )
         yield found(check, item, Grade.ERROR, message)
-    lowest = body.caution_band and float(body.caution_band.low)
+    lowest = None if body.caution_band is None else float(body.caution_band.low)
     if lowest is not None and floors.caution is not None and lowest < floors.caution - step / 2:
         worth = meter.worth(position, lowest)
         message = (

@@ -14,7 +14,7 @@ from runner.checklist.derive import derive
 from runner.checklist.finding import Grade
 from runner.checklist.load import parse_check
 from runner.checklist.minutes import judge_bands
-from runner.checklist.model import Band, Check, Reading
+from runner.checklist.model import Band, Check, Item, Reading
 from tests.checklist.shipped import CHECKS, FOLDER, shipped_airplane, shipped_check
 
 ON = date(2026, 11, 25)
@@ -60,20 +60,19 @@ def test_a_floor_lets_exactly_the_required_minutes_through() -> None:
 def with_pass_from(check: Check, name: str, volts: str) -> Check:
     """The check with a reading that passes from these volts on."""
 
-    def edited(item: object) -> object:
-        if getattr(item, "name", "") != name:
+    def edited(item: Item) -> Item:
+        body = item.body
+        if item.name != name or not isinstance(body, Reading):
             return item
-        body = item.body  # type: ignore[attr-defined]
-        assert isinstance(body, Reading)
         low = Decimal(volts)
         band = Band(low, body.pass_band.high)
         caution = body.caution_band and Band(min(low, body.caution_band.low), body.caution_band.high)
-        return replace(item, body=replace(body, pass_band=band, caution_band=caution))  # type: ignore[type-var]
+        return replace(item, body=replace(body, pass_band=band, caution_band=caution))
 
     sections = tuple(
         replace(section, items=tuple(edited(item) for item in section.items)) for section in check.sections
     )
-    return replace(check, sections=sections)  # type: ignore[arg-type]
+    return replace(check, sections=sections)
 
 
 def test_a_band_that_lets_too_little_through_is_an_error_that_says_how_much() -> None:
