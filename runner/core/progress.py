@@ -75,7 +75,7 @@ class Progress:
     is_abandoning: bool = False
     ended: RunCompleted | RunAbandoned | None = None
     known: dict[str, Any] = field(init=False, default_factory=dict, repr=False, compare=False)
-    """What `agenda.py` has worked out of this progress already; each new progress starts with none."""
+    """What has been worked out of this progress already; each new progress starts with nothing."""
 
     @property
     def channel(self) -> Channel:
@@ -97,7 +97,10 @@ class Progress:
     @property
     def moved(self) -> tuple[Move, ...]:
         """What is out of its place now, last moved first."""
-        return tuple(move for move in reversed(self.moves) if not move.returned_by)
+        if "moved" not in self.known:
+            self.known["moved"] = tuple(move for move in reversed(self.moves) if not move.returned_by)
+        moved: tuple[Move, ...] = self.known["moved"]
+        return moved
 
     @property
     def stop(self) -> Stop | None:
@@ -114,13 +117,11 @@ class Progress:
 
         An item that returns something is open again when that was moved after its answer.
         """
-        return self._is_done(name) and not any(
-            move.back == name and self._is_done(move.item) for move in self.moved
-        )
-
-    def _is_done(self, name: str) -> bool:
-        clock = self.clocks.get(name)
-        return name in self.answers or name in self.unable or (clock is not None and not clock.is_open)
+        if "settled" not in self.known:
+            ended = {name for name, clock in self.clocks.items() if not clock.is_open}
+            done = {*self.answers, *self.unable, *ended}
+            self.known["settled"] = done - {move.back for move in self.moved if move.item in done}
+        return name in self.known["settled"]
 
     def after(self, entry: Entry) -> Progress:
         """The progress with one more entry; RecordError when the entry belongs to another check."""

@@ -10,6 +10,7 @@ Bounds, so that the walk ends soon:
 - Plain items (not critical, without a condition, moving, returning, stopping and deciding nothing) can be
   told from one another only while they are asked: of those put off only their number counts.
 - At most MOST_PUT_OFF items are put off at the same time.
+- Standby and notes are not followed inside the question whether to abandon, but before it.
 - Of what is done the last HISTORY names are kept: so many corrections in a row are followed from every
   moment, longer rows of them from one moment of each kind only; and none is made before the run has come
   back to where it had already moved something.
@@ -75,9 +76,10 @@ class Roles:
         yield from (stop.item for stop in progress.stops if not stop.is_over and stop.item in self.returning)
 
     def _marks(self, progress: Progress) -> Iterator[Hashable]:
+        settled = progress.is_settled
         waiting = 0
         for name in self.names:
-            if not progress.is_settled(name):
+            if not settled(name):
                 if name in progress.put_off and name in self.plain:
                     waiting += 1
                 else:

@@ -19,7 +19,7 @@ from runner.core.plan import Plan
 from runner.core.progress import Progress
 from runner.core.state import State
 from runner.language.force import InForce
-from runner.language.meaning import Meaning, Pulled, Stuck, Value
+from runner.language.meaning import Meaning, Stuck, Value
 from runner.language.number import values
 
 NOW = 1_000_000.0
@@ -81,7 +81,7 @@ class World:
 
 
 def _clocks_due(progress: Progress, turn: int) -> Iterator[Happening]:
-    """A clock comes to its advise time or its limit; past that, its flag is stuck or pulls late."""
+    """A clock comes to its advise time or its limit; past that, its flag is stuck."""
     for clock in progress.open_clocks:
         item, body = spin_up_of(progress, clock)
         for seconds, words in ((body.advise_seconds, "advise time"), (body.limit_seconds, "limit")):
@@ -90,6 +90,6 @@ def _clocks_due(progress: Progress, turn: int) -> Iterator[Happening]:
             yield Happening(f"({item.name} comes to its {words})", Ticked(NOW), due)
         past = Clock(clock.item, NOW - body.limit_seconds - 1, is_advised=True, is_limit_passed=True)
         late = replace(progress, clocks={**progress.clocks, item.name: past})
-        for response, meaning in ((body.pulled, Pulled(item.name)), (body.stuck, Stuck(item.name))):
-            event = Answered(NOW, turn, meaning, response.phrases[0], 1.0, NOW, Channel.KEYS)
-            yield Happening(f"(after its limit) {response.phrases[0]}", event, late)
+        words = body.stuck.phrases[0]
+        event = Answered(NOW, turn, Stuck(item.name), words, 1.0, NOW, Channel.KEYS)
+        yield Happening(f"(after its limit) {words}", event, late)

@@ -26,6 +26,7 @@ from runner.prove.owing import Owing
 
 DENIALS = (Command(Word.NEGATIVE), Command(Word.DISREGARD))
 """Words that take back what was just read back."""
+INTERRUPTIONS = (Command(Word.STANDBY), Command(Word.NOTE))
 RESUMED = "(the program stops and the run is resumed)"
 
 
@@ -135,8 +136,10 @@ class _Walker:
 
     def _deny(self, parent: int, words: str, owing: Owing, machine: Machine) -> None:
         """What was read back is denied in the next breath: moments are told apart otherwise without it."""
+        if not machine.reads_back or is_behind(machine.progress):
+            return
         key = (machine.reads_back, self.roles.kind(machine.progress, owing))
-        if machine.reads_back and key not in self.denied and not is_behind(machine.progress):
+        if key not in self.denied:
             self.denied.add(key)
             event = Answered(NOW, machine.turn, Command(Word.NEGATIVE), "negative", 1.0, NOW, Channel.KEYS)
             self._try(parent, f"{words}, negative", owing, copy(machine), event)
@@ -169,6 +172,8 @@ class _Walker:
         meaning = happening.event.meaning if isinstance(happening.event, Answered) else None
         if meaning == Command(Word.PUT_OFF):
             return len(happening.progress.put_off) >= self.put_off
+        if meaning in INTERRUPTIONS and happening.progress.pending is not None:
+            return not happening.progress.pending.item
         is_dropping = state_of(happening.progress) is State.CONFIRMING
         is_correcting = meaning == Command(Word.CORRECTION) or (machine.reads_back and meaning in DENIALS)
         return bool(is_correcting) and not is_dropping and is_behind(happening.progress)
