@@ -17,7 +17,7 @@ from runner.checklist.claim import Step
 from runner.fault.cut import cut_sets
 from runner.fault.fault import Fault, Kind, ailing, faults_of
 from runner.fault.look import Look, Seen, Sight, looks_of
-from runner.fault.walk import answers
+from runner.fault.walk import answers, looks_at
 
 PRIOR: Final = {
     Kind.BULB_OUT: 6.0,
@@ -99,7 +99,9 @@ def diagnose(airplane: Airplane, way: tuple[Step, ...], told: Iterable[Told]) ->
     ranked = sorted(weights, key=lambda fault: (-weights[fault], faults_order(fault)))
     suspects = tuple(Suspect(fault, weights[fault] / total) for fault in ranked)
     return Diagnosis(
-        suspects, next_look(airplane, suspects, seen, _asked(way, known)), _shared(airplane, way, unusual)
+        suspects,
+        next_look(airplane, suspects, seen, _asked(airplane, way, known)),
+        _shared(airplane, way, unusual),
     )
 
 
@@ -122,11 +124,12 @@ def _likelihood(predicted: Mapping[str, str], usual: Mapping[str, str], known: M
     return likelihood
 
 
-def _asked(way: tuple[Step, ...], known: Mapping[str, Told]) -> frozenset[tuple[str, str]]:
+def _asked(
+    airplane: Airplane, way: tuple[Step, ...], known: Mapping[str, Told]
+) -> frozenset[tuple[str, str]]:
     """(Position, name) that the check has looked at already."""
-    return frozenset(
-        (step.after, name) for step in way if step.item.name in known for name in step.item.proves
-    )
+    steps = [step for step in way if step.item.name in known]
+    return frozenset((step.after, look.name) for step in steps for look in looks_at(step, airplane))
 
 
 def next_look(
@@ -138,13 +141,18 @@ def next_look(
     """The look with the most expected information about the suspects; None when none tells anything."""
     best: NextLook | None = None
     for look in looks_of(airplane):
-        if (look.position, look.name) in asked:
+        if (look.position, look.name) in asked or (look.sight is Sight.FLAG and _has_flag(asked, look)):
             continue
         shown = {each.fault: _coarse(look, seen[each.fault]) for each in suspects}
         bits = information(suspects, shown)
         if bits > 1e-6 and (best is None or bits > best.bits + 1e-9):  # noqa: PLR2004 - rounding
             best = NextLook(look, bits, _outcomes(suspects, shown))
     return best
+
+
+def _has_flag(asked: frozenset[tuple[str, str]], look: Look) -> bool:
+    """Whether the gyro was timed already, in whatever position."""
+    return any(name == look.name for _, name in asked)
 
 
 def information(suspects: Iterable[Suspect], shown: Mapping[Fault, str]) -> float:

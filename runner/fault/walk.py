@@ -46,7 +46,10 @@ def _answer(step: Step, seen: Seen) -> Iterator[str]:
 
 
 def looks_at(step: Step, airplane: Airplane) -> Iterator[Look]:
-    """What an item makes one look at: bulbs for a lamp's load, else life."""
+    """What an item makes one look at: a flag for a clock, bulbs for a lamp's load, else life."""
+    if isinstance(step.item.body, SpinUp):
+        yield Look(step.after, Sight.FLAG, step.item.body.gyro)
+        return
     lamps = {lamp.load: lamp.name for lamp in airplane.lamps.values()}
     for claim in claims(step, airplane):
         if claim.name in lamps and claim.life is Life.ALIVE:

@@ -14,6 +14,8 @@ from runner.fault.walk import looks_at
 from runner.logbook.standing import Answer
 
 MOST_SHOWN: Final = 6
+LEAST_SHOWN: Final = 0.05
+"""What is less likely is not named."""
 PRIORS: Final = "probabilities rest on priors of ours and on one failure only; maintenance decides"
 
 
@@ -21,12 +23,18 @@ def diagnosis_of(check: Check, airplane: Airplane, given: Mapping[str, Answer]) 
     """What the answers that stand in a run point at."""
     way = _way(check, airplane, given)
     lamps = {lamp.load: lamp.bulbs for lamp in airplane.lamps.values()}
+    counted = _counted(given)
     told = [
-        _told(step, airplane, lamps, given[step.item.name])
-        for step in way
-        if step.item.name in given and given[step.item.name].outcome is not None
+        _told(step, airplane, lamps, counted[step.item.name]) for step in way if step.item.name in counted
     ]
     return diagnose(airplane, way, told)
+
+
+def _counted(given: Mapping[str, Answer]) -> Mapping[str, Answer]:
+    """Answers that count: beside a squawk a caution is another story, and one failure explains one."""
+    has_squawk = any(answer.outcome is Outcome.SQUAWK for answer in given.values())
+    left_out = (None, Outcome.CAUTION) if has_squawk else (None,)
+    return {item: answer for item, answer in given.items() if answer.outcome not in left_out}
 
 
 def _way(check: Check, airplane: Airplane, given: Mapping[str, Answer]) -> tuple[Step, ...]:
@@ -69,7 +77,10 @@ def diagnosis_text(title: str, items: Iterable[Item], found: Diagnosis) -> str:
         return f"{title}: nothing in its answers is unusual for its airplane\n"
     names = ", ".join(item.name for item in items)
     lines = [f"{title}: unusual {names}", "", f"SUSPECTS ({PRIORS})"]
-    lines += [f"- {each.probability:5.0%}  {each.fault}" for each in found.suspects[:MOST_SHOWN]]
+    named = [each for each in found.suspects[:MOST_SHOWN] if each.probability >= LEAST_SHOWN]
+    lines += [f"- {each.probability:5.0%}  {each.fault}" for each in named]
+    if not named:
+        lines.append("- no single failure explains these answers; several may be at work, or one was misread")
     lines += ["", *_next(found)]
     return "\n".join(lines) + "\n"
 
@@ -87,7 +98,10 @@ def _next(found: Diagnosis) -> Iterator[str]:
 
 def suspect_line(found: Diagnosis) -> str:
     """One line for a squawk: the likeliest failures and the next look."""
-    likely = ", ".join(f"{each.fault} {each.probability:.0%}" for each in found.suspects[:3])
+    named = [each for each in found.suspects[:3] if each.probability >= LEAST_SHOWN]
+    if not named:
+        return "no single failure explains these answers"
+    likely = ", ".join(f"{each.fault} {each.probability:.0%}" for each in named)
     look = f"; look next at {found.next_look.look}" if found.next_look else ""
     return f"perhaps {likely}{look}"
 
