@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from runner.airplane.electric.trait import Switch
 from runner.airplane.model import Airplane
+from runner.airplane.source import GroundPower
 
 NOTHING: frozenset[str] = frozenset()
 
@@ -48,5 +49,6 @@ def on_battery(airplane: Airplane, position: str, *, failed: frozenset[str] = NO
 
 
 def everything_works(airplane: Airplane) -> Situation:
-    """The normal position with nothing lost."""
-    return Situation(airplane.selector.normal)
+    """The normal position with engines running and nothing lost; no cart is plugged in."""
+    carts = (name for name, source in airplane.sources.items() if isinstance(source, GroundPower))
+    return Situation(airplane.selector.normal, lost=frozenset(carts))

@@ -11,6 +11,7 @@ from runner.airplane.electric.network import Electric
 from runner.airplane.model import Airplane
 from runner.airplane.situation import everything_works, on_battery
 from runner.airplane.survey.remark import Remark, error, warning
+from runner.airplane.wiring import Phase
 
 LEAST_AMPS = 0.01
 
@@ -72,7 +73,7 @@ def _charging(airplane: Airplane) -> Iterator[Remark]:
     """In the reserve position nothing may lead back into a battery that is left alone for its heat."""
     reserve = replace(everything_works(airplane), position=airplane.selector.reserve)
     half = {each.name: BatteryState(0.5, each.celsius) for each in airplane.batteries}
-    flow = Electric(airplane).solve(reserve, half)
+    flow = Electric(airplane, Phase.CRUISE).solve(reserve, half)
     for battery in airplane.batteries:
         if flow.source_amps[battery.name] < -LEAST_AMPS:
             ways = [

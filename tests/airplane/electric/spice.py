@@ -44,7 +44,25 @@ class Deck:
 
     def __init__(self, airplane: Airplane, situation: Situation, flow: Flow) -> None:
         self.airplane, self.situation, self.lost, self.near = airplane, situation, flow.lost, flow.volts
-        open_links = set(flow.let_go)
+        open_links = (
+            set(flow.let_go)
+            | {link.name for link in airplane.links.values() if link.traits.coil is not None}
+            - situation.stuck_closed
+        )
+        while True:
+            self._wire(open_links)
+            fed = {name for name in open_links - flow.let_go.keys() if self._coil_bus(name) in self.live}
+            if not fed:
+                return
+            open_links -= fed
+
+    def _coil_bus(self, name: str) -> str:
+        coil = self.airplane.links[name].traits.coil
+        return "" if coil is None else coil.bus
+
+    def _wire(self, open_links: set[str]) -> None:
+        """Sources, links and buses that live while these links are open, by networkx."""
+        airplane, situation = self.airplane, self.situation
         graph = nx.DiGraph()
         graph.add_nodes_from(bus for bus in airplane.buses if bus not in situation.shorted)
         self.links = [link for link in airplane.links.values() if self._is_closed(link, open_links)]
@@ -64,7 +82,11 @@ class Deck:
 
     def _is_closed(self, link: Link, open_links: set[str]) -> bool:
         situation = self.situation
-        is_told = situation.position in link.closed_in or link.name in situation.stuck_closed
+        gates = all(
+            (gate.switch.parked if situation.is_parked else gate.switch.normal) in gate.closed_in
+            for gate in link.traits.gates
+        )
+        is_told = (situation.position in link.closed_in and gates) or link.name in situation.stuck_closed
         is_broken = link.name in situation.stuck_open | open_links or link.breaker in situation.pulled
         return is_told and not is_broken and not situation.shorted & {link.start, link.end}
 
@@ -111,6 +133,10 @@ class Deck:
             power = f"(-i(Vac{number})*{output.volts}/{output.efficiency}+{output.idle_watts})"
             yield f"Bl{number} {mid} 0 I={power}/{volts}*{low}"
             return
+        coil = link.traits.coil
+        if coil is not None:
+            held = self.node(coil.bus)
+            yield f"Bc{number} {held} 0 I={coil.amps}*min(1,v({held})/{self.airplane.rated_volts / 2})"
         own = link.traits.milliohms
         milliohms = USUAL_MILLIOHMS.get(link.kind, 1.0) if own is None else own
         resistance = milliohms / 1000 + (0.1 / self.airplane.breakers[link.breaker] if link.breaker else 0)
