@@ -13,11 +13,9 @@ from runner.checklist.phrase import phrase_of
 from runner.checklist.shape import MOST_ITEMS
 from runner.checklist.sheet import Entry, Part, write_sheet
 from runner.checklist.volts import bands_worth, volts_item
-from runner.checklist.witness import witness_item, witnesses
+from runner.checklist.witness import IN_ONE_BREATH, remainder_items, switched_items, witness_item, witnesses
 
 TIRED = "The battery cannot carry this. Have it charged or changed."
-IN_ONE_BREATH = 2
-"""Tasks that one challenge may ask for."""
 REMARK = (
     "Derived from airplanes/{name}.yaml. Read it against the flight manual, then make its words your own:",
     "challenges as the panel is labelled, answers as they are seen, a reason that teaches.",
@@ -53,13 +51,15 @@ def _cautions(panel: Panel) -> list[str]:
 def _parts(panel: Panel, on: date) -> Iterator[Part]:
     reserve = panel.airplane.selector.reserve
     starter = f"{reserve} selected"
-    living, dead = living_items(panel), tuple(witness_item(load) for load in witnesses(panel))
-    yield Part(f"Before {reserve}", tuple(before_items(panel.airplane, on)))
+    before, living = tuple(before_items(panel.airplane, on)), living_items(panel)
+    chosen = tuple(witness_item(load) for load in witnesses(panel))
+    dead = (*chosen, *remainder_items(panel), *switched_items(panel))
+    yield from _chunks(f"Before {reserve}", before)
     yield Part(f"{started(reserve)} on", (_selecting(panel, starter), *clock_items(panel, starter)))
     yield from _chunks("Must live", living)
     yield Part("Under load", (_under_load(panel.airplane, on),))
     yield from _chunks("Must stay dead", dead)
-    yield from _chunks("Switches back", tuple(_switches((*living, *dead))))
+    yield from _chunks("Switches back", tuple(_switches((*before, *living, *dead))))
     yield Part("Restore", tuple(_restoring(panel, on)))
 
 
@@ -92,7 +92,7 @@ def _under_load(airplane: Airplane, on: date) -> Entry:
 
 def _switches(entries: tuple[Entry, ...]) -> Iterator[Entry]:
     """What the items moved goes back before the selector does, last moved first, two in one breath."""
-    moved = [switch for entry in reversed(entries) for switch in named(entry.get("moves", ()))]
+    moved = [switch for entry in reversed(entries) for switch in reversed(named(entry.get("moves", ())))]
     for start in range(0, len(moved), IN_ONE_BREATH):
         pair = moved[start : start + IN_ONE_BREATH]
         yield {

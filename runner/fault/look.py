@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 
@@ -86,7 +86,7 @@ class Seen:
         """The airplane in a position, loads at their duty in a check."""
         if position not in self._pictures:
             if self._electric is None:
-                self._electric = Electric(self.ailing.airplane, Phase.CHECK)
+                self._electric = Electric(_quiet(self.ailing.airplane), Phase.CHECK)
             situation = self.ailing.alone(position)
             self._pictures[position] = Picture(
                 self.ailing.airplane, situation, self._electric.solve(situation)
@@ -105,6 +105,15 @@ class Seen:
         if self.life(look.position, gyro.load) is Life.DEAD:
             return "stays"
         return "late" if gyro.name in self.ailing.slow else "pulls"
+
+
+def _quiet(airplane: Airplane) -> Airplane:
+    """What radiates, heats, moves or pumps stays switched off in a check, and draws nothing."""
+    loads = {
+        name: replace(load, amps=0.0) if load.acts is not None and load.switch is not None else load
+        for name, load in airplane.loads.items()
+    }
+    return replace(airplane, loads=loads)
 
 
 def looks_of(airplane: Airplane) -> tuple[Look, ...]:
