@@ -33,7 +33,7 @@ def test_the_table_says_what_the_audit_says(name: str, check: str) -> None:
 
 @pytest.mark.parametrize(("name", "check"), PAIRS)
 def test_a_derived_check_notices_95_of_100(name: str, check: str) -> None:
-    """Of all single failures that can be seen where it goes; the shipped ones are shorter and notice fewer."""
+    """Of the single failures that can be seen where it goes; the shipped ones are shorter."""
     airplane = shipped_airplane(name)
     derived = audit(parse_check(derive(airplane), Path("derived.yaml")), airplane)
     assert derived.share >= GOAL
