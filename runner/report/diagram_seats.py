@@ -10,7 +10,7 @@ from runner.airplane.instrument import Sense
 from runner.airplane.rule import ROWS
 from runner.airplane.seat import PILOT_SENSES, SeatView
 from runner.report import svg
-from runner.report.bus_report import BusReport
+from runner.report.bus_report import BusReport, power_words
 
 LETTERS_IN_LINE: Final = 118
 COLUMN_GAP: Final = 18.0
@@ -20,7 +20,7 @@ class SeatBlock:
     """The block with its size, to be drawn at any height."""
 
     def __init__(self, report: BusReport) -> None:
-        self._rows = [_head(report), *(_row(sense, *report.views()) for sense in PILOT_SENSES)]
+        self._rows = [_head(report), *(_row(report, sense, *report.views()) for sense in PILOT_SENSES)]
         self._lines = list(_closing(report))
         self._columns = [
             max(svg.text_width(row[column], is_bold=True) for row in self._rows) + COLUMN_GAP
@@ -66,9 +66,10 @@ def _seat(report: BusReport, view: SeatView) -> str:
     return f"{view.seat} seat: {count} of {len(ROWS)} rows of 91.205(d){mark}"
 
 
-def _row(sense: Sense, left: SeatView, right: SeatView) -> tuple[str, str, str]:
+def _row(report: BusReport, sense: Sense, left: SeatView, right: SeatView) -> tuple[str, str, str]:
     cells = [
-        "; ".join(dict.fromkeys(kept.power for kept in view.kept[sense])) or NONE for view in (left, right)
+        "; ".join(dict.fromkeys(power_words(report, kept) for kept in view.kept[sense])) or NONE
+        for view in (left, right)
     ]
     return str(sense), cells[0], cells[1]
 

@@ -8,12 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from runner.airplane.bus import Network, live_feed, nominal_volts
+from runner.airplane.bus import Network, live_feed
 from runner.airplane.load import load_airplane
 from runner.airplane.model import Airplane
 from runner.airplane.path import path_to
 from runner.airplane.situation import Situation, everything_works, on_battery
-from runner.airplane.source import Generator
+from runner.airplane.source import Generator, nominal_volts
 from runner.airplane.wiring import Feed, Keep, Link, LinkKind, Load, Phase, Service
 
 AIRPLANES = Path(__file__).parents[2] / "checklists" / "airplanes"

@@ -88,3 +88,19 @@ def test_an_airplane_that_is_not_there_gets_the_nearest() -> None:
     """As a check does."""
     with pytest.raises(UsageError, match='did you mean "tarn-t1"'):
         asked("tarn")
+
+
+def test_a_switch_can_be_moved(tmp_path: Path) -> None:
+    """By name and position; a wrong one is told with what is known."""
+    words = (Path(__file__).parents[2] / "checklists" / "airplanes" / "tarn-t1.yaml").read_text("utf-8")
+    words = words.replace(
+        "links:\n", "switches:\n  tie: {positions: [in, out], normal: in, parked: out}\nlinks:\n", 1
+    ).replace("closed_in: [essential], breaker", "closed_in: [essential], switched: {tie: in}, breaker")
+    path = tmp_path / "tarn.yaml"
+    path.write_text(words, encoding="utf-8")
+    plain = json.loads(asked(str(path), "--switch", "tie=out", "--json"))
+    assert plain["loads"]["turn gyro"]["breaks"] == ['essential contactor is open: tie stands at "out"']
+    with pytest.raises(UsageError, match="write NAME=POSITION"):
+        asked(str(path), "--switch", "tie")
+    with pytest.raises(UsageError, match='no position of tie "away"'):
+        asked(str(path), "--switch", "tie=away")

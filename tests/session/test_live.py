@@ -30,7 +30,7 @@ from runner.voice.port import RATE, Sound
 VOLTS = {
     "battery temperature": "18",
     "battery at rest": "25.2",
-    "volts on reserve": "24.1",
+    "volts on reserve": "25.1",
     "volts after": "25.0",
 }
 
