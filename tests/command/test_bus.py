@@ -23,14 +23,14 @@ def asked(*words: str) -> str:
 def test_by_default_it_shows_the_reserve_on_the_battery_alone() -> None:
     """The situation of the check, with the caution under it."""
     words = asked("merlow-ml2")
-    assert 'power selector at "reserve", beside "normal"' in words
+    assert 'feed selector at "reserve", beside "flight"' in words
     assert "lost: left generator, right generator, ground power" in words
     assert "pilot in command decide" in words
 
 
 def test_lost_sources_and_pulled_breakers_change_the_answer() -> None:
     """With one generator lost in normal the other carries all; a pulled breaker kills its radio."""
-    situation = ("--selector", "normal", "--lost", "left generator", "--pulled", "comm 2")
+    situation = ("--selector", "flight", "--lost", "left generator", "--pulled", "comm 2")
     plain = json.loads(asked("merlow-ml2", *situation, "--json"))
     assert plain["sources_amps"]["left generator"] == 0
     assert plain["sources_amps"]["right generator"] > 100
