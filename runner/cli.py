@@ -109,8 +109,18 @@ COMMANDS: Final[dict[str, Listing]] = {
     ),
     "lint": Listing(
         "runner.command.lint",
-        "hold a check against its airplane and against published checklist rules",
+        "hold checks against airplanes and published checklist rules, and airplanes against themselves",
         "eyesout lint merlow-reserve",
+    ),
+    "audit": Listing(
+        "runner.command.audit",
+        "which single failures a check would never notice, and what would show them",
+        "eyesout audit merlow-ml2 merlow-reserve",
+    ),
+    "diagnose": Listing(
+        "runner.command.diagnose",
+        "which single failure explains a run's answers, and where to look next",
+        "eyesout diagnose last",
     ),
     "derive": Listing(
         "runner.command.derive",

@@ -44,6 +44,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--shorted", action="append", default=[], metavar="BUS", help="a bus that carries nothing"
     )
     what.add_argument("--failed", action="append", default=[], metavar="LOAD", help="a load that has failed")
+    what.add_argument(
+        "--switch",
+        action="append",
+        default=[],
+        metavar="NAME=POSITION",
+        help="a switch that does not stand where it belongs",
+    )
     form = parser.add_argument_group("the answer")
     form.add_argument(
         "--why", metavar="NAME", help="only the path of this load or instrument, and its neighbours"
@@ -87,7 +94,17 @@ def _situation(airplane: Airplane, arguments: argparse.Namespace) -> Situation:
         stuck_closed=_names(arguments.stuck_closed, airplane.links, "link"),
         shorted=_names(arguments.shorted, airplane.buses, "bus"),
         failed=_names(arguments.failed, airplane.loads, "load"),
+        moved=frozenset(_moved(airplane, words) for words in arguments.switch),
+        is_parked=position == airplane.selector.parked,
     )
+
+
+def _moved(airplane: Airplane, words: str) -> tuple[str, str]:
+    name, equals, position = words.partition("=")
+    if not equals:
+        raise UsageError(f'--switch "{words}" has no position; write NAME=POSITION')
+    switch = airplane.switches[known_name(name, airplane.switches, "switch")]
+    return name, known_name(position, switch.positions, f"position of {name}")
 
 
 def _lost(airplane: Airplane, asked: list[str] | None) -> frozenset[str]:

@@ -3,7 +3,9 @@
 from runner.core.record.danger_stop import Stop
 from runner.core.record.entry import AnswerRecorded, ClockEnded, StopSquawked
 from runner.core.record.run_summary import Summary
+from runner.logbook.record.standing import answer_in
 from runner.report.run.shared_feed import shared_feeds
+from runner.report.run.suspects import diagnosis_of, suspect_line
 from runner.session.parts import Parts
 
 
@@ -13,12 +15,23 @@ def finding_lines(parts: Parts, summary: Summary) -> list[str]:
     for squawk in summary.squawks:
         lines.append(f"  squawk   {squawk.item}: {value_of(squawk)}")
         lines += [f"           {line}" for line in shared_feeds(parts.check, parts.airplane, squawk.item)]
+    lines += _suspects(parts, summary)
     lines += [f"  caution  {caution.item}: {value_of(caution)}" for caution in summary.cautions]
     lines += [f"  not done {item}" for item in summary.unable]
     lines += [f"  spin-up  {clock.item}: {clock.seconds:.1f} s" for clock in summary.clocks]
     usable = parts.plan.usable_ampere_hours
     lines.append(f"  battery  {summary.ampere_hours:.2f} Ah used of {usable:.1f} Ah usable")
     return lines
+
+
+def _suspects(parts: Parts, summary: Summary) -> list[str]:
+    """One line under the squawks: what single failure explains them, and where to look next."""
+    if not summary.squawks:
+        return []
+    given = {answer.item: found for answer in summary.answers if (found := answer_in(answer)) is not None}
+    given |= {clock.item: found for clock in summary.clocks if (found := answer_in(clock)) is not None}
+    diagnosis = diagnosis_of(parts.check, parts.airplane, given)
+    return [f"           {suspect_line(diagnosis)}"] if diagnosis.suspects else []
 
 
 def _became(stop: Stop) -> str:

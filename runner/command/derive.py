@@ -1,6 +1,7 @@
 """`eyesout derive`: writes a first-flight reserve-bus check from an airplane file."""
 
 import argparse
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TextIO
 
@@ -18,7 +19,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Print or write it; an existing file is never overwritten."""
-    text = derive(load_airplane(find_airplane(arguments.airplane)))
+    text = derive(load_airplane(find_airplane(arguments.airplane)), datetime.now(UTC).date())
     if arguments.to is None:
         out.write(text)
         return 0

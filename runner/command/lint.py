@@ -1,20 +1,29 @@
-"""`eyesout lint`: a check held against its airplane, against published checklist rules, and by ear."""
+"""`eyesout lint`: checks against airplanes, published rules and the ear; airplanes against themselves."""
 
 import argparse
+import contextlib
 import json
 from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
 from typing import TextIO
 
+from runner.airplane.load.airplane_load import load_airplane
+from runner.airplane.survey.findings import remarks
+from runner.airplane.survey.remark import Remark
 from runner.checklist.format.check_load import load_check
 from runner.checklist.lint.check_lint import lint
 from runner.checklist.lint.consistency import contradictions
 from runner.checklist.lint.coverage import coverage
 from runner.checklist.lint.finding import Finding, Grade
+from runner.checklist.lint.minutes_truth import judge_bands
 from runner.command.proving import TimedProof, proof_as_json, proof_lines, timed_proof
+from runner.document import read_document
+from runner.errors import UsageError
 from runner.language.clash import clashes
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import pronounced
-from runner.session.parts import find_check, read_airplane_of
+from runner.session.parts import find_airplane, find_check, read_airplane_of
 from runner.voice.ear.dictionary import dictionary_words
 
 
@@ -24,8 +33,8 @@ class LintReport:
 
     name: str
     findings: tuple[Finding, ...]
-    share: float
-    """Of the reserve's loads and shed buses that are shown."""
+    share: float | None
+    """Of the reserve's loads and shed buses that are shown; None for an airplane."""
     proof: TimedProof | None
 
     @property
@@ -37,7 +46,9 @@ class LintReport:
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The checks to look at."""
-    parser.add_argument("checks", nargs="+", metavar="CHECK", help="a shipped check's name, or a YAML file")
+    parser.add_argument(
+        "checks", nargs="+", metavar="FILE", help="checks and airplanes: shipped names, or YAML files"
+    )
     parser.add_argument("--json", action="store_true", help="as JSON")
     parser.add_argument(
         "--prove",
@@ -58,16 +69,35 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
 
 
 def _report(name: str, *, with_proof: bool) -> LintReport:
-    path = find_check(name)
+    path = _find(name)
+    if "registration" in read_document(path).entries():
+        airplane = load_airplane(path)
+        graded = tuple(_graded(each) for each in remarks(airplane))
+        return LintReport(airplane.title, graded, None, None)
     check = load_check(path)
     airplane = read_airplane_of(check, path)
     sounds = pronounced(dictionary_words(), RADIO_PRONUNCIATIONS, check.pronounce)
     findings = (
         *contradictions(check, airplane),
         *lint(check, lambda one: clashes(one, sounds), sounds.__contains__),
+        *judge_bands(check, airplane, datetime.now(UTC).date()),
     )
     proof = timed_proof(check, airplane) if with_proof else None
     return LintReport(check.title, findings, coverage(check, airplane).share, proof)
+
+
+def _find(name: str) -> Path:
+    """A check or an airplane of that name; UsageError names the nearest check."""
+    try:
+        return find_check(name)
+    except UsageError:
+        with contextlib.suppress(UsageError):
+            return find_airplane(name)
+        raise
+
+
+def _graded(remark: Remark) -> Finding:
+    return Finding(remark.place, Grade.ERROR if remark.is_error else Grade.WARNING, remark.message)
 
 
 def _lines(report: LintReport) -> list[str]:
@@ -80,13 +110,15 @@ def _closing(report: LintReport) -> str:
         f"{sum(found.grade is grade for found in report.findings)} {grade.value}s" for grade in Grade
     )
     counts = counts.replace("advices", "pieces of advice")
+    if report.share is None:
+        return f"{report.name}: {counts}"
     return f"{report.name}: {counts}; {report.share:.0%} of the reserve's loads and shed buses are shown"
 
 
 def _as_json(report: LintReport) -> dict[str, object]:
     return {
         "check": report.name,
-        "coverage": round(report.share, 4),
+        "coverage": None if report.share is None else round(report.share, 4),
         "findings": [
             {
                 "file": str(finding.place.path),

@@ -13,6 +13,7 @@ from random import Random
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
+from runner.airplane.electric.current_network import Electric  # noqa: E402
 from runner.airplane.life.life_network import LifeNetwork  # noqa: E402 - the repository comes first
 from runner.airplane.load.airplane_load import load_airplane  # noqa: E402
 from runner.airplane.minutes.capacity import planned_conditions  # noqa: E402
@@ -21,6 +22,7 @@ from runner.airplane.minutes.reckoning import demand  # noqa: E402
 from runner.airplane.minutes.shedding import shedding_for  # noqa: E402
 from runner.airplane.model.airplane import Airplane  # noqa: E402
 from runner.airplane.model.situation import Situation  # noqa: E402
+from runner.airplane.model.source import Battery, Source  # noqa: E402
 
 LOADS = 200
 STATES = 10_000
@@ -76,6 +78,32 @@ def bench_solver() -> str:
     )
 
 
+def bench_volts(*, is_overloaded: bool) -> str:
+    """Volts and amperes of the same states; its sources grown with the loads, or left as they are."""
+    airplane = large_airplane()
+    if not is_overloaded:
+        share = LOADS / len(load_airplane(ROOT / "checklists" / "airplanes" / "merlow-ml2.yaml").loads)
+        airplane = replace(
+            airplane, sources={name: _grown(each, share) for name, each in airplane.sources.items()}
+        )
+    electric, states = Electric(airplane), random_situations(airplane)[: STATES // 4]
+    start, cpu = time.perf_counter(), time.process_time()
+    for state in states:
+        electric.solve(state)
+    seconds, cpu_seconds = time.perf_counter() - start, time.process_time() - cpu
+    kind = "sources far too small" if is_overloaded else "sources to match"
+    return (
+        f"volts, {len(airplane.loads)} loads, {kind}: {len(states) / seconds:,.0f} states a second, "
+        f"{len(states) / cpu_seconds:,.0f} a second of processor time"
+    )
+
+
+def _grown(source: Source, share: float) -> Source:
+    if isinstance(source, Battery):
+        return replace(source, ampere_hours=source.ampere_hours * share)
+    return replace(source, amps=source.amps * share)
+
+
 def bench_chance(name: str) -> str:
     """Seconds for the Monte Carlo at its full size, and for a shedding list."""
     airplane = load_airplane(ROOT / "checklists" / "airplanes" / f"{name}.yaml")
@@ -94,4 +122,15 @@ def bench_chance(name: str) -> str:
 
 
 if __name__ == "__main__":
-    sys.stdout.write("\n".join([bench_solver(), bench_chance("merlow-ml2"), bench_chance("tarn-t1"), ""]))
+    sys.stdout.write(
+        "\n".join(
+            [
+                bench_solver(),
+                bench_volts(is_overloaded=False),
+                bench_volts(is_overloaded=True),
+                bench_chance("merlow-ml2"),
+                bench_chance("tarn-t1"),
+                "",
+            ]
+        )
+    )

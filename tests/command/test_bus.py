@@ -23,14 +23,14 @@ def asked(*words: str) -> str:
 def test_by_default_it_shows_the_reserve_on_the_battery_alone() -> None:
     """The situation of the check, with the caution under it."""
     words = asked("merlow-ml2")
-    assert 'power selector at "reserve", beside "normal"' in words
+    assert 'feed selector at "reserve", beside "flight"' in words
     assert "lost: left generator, right generator, ground power" in words
     assert "pilot in command decide" in words
 
 
 def test_lost_sources_and_pulled_breakers_change_the_answer() -> None:
     """With one generator lost in normal the other carries all; a pulled breaker kills its radio."""
-    situation = ("--selector", "normal", "--lost", "left generator", "--pulled", "comm 2")
+    situation = ("--selector", "flight", "--lost", "left generator", "--pulled", "comm 2")
     plain = json.loads(asked("merlow-ml2", *situation, "--json"))
     assert plain["sources_amps"]["left generator"] == 0
     assert plain["sources_amps"]["right generator"] > 100
@@ -88,3 +88,19 @@ def test_an_airplane_that_is_not_there_gets_the_nearest() -> None:
     """As a check does."""
     with pytest.raises(UsageError, match='did you mean "tarn-t1"'):
         asked("tarn")
+
+
+def test_a_switch_can_be_moved(tmp_path: Path) -> None:
+    """By name and position; a wrong one is told with what is known."""
+    words = (Path(__file__).parents[2] / "checklists" / "airplanes" / "tarn-t1.yaml").read_text("utf-8")
+    words = words.replace(
+        "links:\n", "switches:\n  tie: {positions: [in, out], normal: in, parked: out}\nlinks:\n", 1
+    ).replace("closed_in: [essential], breaker", "closed_in: [essential], switched: {tie: in}, breaker")
+    path = tmp_path / "tarn.yaml"
+    path.write_text(words, encoding="utf-8")
+    plain = json.loads(asked(str(path), "--switch", "tie=out", "--json"))
+    assert plain["loads"]["turn gyro"]["breaks"] == ['essential contactor is open: tie stands at "out"']
+    with pytest.raises(UsageError, match="write NAME=POSITION"):
+        asked(str(path), "--switch", "tie")
+    with pytest.raises(UsageError, match='no position of tie "away"'):
+        asked(str(path), "--switch", "tie=away")

@@ -30,11 +30,11 @@ def test_a_path_that_is_not_there_is_a_file_error(tmp_path: Path) -> None:
 
 
 def test_each_selector_position_has_its_current() -> None:
-    """The plan knows what the battery gives in every position, and less on reserve than on normal."""
+    """The plan knows what the battery gives in every position, and less on reserve than in flight."""
     parts = load_parts("merlow-reserve")
     amps = parts.plan.battery_amps
     assert set(amps) == set(parts.airplane.selector.positions)
-    assert 0 < amps["reserve"] < amps["normal"]
+    assert 0 < amps["reserve"] < amps["flight"]
 
 
 def test_a_record_gives_the_same_parts_after_the_files_have_changed(tmp_path: Path) -> None:

@@ -6,15 +6,13 @@ voltage share it equally. Current is booked along the path of fewest links. Char
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import NOTHING, Situation
-from runner.airplane.model.source import Battery, Chemistry, Source
+from runner.airplane.model.source import nominal_volts
 from runner.airplane.model.wiring import Link, Load, Phase
-
-VOLTS_PER_CELL = {Chemistry.LEAD_ACID: 2.0, Chemistry.NICKEL_CADMIUM: 1.2}
 
 Steps = dict[str, list[tuple[str, str, int]]]
 """From each bus: (next bus, link between them, +1 along the link and -1 against it)."""
@@ -37,13 +35,6 @@ class Solution:
     """Through each live link, positive from its first bus to its second."""
 
 
-def nominal_volts(source: Source) -> float:
-    """Rated volts of a source; a battery's from its cells."""
-    if isinstance(source, Battery):
-        return source.cells * VOLTS_PER_CELL[source.chemistry]
-    return source.volts
-
-
 class LifeNetwork:
     """An airplane made ready for many situations; `phase` counts each load at its duty in that phase."""
 
@@ -55,6 +46,10 @@ class LifeNetwork:
         self._steps = {position: _steps(self._closed(position)) for position in airplane.selector.positions}
         ranked = sorted(airplane.sources.values(), key=nominal_volts, reverse=True)
         self._sources = tuple((source.name, source.bus, nominal_volts(source)) for source in ranked)
+        self._coils = {
+            link.name: link.traits.coil.bus for link in self._links.values() if link.traits.coil is not None
+        }
+        self._has_gates = any(link.traits.gates for link in self._links.values())
         self._link_breakers = frozenset(link.breaker for link in self._links.values() if link.breaker)
         self._single, self._several = _by_bus(airplane.loads.values())
         self._bus_amps = {bus: sum(self._amps[name] for name in names) for bus, names in self._single.items()}
@@ -86,7 +81,23 @@ class LifeNetwork:
 
     def _reach(self, situation: Situation) -> dict[str, dict[str, Parents]]:
         """For each live bus its carriers, each with the way back to it."""
-        steps = self._steps_in(situation)
+        reached = self._spread_all(situation, self._steps_in(situation, frozenset()))
+        fed: frozenset[str] = frozenset()
+        while self._coils:
+            now = frozenset(name for name, bus in self._coils.items() if bus in reached)
+            if now == fed:
+                break
+            fed, reached = now, self._spread_all(situation, self._steps_in(situation, now))
+        return reached
+
+    def fed_coils(self, situation: Situation) -> frozenset[str]:
+        """Relays whose coil has power, each bus counted once it is alive without them or through them."""
+        if not self._coils:
+            return NOTHING
+        reached = self._reach(situation)
+        return frozenset(name for name, bus in self._coils.items() if bus in reached)
+
+    def _spread_all(self, situation: Situation, steps: Steps) -> dict[str, dict[str, Parents]]:
         reached: dict[str, dict[str, Parents]] = {}
         volts_on: dict[str, float] = {}
         for name, start, volts in self._sources:
@@ -98,15 +109,25 @@ class LifeNetwork:
                     reached.setdefault(bus, {})[name] = parents
         return reached
 
-    def _steps_in(self, situation: Situation) -> Steps:
+    def _steps_in(self, situation: Situation, fed: frozenset[str]) -> Steps:
+        """The ways that current may go; relays with a coil only while it is fed."""
         is_plain = (
             not situation.stuck_open
             and not situation.stuck_closed
+            and not self._coils
+            and not self._has_gates
             and self._link_breakers.isdisjoint(situation.pulled)
         )
         if is_plain:
             return self._steps[situation.position]
-        return _steps(link for link in self._links.values() if conducts(link, situation))
+        return _steps(self.closed_links(situation, fed))
+
+    def closed_links(self, situation: Situation, fed: frozenset[str]) -> Iterator[Link]:
+        """Links through which current may pass when these relays' coils are fed."""
+        for link in self._links.values():
+            is_held = link.name not in self._coils or link.name in fed
+            if conducts(link, situation) and (is_held or link.name in situation.stuck_closed):
+                yield link
 
     def _closed(self, position: str) -> Iterable[Link]:
         return (link for link in self._links.values() if position in link.closed_in)
@@ -134,10 +155,14 @@ class LifeNetwork:
 
 
 def conducts(link: Link, situation: Situation) -> bool:
-    """Whether current can pass the link in the situation."""
+    """Whether selector, switches and breaker let current pass; a relay's coil must be fed besides."""
     if link.name in situation.stuck_open or link.breaker in situation.pulled:
         return False
-    return situation.position in link.closed_in or link.name in situation.stuck_closed
+    if link.name in situation.stuck_closed:
+        return True
+    return situation.position in link.closed_in and all(
+        situation.stands(gate.switch) in gate.closed_in for gate in link.traits.gates
+    )
 
 
 def live_feed(load: Load, situation: Situation, live: Iterable[str]) -> str | None:

@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from runner.airplane.life.life_network import LifeNetwork, Solution, live_feed
+from runner.airplane.electric.current_network import Electric
+from runner.airplane.electric.flow import Flow
+from runner.airplane.life.life_network import live_feed
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.instrument import (
     AirDrive,
@@ -35,7 +37,7 @@ class Picture:
 
     airplane: Airplane
     situation: Situation
-    solution: Solution
+    solution: Flow
 
     def drive_of(self, part: Part) -> Drive | None:
         """What keeps the part alive: the first of its drives that works; None when it is dead."""
@@ -64,7 +66,7 @@ class Picture:
         """The power behind a drive in words: `reserve bus (main battery)`."""
         match drive:
             case LoadDrive(loads):
-                return " and ".join(dict.fromkeys(self._feed_of(name) for name in loads))
+                return " and ".join(dict.fromkeys(self._feed_words(name) for name in loads))
             case OwnBatteryDrive(minutes):
                 return f"its own battery, {minutes:g} min"
             case VacuumDrive(pump):
@@ -74,8 +76,12 @@ class Picture:
             case SelfDrive():
                 return "itself"
 
-    def _feed_of(self, name: str) -> str:
-        bus = live_feed(self.airplane.loads[name], self.situation, self.solution.carriers)
+    def feed_of(self, load: str) -> str | None:
+        """The bus that feeds a load; None when it has none."""
+        return live_feed(self.airplane.loads[load], self.situation, self.solution.carriers)
+
+    def _feed_words(self, load: str) -> str:
+        bus = self.feed_of(load)
         return "no power" if bus is None else f"{bus} ({', '.join(self.solution.carriers[bus])})"
 
     def _works(self, drive: Drive) -> bool:
@@ -89,5 +95,5 @@ class Picture:
 
 
 def picture(airplane: Airplane, situation: Situation) -> Picture:
-    """Solve one situation; for many of the same airplane keep a Network instead."""
-    return Picture(airplane, situation, LifeNetwork(airplane).solve(situation))
+    """Solve one situation; for many of the same airplane keep an Electric instead."""
+    return Picture(airplane, situation, Electric(airplane).solve(situation))

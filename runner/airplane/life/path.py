@@ -6,7 +6,7 @@ import heapq
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from runner.airplane.life.life_network import conducts
+from runner.airplane.life.life_network import LifeNetwork, conducts
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import Situation
 from runner.airplane.model.wiring import Link, LinkKind, Load
@@ -81,6 +81,7 @@ def _ways_to_buses(airplane: Airplane, situation: Situation) -> dict[str, _Way]:
         cause = f"{source.name} is lost" if source.name in situation.lost else ""
         start = _Way(3 if cause else 0, 1, (source.name,), ((source.name, cause),) if cause else ())
         heapq.heappush(queue, (_into(start, source.bus, situation), source.bus))
+    fed = LifeNetwork(airplane).fed_coils(situation)
     ways: dict[str, _Way] = {}
     while queue:
         way, bus = heapq.heappop(queue)
@@ -89,7 +90,7 @@ def _ways_to_buses(airplane: Airplane, situation: Situation) -> dict[str, _Way]:
         ways[bus] = way
         for link, after in _links_from(airplane, bus):
             if after not in ways:
-                over = _onward(way, link.name, _link_cause(link, situation))
+                over = _onward(way, link.name, _link_cause(link, situation, fed))
                 heapq.heappush(queue, (_into(over, after, situation), after))
     return ways
 
@@ -111,11 +112,19 @@ def _onward(way: _Way, name: str, cause: str) -> _Way:
     return _Way(way.harm + (2 if cause else 0), way.length + 1, (*way.steps, name), breaks)
 
 
-def _link_cause(link: Link, situation: Situation) -> str:
+def _link_cause(link: Link, situation: Situation, fed: frozenset[str]) -> str:
     if conducts(link, situation):
-        return ""
+        coil = link.traits.coil
+        if coil is None or link.name in fed or link.name in situation.stuck_closed:
+            return ""
+        return f"{link.name} is open: its coil has no power from the {coil.bus}"
     if link.breaker in situation.pulled:
         return f'breaker "{link.breaker}" of the {link.name} is out'
     if link.name in situation.stuck_open:
         return f"{link.name} is stuck open" if link.kind is LinkKind.RELAY else f"{link.name} is broken"
-    return f'{link.name} is open in "{situation.position}"'
+    if situation.position not in link.closed_in:
+        return f'{link.name} is open in "{situation.position}"'
+    gates = (gate.switch for gate in link.traits.gates if situation.stands(gate.switch) not in gate.closed_in)
+    return " and ".join(
+        f'{link.name} is open: {switch.name} stands at "{situation.stands(switch)}"' for switch in gates
+    )

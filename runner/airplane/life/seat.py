@@ -32,6 +32,8 @@ class SeatReading:
     shown_by: str
     """Instrument or part."""
     power: str
+    buses: tuple[str, ...]
+    """That feed it now; empty for what needs no bus."""
     outlives_battery: bool
     """Works without the airplane's electrical system: air, vacuum, its own battery, or nothing at all."""
 
@@ -104,7 +106,14 @@ def _parts_for(picture: Picture, seat: Seat) -> Iterator[tuple[str, Part]]:
 
 
 def _kept(picture: Picture, name: str, drive: Drive) -> SeatReading:
-    return SeatReading(name, picture.power_of(drive), not isinstance(drive, LoadDrive))
+    loads = drive.loads if isinstance(drive, LoadDrive) else ()
+    buses = dict.fromkeys(picture.feed_of(load) for load in loads)
+    return SeatReading(
+        name,
+        picture.power_of(drive),
+        tuple(bus for bus in buses if bus is not None),
+        not isinstance(drive, LoadDrive),
+    )
 
 
 def _has_generator(picture: Picture) -> bool:

@@ -4,6 +4,8 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TypeVar
 
+from runner.airplane.electric.section import read_switches, read_trip_curve
+from runner.airplane.electric.trip import DEFAULT_TRIP
 from runner.airplane.load.field import amount, named, names, positive
 from runner.airplane.load.instrument_section import (
     Powers,
@@ -13,10 +15,16 @@ from runner.airplane.load.instrument_section import (
     read_radio,
     read_voltmeter,
 )
-from runner.airplane.load.reference import refuse_shared_names, refuse_split_breakers, shown_names
+from runner.airplane.load.reference import (
+    refuse_mixed_currents,
+    refuse_shared_names,
+    refuse_split_breakers,
+    shown_names,
+)
 from runner.airplane.load.source_section import read_sources
 from runner.airplane.load.wiring_section import Known, read_breakers, read_links, read_loads, read_selector
 from runner.airplane.model.airplane import Airplane, EndurancePlan
+from runner.airplane.model.source import Battery, Source, nominal_volts
 from runner.airplane.model.wiring import Phase, Selector
 from runner.document import Node, parse_document, read_document
 from runner.errors import Place
@@ -36,8 +44,20 @@ REQUIRED = (
     "battery_warn_share",
     "endurance",
 )
-OPTIONAL = ("pumps", "gyros", "lamps", "radios", "panel")
-NAMED_SECTIONS = ("loads", "instruments", "sources", "links", "breakers", "gyros", "lamps", "radios")
+OPTIONAL = ("pumps", "gyros", "lamps", "radios", "panel", "rated_volts", "switches", "trip_curve")
+NAMED_SECTIONS = (
+    "loads",
+    "instruments",
+    "sources",
+    "links",
+    "breakers",
+    "gyros",
+    "lamps",
+    "radios",
+    "switches",
+)
+GENERATOR_SHARE = 28 / 24
+"""A charging system's volts over its lead-acid battery's nominal ones."""
 
 Made = TypeVar("Made")
 
@@ -59,9 +79,11 @@ def read_airplane(document: Node) -> Airplane:
     buses = _list(fields["buses"])
     pumps = _list(fields["pumps"]) if "pumps" in fields else ()
     breakers = read_breakers(fields["breakers"])
-    known = Known(selector.positions, buses, tuple(breakers))
+    switches = read_switches(fields["switches"]) if "switches" in fields else {}
+    known = Known(selector.positions, buses, tuple(breakers), switches)
     sources = read_sources(fields["sources"], buses)
     links = read_links(fields["links"], known)
+    refuse_mixed_currents(fields, links)
     loads = read_loads(fields["loads"], known)
     powers = Powers(tuple(loads), pumps)
     instruments = _section(fields, "instruments", lambda name, node: read_instrument(name, node, powers))
@@ -92,7 +114,17 @@ def read_airplane(document: Node) -> Airplane:
         battery_warn_share=amount(fields["battery_warn_share"], at_most=1),
         endurance=_endurance(fields["endurance"], selector),
         places=_places(fields),
+        rated_volts=positive(fields["rated_volts"]) if "rated_volts" in fields else _usual_volts(sources),
+        switches=switches,
+        trip_curve=read_trip_curve(fields["trip_curve"]) if "trip_curve" in fields else DEFAULT_TRIP,
     )
+
+
+def _usual_volts(sources: Mapping[str, Source]) -> float:
+    """14 or 28 V, whichever is nearer to what the first battery is charged at."""
+    battery = next(source for source in sources.values() if isinstance(source, Battery))
+    charged = nominal_volts(battery) * GENERATOR_SHARE
+    return min((14.0, 28.0), key=lambda volts: abs(volts - charged))
 
 
 def _section(
@@ -131,4 +163,6 @@ def _places(fields: Mapping[str, Node]) -> Mapping[str, Place]:
     for section in NAMED_SECTIONS:
         for name, node in fields[section].entries().items() if section in fields else ():
             places.setdefault(name, node.key_place or node.place)
+    for section, node in fields.items():
+        places.setdefault(section, node.key_place or node.place)
     return places

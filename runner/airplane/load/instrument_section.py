@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from runner.airplane.load.field import names, positive, word, words
+from runner.airplane.load.field import day, names, positive, word, words
 from runner.airplane.model.instrument import (
     AirDrive,
     Drive,
@@ -72,7 +72,10 @@ def _drive(node: Node, powers: Powers) -> Drive:
         return SelfDrive()
     if isinstance(node.value, str):
         node.fail(f'"{node.value}" drives nothing; write air, itself, or {{{DRIVES[0]}: ...}} and the like')
-    fields = node.mapping(optional=DRIVES[:3])
+    fields = dict(node.mapping(optional=(*DRIVES[:3], "tested")))
+    tested = fields.pop("tested", None)
+    if tested is not None and "own_battery_minutes" not in fields:
+        tested.fail('"tested" belongs beside "own_battery_minutes"; remove it', at=tested.key_place)
     if len(fields) != 1:
         node.fail(f"{len(fields)} powers in one entry; write one of {', '.join(DRIVES)} in each")
     ((key, value),) = fields.items()
@@ -80,7 +83,7 @@ def _drive(node: Node, powers: Powers) -> Drive:
         return LoadDrive(names(value, powers.loads))
     if key == "vacuum":
         return VacuumDrive(value.one_of(powers.pumps))
-    return OwnBatteryDrive(positive(value))
+    return OwnBatteryDrive(positive(value), None if tested is None else day(tested))
 
 
 def read_gyro(name: str, node: Node, loads: tuple[str, ...], instruments: tuple[str, ...]) -> Gyro:

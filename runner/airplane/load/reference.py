@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator, Mapping
 
+from runner.airplane.electric.alternating import alternating_buses
 from runner.airplane.model.instrument import Instrument
-from runner.airplane.model.wiring import Link, Load
+from runner.airplane.model.wiring import Link, LinkKind, Load
 from runner.document import Node
 
 
@@ -42,6 +43,25 @@ def refuse_split_breakers(
                 f'"{name}": breaker "{breaker}" sits on the {known} already; name another breaker'
             )
         home[breaker] = shared
+
+
+def refuse_mixed_currents(fields: Mapping[str, Node], links: Mapping[str, Link]) -> None:
+    """Alternating current comes from inverters alone: no source feeds it, and no inverter feeds on it."""
+    alternating = alternating_buses(links)
+    nodes, sources = fields["links"].entries(), fields["sources"].entries()
+    for link in links.values():
+        if link.kind is LinkKind.INVERTER and link.start in alternating:
+            nodes[link.name].fail(
+                f'"{link.name}": "{link.start}" is behind an inverter itself; feed it from direct current'
+            )
+        if link.kind is LinkKind.INVERTER and link.traits.output is None and link.end in alternating:
+            nodes[link.name].fail(
+                f'"{link.name}": "{link.end}" has alternating current; add "output: {{volts: ...}}" here too'
+            )
+    for name, source in sources.items():
+        bus = source.entries()["bus"]
+        if bus.text() in alternating:
+            bus.fail(f'"{bus.text()}" is behind an inverter; "{name}" gives direct current, put it elsewhere')
 
 
 def _protected(loads: Mapping[str, Load], links: Mapping[str, Link]) -> Iterator[tuple[str, str, set[str]]]:

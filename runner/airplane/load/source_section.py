@@ -16,27 +16,39 @@ from runner.document import Node
 
 
 def read_sources(node: Node, buses: tuple[str, ...]) -> Mapping[str, Source]:
-    """Every source by name; exactly one of them is a battery."""
+    """Every source by name; one of them at least is a battery, and the first is the one that checks read."""
     sources = {name: _source(name, entry, buses) for name, entry in named(node, "source").items()}
-    batteries = [name for name, source in sources.items() if isinstance(source, Battery)]
-    if len(batteries) != 1:
-        node.fail(
-            f"{len(batteries)} sources are a battery; describe exactly one (join a parallel pair into one)"
-        )
+    if not any(isinstance(source, Battery) for source in sources.values()):
+        node.fail("no source is a battery; describe at least one")
     return sources
 
 
 def _source(name: str, node: Node, buses: tuple[str, ...]) -> Source:
-    kinds = ("battery", "generator", "ground power")
+    kinds = ("battery", "generator", "alternator", "ground power")
     entries = node.entries()
     if "kind" not in entries:
         node.fail(f'"kind" is missing; add "kind: ..." with one of: {", ".join(kinds)}')
     kind = entries["kind"].one_of(kinds)
     if kind == "battery":
         return _battery(name, node, buses)
-    fields = node.mapping(required=("kind", "bus", "amps", "volts"))
-    made = Generator if kind == "generator" else GroundPower
-    return made(name, fields["bus"].one_of(buses), positive(fields["amps"]), positive(fields["volts"]))
+    if kind == "ground power":
+        fields = node.mapping(required=("kind", "bus", "amps", "volts"))
+        return GroundPower(
+            name, fields["bus"].one_of(buses), positive(fields["amps"]), positive(fields["volts"])
+        )
+    return _generator(name, node, buses)
+
+
+def _generator(name: str, node: Node, buses: tuple[str, ...]) -> Generator:
+    fields = node.mapping(required=("kind", "bus", "amps", "volts"), optional=("limit_amps", "droop_percent"))
+    amps = positive(fields["amps"])
+    limit = positive(fields["limit_amps"]) if "limit_amps" in fields else None
+    if limit is not None and limit < amps:
+        fields["limit_amps"].fail(
+            f"a limit of {limit:g} is below the rating of {amps:g} amps; write the larger figure"
+        )
+    droop = amount(fields["droop_percent"], at_least="0.1", at_most=20) if "droop_percent" in fields else 1.0
+    return Generator(name, fields["bus"].one_of(buses), amps, positive(fields["volts"]), limit, droop)
 
 
 def _battery(name: str, node: Node, buses: tuple[str, ...]) -> Battery:
@@ -49,14 +61,16 @@ def _battery(name: str, node: Node, buses: tuple[str, ...]) -> Battery:
             "celsius",
             "temperature",
             "tolerance",
+            "milliohms",
+            "charge_amps",
         ),
     )
     cells = fields["cells"].number(at_least="1")
     if cells != cells.to_integral_value():
         fields["cells"].fail(f"{cells} is not a whole number of cells; write one such as 20")
     chemistry = word(fields["chemistry"], Chemistry)
-    if chemistry is Chemistry.NICKEL_CADMIUM and "temperature" not in fields:
-        node.fail('"temperature" is missing; add the maker\'s table, no general one serves nickel-cadmium')
+    if chemistry is not Chemistry.LEAD_ACID and "temperature" not in fields:
+        node.fail(f'"temperature" is missing; add the maker\'s table, no general one serves {chemistry}')
     peukert = amount(fields["peukert"], at_least="1", at_most=2) if "peukert" in fields else 1.0
     return Battery(
         name=name,
@@ -73,6 +87,8 @@ def _battery(name: str, node: Node, buses: tuple[str, ...]) -> Battery:
         celsius=amount(fields["celsius"], at_least="-60", at_most=80) if "celsius" in fields else 25.0,
         temperature_shares=_temperature(fields["temperature"]) if "temperature" in fields else (),
         tolerance=_tolerance(fields["tolerance"]) if "tolerance" in fields else Tolerance(),
+        milliohms=amount(fields["milliohms"], at_most=1000) if "milliohms" in fields else None,
+        charge_amps=amount(fields["charge_amps"]) if "charge_amps" in fields else None,
     )
 
 

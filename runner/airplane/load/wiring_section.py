@@ -1,8 +1,10 @@
 """The `selector`, `buses`, `links`, `breakers` and `loads` sections of an airplane file."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from runner.airplane.electric.section import LINK_KEYS, LOAD_KEYS, read_link_traits, read_load_traits
+from runner.airplane.electric.trait import Switch
 from runner.airplane.load.field import amount, named, names, positive, word
 from runner.airplane.model.wiring import Act, Feed, Keep, Link, LinkKind, Load, Phase, Selector, Service
 from runner.document import Node
@@ -15,6 +17,7 @@ class Known:
     positions: tuple[str, ...]
     buses: tuple[str, ...]
     breakers: tuple[str, ...]
+    switches: Mapping[str, Switch] = field(default_factory=dict)
 
 
 def read_selector(node: Node) -> Selector:
@@ -44,13 +47,15 @@ def read_links(node: Node, known: Known) -> Mapping[str, Link]:
 
 
 def _link(name: str, node: Node, known: Known) -> Link:
-    fields = node.mapping(required=("kind", "joins"), optional=("closed_in", "breaker"))
+    fields = node.mapping(required=("kind", "joins"), optional=("closed_in", "breaker", *LINK_KEYS))
     ends = names(fields["joins"], known.buses)
     if len(ends) != 2:  # noqa: PLR2004 - a conductor has two ends
         fields["joins"].fail(f"a link joins two buses, not {len(ends)}; write [from, to]")
     closed = names(fields["closed_in"], known.positions) if "closed_in" in fields else known.positions
     breaker = fields["breaker"].one_of(known.breakers) if "breaker" in fields else None
-    return Link(name, word(fields["kind"], LinkKind), ends[0], ends[1], frozenset(closed), breaker)
+    kind = word(fields["kind"], LinkKind)
+    traits = read_link_traits(fields, kind, known.buses, known.switches)
+    return Link(name, kind, ends[0], ends[1], frozenset(closed), breaker, traits)
 
 
 def read_loads(node: Node, known: Known) -> Mapping[str, Load]:
@@ -61,7 +66,7 @@ def read_loads(node: Node, known: Known) -> Mapping[str, Load]:
 def _load(name: str, node: Node, known: Known) -> Load:
     fields = node.mapping(
         required=("service", "amps"),
-        optional=("bus", "breaker", "feeds", "surge", "duty", "keep", "switch", "acts"),
+        optional=("bus", "breaker", "feeds", "surge", "duty", "keep", "switch", "acts", *LOAD_KEYS),
     )
     amps = amount(fields["amps"])
     surge = amount(fields["surge"]) if "surge" in fields else amps
@@ -79,6 +84,7 @@ def _load(name: str, node: Node, known: Known) -> Load:
         keep=word(fields["keep"], Keep) if "keep" in fields else Keep.WANT,
         switch=fields["switch"].text() if "switch" in fields else None,
         acts=word(fields["acts"], Act) if "acts" in fields else None,
+        traits=read_load_traits(fields),
     )
 
 

@@ -54,6 +54,25 @@ def spread_of(
     return Spread(float(low), float(median), float(high), samples, seed, enough)
 
 
+@dataclass(frozen=True, slots=True)
+class Draws:
+    """What may be counted on, and the currents over the planned ones, by sample."""
+
+    ampere_hours: NDArray[np.float64]
+    amps_factor: NDArray[np.float64]
+
+
+def draw_samples(battery: Battery, conditions: Conditions, *, samples: int, seed: int) -> Draws:
+    """A battery's figures under its tolerances; the same for the same seed."""
+    draws = np.random.default_rng(seed).standard_normal((4, samples)) / 2
+    may = battery.tolerance
+    health = percent_now(battery, conditions.on) * (1 + draws[0] * may.capacity_percent / 100)
+    charge = conditions.charge_percent * (1 + draws[1] * may.charge_percent / 100)
+    warmth = temperature_share(battery, conditions.celsius + draws[2] * may.celsius)
+    factor = np.maximum(1 + draws[3] * may.amps_percent / 100, 0.0)
+    return Draws(battery.ampere_hours * _share(health) * _share(charge) * warmth, factor)
+
+
 def sample_minutes(
     battery: Battery,
     conditions: Conditions,
@@ -64,15 +83,10 @@ def sample_minutes(
     seed: int,
 ) -> NDArray[np.float64]:
     """Total minutes of each sample."""
-    draws = np.random.default_rng(seed).standard_normal((4, samples)) / 2
-    may = battery.tolerance
-    health = percent_now(battery, conditions.on) * (1 + draws[0] * may.capacity_percent / 100)
-    charge = conditions.charge_percent * (1 + draws[1] * may.charge_percent / 100)
-    warmth = temperature_share(battery, conditions.celsius + draws[2] * may.celsius)
-    factor = np.maximum(1 + draws[3] * may.amps_percent / 100, 0.0)
-    ampere_hours = battery.ampere_hours * _share(health) * _share(charge) * warmth
+    drawn = draw_samples(battery, conditions, samples=samples, seed=seed)
+    factor = drawn.amps_factor
     amps = (factor * needs.recognise, factor * needs.cruise, factor * needs.approach)
-    return minutes_on_battery(battery, ampere_hours, amps, plan).total
+    return minutes_on_battery(battery, drawn.ampere_hours, amps, plan).total
 
 
 def _share(percent: NDArray[np.float64]) -> NDArray[np.float64]:

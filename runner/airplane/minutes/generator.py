@@ -38,9 +38,9 @@ def exceeds_rule_of_thumb(continuous_amps: float, rated_amps: float) -> bool:
     return continuous_amps > CONTINUOUS_SHARE * rated_amps
 
 
-def loadings(airplane: Airplane) -> tuple[Loading, ...]:
-    """Every generator's load in cruise, first with all generators, then with each one lost in turn."""
-    network = LifeNetwork(airplane, Phase.CRUISE)
+def loadings(airplane: Airplane, phase: Phase = Phase.CRUISE) -> tuple[Loading, ...]:
+    """Every generator's load in a phase, first with all generators, then with each one lost in turn."""
+    network = LifeNetwork(airplane, phase)
     generators = [source for source in airplane.sources.values() if isinstance(source, Generator)]
     carts = airplane.other_sources - {source.name for source in generators}
     found: list[Loading] = []

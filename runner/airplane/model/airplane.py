@@ -1,9 +1,11 @@
 """An airplane as data: one tail's sources, wiring, loads and instruments. Frozen, look-ups only."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
+from runner.airplane.electric.trait import Switch
+from runner.airplane.electric.trip import DEFAULT_TRIP, TripCurve
 from runner.airplane.model.instrument import Gyro, Instrument, Lamp, Radio, Voltmeter
 from runner.airplane.model.source import Battery, Source
 from runner.airplane.model.wiring import Link, Load, Phase, Selector
@@ -54,16 +56,27 @@ class Airplane:
     endurance: EndurancePlan
     places: Mapping[str, Place]
     """Where each named thing stands in the file."""
+    rated_volts: float = 28.0
+    """At which loads draw their amps: about a generator's."""
+    switches: Mapping[str, Switch] = field(default_factory=dict)
+    """Switches that move links, beside the selector."""
+    trip_curve: TripCurve = DEFAULT_TRIP
+    """How long every breaker bears a current over its rating."""
 
     @property
     def battery(self) -> Battery:
-        """The battery that feeds the reserve; each airplane file has exactly one."""
-        return next(source for source in self.sources.values() if isinstance(source, Battery))
+        """The battery that checks read and endurance is reckoned with: the first of the file."""
+        return self.batteries[0]
+
+    @property
+    def batteries(self) -> tuple[Battery, ...]:
+        """Every battery, in the order of the file; there is at least one."""
+        return tuple(source for source in self.sources.values() if isinstance(source, Battery))
 
     @property
     def other_sources(self) -> frozenset[str]:
-        """Generators and ground power: everything that is lost when the battery is alone."""
-        return frozenset(self.sources) - {self.battery.name}
+        """Generators and ground power: everything that is lost when batteries are alone."""
+        return frozenset(self.sources) - {battery.name for battery in self.batteries}
 
     def panel_rank(self, name: str) -> int:
         """Position in the panel order; whatever is not listed comes after all that is."""

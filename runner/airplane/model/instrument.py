@@ -1,6 +1,7 @@
 """Instruments: what a pilot reads, from which seat, and what each needs to go on telling the truth."""
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from enum import StrEnum
 
@@ -44,6 +45,8 @@ class OwnBatteryDrive:
     """Works for its rated minutes from a battery inside it."""
 
     minutes: float
+    tested: date | None = None
+    """When it last gave them; None when nobody has written it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from runner.airplane.electric.trait import Switch
 from runner.airplane.model.airplane import Airplane
+from runner.airplane.model.source import GroundPower
 
 NOTHING: frozenset[str] = frozenset()
 
@@ -26,6 +28,15 @@ class Situation:
     """Buses that carry nothing."""
     failed: frozenset[str] = NOTHING
     """Loads that draw nothing and do nothing."""
+    moved: frozenset[tuple[str, str]] = frozenset()
+    """Switches that do not stand where they belong: (switch, position)."""
+    is_parked: bool = False
+    """Whether switches stand as they are parked, unless they are moved."""
+
+    def stands(self, switch: Switch) -> str:
+        """The position of a switch beside the selector."""
+        usual = switch.parked if self.is_parked else switch.normal
+        return next((position for name, position in self.moved if name == switch.name), usual)
 
 
 def on_battery(airplane: Airplane, position: str, *, failed: frozenset[str] = NOTHING) -> Situation:
@@ -33,9 +44,11 @@ def on_battery(airplane: Airplane, position: str, *, failed: frozenset[str] = NO
 
     Loads in `failed` are off, whether broken or shed.
     """
-    return Situation(position, lost=airplane.other_sources, failed=failed)
+    is_parked = position == airplane.selector.parked
+    return Situation(position, lost=airplane.other_sources, failed=failed, is_parked=is_parked)
 
 
 def everything_works(airplane: Airplane) -> Situation:
-    """The normal position with nothing lost."""
-    return Situation(airplane.selector.normal)
+    """The normal position with engines running and nothing lost; no cart is plugged in."""
+    carts = (name for name, source in airplane.sources.items() if isinstance(source, GroundPower))
+    return Situation(airplane.selector.normal, lost=frozenset(carts))

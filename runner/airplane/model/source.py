@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
+from typing import Final
 
 
 class Chemistry(StrEnum):
@@ -10,6 +11,7 @@ class Chemistry(StrEnum):
 
     LEAD_ACID = "lead-acid"
     NICKEL_CADMIUM = "nickel-cadmium"
+    LITHIUM_IRON = "lithium-iron-phosphate"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +62,10 @@ class Battery:
     A lead-acid battery may go without: IEEE 485's table then serves.
     """
     tolerance: Tolerance
+    milliohms: float | None = None
+    """Internal resistance when full, at 25 C; 0 for an ideal battery, None for what is usual."""
+    charge_amps: float | None = None
+    """The most that it takes while it is charged; None for a fifth of its ampere-hours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +77,10 @@ class Generator:
     amps: float
     """Continuous rating."""
     volts: float
+    limit_amps: float | None = None
+    """The most that it gives before it sags; None for its rating."""
+    droop_percent: float = 1.0
+    """Share of its volts by which it falls from no current to its rating."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,3 +94,16 @@ class GroundPower:
 
 
 Source = Battery | Generator | GroundPower
+
+VOLTS_PER_CELL: Final = {
+    Chemistry.LEAD_ACID: 2.0,
+    Chemistry.NICKEL_CADMIUM: 1.2,
+    Chemistry.LITHIUM_IRON: 3.2,
+}
+
+
+def nominal_volts(source: Source) -> float:
+    """Rated volts of a source; a battery's from its cells."""
+    if isinstance(source, Battery):
+        return source.cells * VOLTS_PER_CELL[source.chemistry]
+    return source.volts

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from runner.airplane.electric.trait import PLAIN_LINK, PLAIN_LOAD, LinkTraits, LoadTraits
+
 
 class Phase(StrEnum):
     """Times of different use: a check on the ground, and the three of a flight on the battery."""
@@ -83,6 +85,7 @@ class Link:
     closed_in: frozenset[str]
     """Selector positions in which it conducts."""
     breaker: str | None
+    traits: LinkTraits = PLAIN_LINK
 
     @property
     def is_one_way(self) -> bool:
@@ -115,3 +118,4 @@ class Load:
     switch: str | None = None
     """Its own switch, by the name that checks use; None when it has none."""
     acts: Act | None = None
+    traits: LoadTraits = PLAIN_LOAD

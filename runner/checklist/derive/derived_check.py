@@ -1,6 +1,7 @@
 """Derives a first-flight check from an airplane: a text that loads and agrees with it, ready to be edited."""
 
 from collections.abc import Iterator
+from datetime import date
 
 from runner.airplane.life.life_network import LifeNetwork
 from runner.airplane.model.airplane import Airplane
@@ -9,29 +10,34 @@ from runner.checklist.derive.before_reserve import before_items, reads_parked
 from runner.checklist.derive.check_sheet import Entry, SheetSection, write_sheet
 from runner.checklist.derive.living import clock_items, living_items
 from runner.checklist.derive.panel import Panel, listed, named, reserve_panel, started
-from runner.checklist.derive.volts import after_bands, volts_item
-from runner.checklist.derive.witness import witness_item, witnesses
+from runner.checklist.derive.volts import bands_worth, volts_item
+from runner.checklist.derive.witness import (
+    IN_ONE_BREATH,
+    remainder_items,
+    switched_items,
+    witness_item,
+    witnesses,
+)
 from runner.checklist.format.phrase import phrase_of
 from runner.checklist.lint.shape import MOST_ITEMS
 
 TIRED = "The battery cannot carry this. Have it charged or changed."
-IN_ONE_BREATH = 2
-"""Tasks that one challenge may ask for."""
 REMARK = (
     "Derived from airplanes/{name}.yaml. Read it against the flight manual, then make its words your own:",
     "challenges as the panel is labelled, answers as they are seen, a reason that teaches.",
 )
 
 
-def derive(airplane: Airplane) -> str:
-    """The YAML text of the check."""
+def derive(airplane: Airplane, on: date | None = None) -> str:
+    """The YAML text of the check, its bands reckoned for a day: that of the last capacity test, or `on`."""
+    day = on or airplane.battery.tested.on
     panel = reserve_panel(airplane)
     head = {
         "check": f"{airplane.title}: {airplane.selector.reserve}, before the first flight of the day",
         "airplane": airplane.name,
         "cautions": _cautions(panel),
     }
-    return write_sheet((line.format(name=airplane.name) for line in REMARK), head, _parts(panel))
+    return write_sheet((line.format(name=airplane.name) for line in REMARK), head, _parts(panel, day))
 
 
 def _cautions(panel: Panel) -> list[str]:
@@ -48,16 +54,19 @@ def _cautions(panel: Panel) -> list[str]:
     return cautions
 
 
-def _parts(panel: Panel) -> Iterator[SheetSection]:
+def _parts(panel: Panel, on: date) -> Iterator[SheetSection]:
     reserve = panel.airplane.selector.reserve
     starter = f"{reserve} selected"
-    living, dead = living_items(panel), tuple(witness_item(load) for load in witnesses(panel))
-    yield SheetSection(f"Before {reserve}", tuple(before_items(panel.airplane)))
-    yield SheetSection(f"{started(reserve)} on", (*_selecting(panel, starter), *clock_items(panel, starter)))
+    before, living = tuple(before_items(panel.airplane, on)), living_items(panel)
+    chosen = tuple(witness_item(load) for load in witnesses(panel))
+    dead = (*chosen, *remainder_items(panel), *switched_items(panel))
+    yield from _chunks(f"Before {reserve}", before)
+    yield SheetSection(f"{started(reserve)} on", (_selecting(panel, starter), *clock_items(panel, starter)))
     yield from _chunks("Must live", living)
+    yield SheetSection("Under load", (_under_load(panel.airplane, on),))
     yield from _chunks("Must stay dead", dead)
-    yield from _chunks("Switches back", tuple(_switches((*living, *dead))))
-    yield SheetSection("Restore", tuple(_restoring(panel)))
+    yield from _chunks("Switches back", tuple(_switches((*before, *living, *dead))))
+    yield SheetSection("Restore", tuple(_restoring(panel, on)))
 
 
 def _chunks(title: str, entries: tuple[Entry, ...]) -> Iterator[SheetSection]:
@@ -67,9 +76,9 @@ def _chunks(title: str, entries: tuple[Entry, ...]) -> Iterator[SheetSection]:
         yield SheetSection(f"{title}{number}", entries[start : start + MOST_ITEMS])
 
 
-def _selecting(panel: Panel, starter: str) -> Iterator[Entry]:
-    airplane, selector = panel.airplane, panel.airplane.selector
-    yield {
+def _selecting(panel: Panel, starter: str) -> Entry:
+    selector = panel.airplane.selector
+    return {
         "item": starter,
         "challenge": f"{started(selector.name)} to {selector.reserve}",
         "why": "From now on the battery alone carries what is left, and the gyro clocks run.",
@@ -77,15 +86,19 @@ def _selecting(panel: Panel, starter: str) -> Iterator[Entry]:
         "action": f"{phrase_of(selector.reserve)} selected",
         "selects": selector.reserve,
     }
-    why = "A tired battery looks well at rest and sags as soon as something draws from it."
-    bands = airplane.voltmeter.on_reserve
+
+
+def _under_load(airplane: Airplane, on: date) -> Entry:
+    """After the gyros have started and the lamps are on: a reading in the surge says nothing."""
+    why = "A tired battery looks well at rest and sags under load. By now every surge is over."
+    bands = bands_worth(airplane, on, airplane.selector.reserve, airplane.voltmeter.on_reserve)
     entry = volts_item(airplane, "volts under load", "Volts under load", why, bands, remedy=TIRED)
-    yield {**entry, "critical": True}
+    return {**entry, "critical": True}
 
 
 def _switches(entries: tuple[Entry, ...]) -> Iterator[Entry]:
     """What the items moved goes back before the selector does, last moved first, two in one breath."""
-    moved = [switch for entry in reversed(entries) for switch in named(entry.get("moves", ()))]
+    moved = [switch for entry in reversed(entries) for switch in reversed(named(entry.get("moves", ())))]
     for start in range(0, len(moved), IN_ONE_BREATH):
         pair = moved[start : start + IN_ONE_BREATH]
         yield {
@@ -98,7 +111,7 @@ def _switches(entries: tuple[Entry, ...]) -> Iterator[Entry]:
         }
 
 
-def _restoring(panel: Panel) -> Iterator[Entry]:
+def _restoring(panel: Panel, on: date) -> Iterator[Entry]:
     airplane, selector = panel.airplane, panel.airplane.selector
     yield {
         "item": "selector restored",
@@ -111,7 +124,7 @@ def _restoring(panel: Panel) -> Iterator[Entry]:
     }
     if reads_parked(airplane):
         why = "How far it has come back says how much this check has cost."
-        bands = after_bands(airplane.voltmeter.at_rest)
+        bands = bands_worth(airplane, on, selector.parked, airplane.voltmeter.at_rest)
         yield volts_item(airplane, "volts after", "Battery volts, at rest again", why, bands)
     yield {
         "item": "complete",

@@ -1,10 +1,12 @@
 """Derived readings of the voltmeter: at rest, on the reserve, and at rest again."""
 
+from datetime import date
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
-from runner.airplane.life.life_network import nominal_volts
+from runner.airplane.electric.band import Meter
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.instrument import VoltBands
+from runner.airplane.model.source import nominal_volts
 from runner.checklist.derive.check_sheet import Entry
 
 LEAST_SHARE = Decimal("0.65")
@@ -42,9 +44,23 @@ def volts_item(
     }
 
 
-def after_bands(bands: VoltBands) -> VoltBands:
-    """A battery that has just been drawn from may rest as low as the caution band reaches."""
-    return VoltBands((bands.caution[0], bands.passing[1]), bands.caution)
+def bands_worth(airplane: Airplane, on: date, position: str, bands: VoltBands) -> VoltBands:
+    """The file's bands, begun where the required minutes hold: passing in the low case, caution at best.
+
+    A floor that no charge reaches leaves the file's band as it is.
+    """
+    floors, step = Meter(airplane, on).floors(position), airplane.voltmeter.resolution
+    passing = _begun(bands.passing, floors.passing, step)
+    caution = _begun(bands.caution, floors.caution, step)
+    return VoltBands(passing, (min(caution[0], passing[0]), caution[1]))
+
+
+def _begun(band: tuple[Decimal, Decimal], floor: float | None, step: Decimal) -> tuple[Decimal, Decimal]:
+    """A band that begins at the floor to the nearest step, if that is higher; never past its end."""
+    if floor is None:
+        return band
+    nearest = (Decimal(str(floor)) / step).to_integral_value() * step
+    return min(max(band[0], nearest), band[1]), band[1]
 
 
 def _on_steps(low: Decimal, high: Decimal, step: Decimal) -> tuple[Decimal, Decimal]:

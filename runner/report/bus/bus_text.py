@@ -8,7 +8,7 @@ from runner.airplane.life.lively import Picture
 from runner.airplane.life.seat import PILOT_SENSES, SeatView, seat_view
 from runner.airplane.model.instrument import Sense
 from runner.airplane.model.rule import ROWS, RuleRow
-from runner.report.bus.bus_report import BusReport
+from runner.report.bus.bus_report import BusReport, power_words
 from runner.report.draw.text_table import table
 
 MARK = {True: "alive", False: "DEAD"}
@@ -16,7 +16,14 @@ MARK = {True: "alive", False: "DEAD"}
 
 def bus_text(report: BusReport) -> str:
     """The whole report, ready to print."""
-    parts = (_head(report), _sources(report), _buses(report), _loads(report), _partial(report))
+    parts = (
+        _head(report),
+        _limits(report),
+        _sources(report),
+        _buses(report),
+        _loads(report),
+        _partial(report),
+    )
     seats = (_seats(report), _rule(report), _gone(report))
     return "\n".join("\n".join(lines) for lines in (*parts, *seats) if lines) + "\n"
 
@@ -38,9 +45,15 @@ def _head(report: BusReport) -> list[str]:
         f'{airplane.selector.name} at "{situation.position}", beside "{normal}" with every source working',
         f"lost: {lost or 'nothing'}",
         *([f"breakers out: {pulled}"] if pulled else []),
-        "amperes are steady currents",
+        "amperes are steady, minus into a battery; volts follow from the file's resistances and charge",
         "",
     ]
+
+
+def _limits(report: BusReport) -> list[str]:
+    lines = [f"PASSED: {limit.message}" for limit in report.limits()]
+    lines += [f"PASSED while all start at once: {limit.message}" for limit in report.starting()]
+    return [*lines, ""] if lines else ["no limit is passed", ""]
 
 
 def _sources(report: BusReport) -> list[str]:
@@ -54,7 +67,9 @@ def _sources(report: BusReport) -> list[str]:
 def _source(picture: Picture, name: str) -> str:
     if name in picture.situation.lost:
         return "lost"
-    return f"{picture.solution.source_amps[name]:.1f} A"
+    volts = picture.solution.volts[picture.airplane.sources[name].bus]
+    amps = round(picture.solution.source_amps[name], 1) + 0.0  # no minus before nothing
+    return f"{amps:.1f} A at {volts:.1f} V"
 
 
 def _positions(report: BusReport) -> tuple[str, str]:
@@ -71,7 +86,8 @@ def _bus(picture: Picture, bus: str) -> str:
     carriers = picture.solution.carriers.get(bus)
     if carriers is None:
         return MARK[False]
-    return f"{picture.solution.bus_amps[bus]:.1f} A from {' + '.join(carriers)}"
+    solution = picture.solution
+    return f"{solution.volts[bus]:.1f} V, {solution.bus_amps[bus]:.1f} A from {' + '.join(carriers)}"
 
 
 def _loads(report: BusReport) -> list[str]:
@@ -95,13 +111,16 @@ def _seats(report: BusReport) -> list[str]:
     left, right = report.views()
     rows: list[tuple[str, ...]] = [("SEATS", "LEFT", "RIGHT")]
     for sense in PILOT_SENSES:
-        rows += _sense_rows(sense, left, right)
+        rows += _sense_rows(report, sense, left, right)
     return [*table(rows, ""), ""]
 
 
-def _sense_rows(sense: Sense, left: SeatView, right: SeatView) -> Iterator[tuple[str, str, str]]:
+def _sense_rows(
+    report: BusReport, sense: Sense, left: SeatView, right: SeatView
+) -> Iterator[tuple[str, str, str]]:
     sides = [
-        [f"{kept.shown_by}, {kept.power}" for kept in view.kept[sense]] or ["none"] for view in (left, right)
+        [f"{kept.shown_by}, {power_words(report, kept)}" for kept in view.kept[sense]] or ["none"]
+        for view in (left, right)
     ]
     for line in range(max(map(len, sides))):
         cells = [side[line] if line < len(side) else "" for side in sides]

@@ -5,6 +5,7 @@ Live things have thick lines and full dots, dead ones thin dashed lines, hollow 
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Final
@@ -21,6 +22,9 @@ MARGIN: Final = 28.0
 PAD: Final = 9.0
 HEAD: Final = 22.0
 LOADS_IN_COLUMN: Final = 8
+LETTERS_IN_LINE: Final = 118
+LEAST_AMPS: Final = 0.05
+"""Less is written as no current."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +101,12 @@ def _head(report: BusReport) -> list[str]:
         + (f"; breakers out: {pulled}" if pulled else ""),
         "full dot, thick line: alive; hollow dot, dashed line: DEAD; arrow: current passes this way only",
         airplane.note,
+        *(line for limit in report.limits() for line in _wrapped(f"PASSED: {limit.message}")),
     ]
+
+
+def _wrapped(words: str) -> list[str]:
+    return textwrap.wrap(words, LETTERS_IN_LINE, subsequent_indent="    ")
 
 
 def _drawing(picture: Picture) -> Drawing:
@@ -106,7 +115,7 @@ def _drawing(picture: Picture) -> Drawing:
     for source in airplane.sources.values():
         is_lost = source.name in picture.situation.lost
         amps = solution.source_amps[source.name]
-        state = "lost" if is_lost else (f"gives {amps:.1f} A" if amps else "stands by")
+        state = "lost" if is_lost else _source_state(amps, solution.volts[source.bus])
         drawing.nodes.append(
             BusBox(source.name, source.name, not is_lost, (BusBoxLine(state, not is_lost),), 14)
         )
@@ -114,11 +123,17 @@ def _drawing(picture: Picture) -> Drawing:
     for bus in airplane.buses:
         drawing.nodes.append(_bus_node(picture, bus))
     for link in airplane.links.values():
-        is_live = conducts(link, picture.situation) and link.name in solution.link_amps
+        is_live = link.name in solution.link_amps
         drawing.nodes.append(_link_node(picture, link, is_live=is_live))
         drawing.join(link.start, link.name, live=is_live)
         drawing.join(link.name, link.end, live=is_live, arrow=link.is_one_way)
     return drawing
+
+
+def _source_state(amps: float, volts: float) -> str:
+    if amps > LEAST_AMPS:
+        return f"gives {amps:.1f} A at {volts:.1f} V"
+    return f"takes {-amps:.1f} A at {volts:.1f} V" if amps < -LEAST_AMPS else "stands by"
 
 
 def _bus_node(picture: Picture, bus: str) -> BusBox:
@@ -129,7 +144,7 @@ def _bus_node(picture: Picture, bus: str) -> BusBox:
         if any(feed.bus == bus for feed in load.feeds)
     )
     is_live = bus in solution.carriers
-    state = f"{solution.bus_amps[bus]:.1f} A" if is_live else "DEAD"
+    state = f"{solution.volts[bus]:.1f} V, {solution.bus_amps[bus]:.1f} A" if is_live else "DEAD"
     return BusBox(bus, f"{bus}: {state}", is_live, rows, columns=max(1, -(-len(rows) // LOADS_IN_COLUMN)))
 
 

@@ -9,7 +9,7 @@ from typing import Final
 from runner.airplane.life.seat import PILOT_SENSES, SeatView
 from runner.airplane.model.instrument import Sense
 from runner.airplane.model.rule import ROWS
-from runner.report.bus.bus_report import BusReport
+from runner.report.bus.bus_report import BusReport, power_words
 from runner.report.draw import svg
 
 LETTERS_IN_LINE: Final = 118
@@ -20,7 +20,7 @@ class SeatBlock:
     """The block with its size, to be drawn at any height."""
 
     def __init__(self, report: BusReport) -> None:
-        self._rows = [_head(report), *(_row(sense, *report.views()) for sense in PILOT_SENSES)]
+        self._rows = [_head(report), *(_row(report, sense, *report.views()) for sense in PILOT_SENSES)]
         self._lines = list(_closing(report))
         self._columns = [
             max(svg.text_width(row[column], is_bold=True) for row in self._rows) + COLUMN_GAP
@@ -66,9 +66,10 @@ def _seat(report: BusReport, view: SeatView) -> str:
     return f"{view.seat} seat: {count} of {len(ROWS)} rows of 91.205(d){mark}"
 
 
-def _row(sense: Sense, left: SeatView, right: SeatView) -> tuple[str, str, str]:
+def _row(report: BusReport, sense: Sense, left: SeatView, right: SeatView) -> tuple[str, str, str]:
     cells = [
-        "; ".join(dict.fromkeys(kept.power for kept in view.kept[sense])) or NONE for view in (left, right)
+        "; ".join(dict.fromkeys(power_words(report, kept) for kept in view.kept[sense])) or NONE
+        for view in (left, right)
     ]
     return str(sense), cells[0], cells[1]
 

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
+from math import isinf
 from typing import Final
 
+from runner.airplane.electric.conductor import planned_state
+from runner.airplane.electric.likely import stamina_spread
+from runner.airplane.electric.stamina import Stamina, stamina
+from runner.airplane.electric.standing_now import Drain, next_test, parked_drain, recovery_minutes
 from runner.airplane.minutes.capacity import Conditions, Health, health_of, percent_now
-from runner.airplane.minutes.chance import LOW_PERCENT, Spread, spread_of
+from runner.airplane.minutes.chance import LOW_PERCENT, Spread
 from runner.airplane.minutes.generator import Loading, loadings
-from runner.airplane.minutes.reckoning import Endurance, demand, endurance
+from runner.airplane.minutes.reckoning import Endurance, endurance
 from runner.airplane.minutes.shedding import Shedding, shedding_for
 from runner.airplane.model.airplane import Airplane, EndurancePlan
+from runner.airplane.model.source import Generator
 from runner.airplane.model.wiring import Phase
 
 TARGETS: Final = (30.0, 60.0)
@@ -26,11 +33,30 @@ class EnduranceReport:
     conditions: Conditions
     plan: EndurancePlan
     plain: Endurance
+    """By ampere-minutes alone."""
+    stamina: Stamina
+    """By volts, charge and temperature, minute by minute."""
     spread: Spread
+    """Of the stamina."""
+    helped: Mapping[str, Stamina]
+    """The same with one generator still turning."""
+    drain: Drain
     sheddings: tuple[Shedding, ...]
     elsewhere: Mapping[str, Endurance]
     """The same with the cruise and approach flown in another selector position that the battery feeds."""
     loadings: tuple[Loading, ...]
+
+    @property
+    def next_test(self) -> date:
+        """The day by which the battery's capacity wants to be tested again."""
+        return next_test(self.airplane.battery, self.conditions.on)
+
+    @property
+    def recovery_minutes(self) -> float:
+        """Minutes of rest after the reserve's load before a voltage means anything."""
+        state = planned_state(self.airplane.battery)
+        amps = next(use.amps for use in self.plain.phases if use.phase is Phase.CRUISE)
+        return recovery_minutes(self.airplane.battery, state.charge, self.conditions.celsius, amps)
 
     @property
     def health(self) -> Health:
@@ -42,17 +68,24 @@ def endurance_report(
     airplane: Airplane, conditions: Conditions, plan: EndurancePlan, targets: tuple[float, ...] = TARGETS
 ) -> EnduranceReport:
     """Reckon all of it."""
-    needs = demand(airplane, plan.positions)
     return EnduranceReport(
         airplane=airplane,
         conditions=conditions,
         plan=plan,
         plain=endurance(airplane, conditions, plan),
-        spread=spread_of(airplane.battery, conditions, needs, plan),
+        stamina=stamina(airplane, conditions, plan),
+        spread=stamina_spread(airplane, conditions, plan),
+        helped=_helped(airplane, conditions, plan),
+        drain=parked_drain(airplane, conditions),
         sheddings=tuple(shedding_for(airplane, conditions, plan, target) for target in targets),
         elsewhere=_elsewhere(airplane, conditions, plan),
         loadings=loadings(airplane),
     )
+
+
+def _helped(airplane: Airplane, conditions: Conditions, plan: EndurancePlan) -> Mapping[str, Stamina]:
+    generators = [source.name for source in airplane.sources.values() if isinstance(source, Generator)]
+    return {name: stamina(airplane, conditions, plan, alive=frozenset({name})) for name in generators}
 
 
 def _elsewhere(airplane: Airplane, conditions: Conditions, plan: EndurancePlan) -> Mapping[str, Endurance]:
@@ -82,6 +115,8 @@ def assumptions(report: EnduranceReport) -> tuple[str, ...]:
     seed = f"{report.spread.samples:,} samples, seed {report.spread.seed}"
     return (
         "Loads draw their steady current at the duty of the airplane's file; start surges are left out.",
+        "Minutes by volts end with the first load that must be kept, or with the battery's end volts.",
+        "What to shed and other positions are reckoned by ampere-minutes.",
         f"The loss is recognised and loads are shed within {report.plan.recognise_minutes:g} min.",
         f"Capacity: {tested}, {cell}.",
         f"{rate}, never claiming more than rated.",
@@ -118,7 +153,15 @@ def endurance_dict(report: EnduranceReport) -> Mapping[str, object]:
         ],
         "total_minutes": round(plain.total_minutes, 1),
         "required_minutes": plain.required_minutes,
-        "reaches_required": plain.is_enough,
+        "by_volts": _by_volts(report.stamina),
+        "with_a_generator": {name: _by_volts(each) for name, each in report.helped.items()},
+        "parked": {
+            "amps": round(report.drain.amps, 3),
+            "days": None if isinf(report.drain.days) else round(report.drain.days, 1),
+        },
+        "next_capacity_test": report.next_test.isoformat(),
+        "rest_minutes_before_volts_mean_anything": round(report.recovery_minutes, 1),
+        "reaches_required": report.stamina.is_enough,
         "low_minutes": round(spread.low, 1),
         "median_minutes": round(spread.median, 1),
         "high_minutes": round(spread.high, 1),
@@ -131,6 +174,28 @@ def endurance_dict(report: EnduranceReport) -> Mapping[str, object]:
         },
         "generators": [_loading(each) for each in report.loadings],
         "assumptions": list(assumptions(report)),
+    }
+
+
+def _by_volts(found: Stamina) -> Mapping[str, object]:
+    return {
+        "minutes": round(found.minutes, 1),
+        "goes_on": found.is_capped,
+        "phases": {phase: round(minutes, 1) for phase, minutes in found.phase_minutes.items()},
+        "lost": [
+            {"minute": round(each.minute, 1), "name": each.name, "cause": each.cause, "kept": each.is_kept}
+            for each in found.rundown.lapses
+        ],
+        "course": [
+            {
+                "minute": round(each.minute, 2),
+                "phase": each.phase,
+                "volts": {bus: round(volts, 2) for bus, volts in each.volts.items() if volts},
+                "charge": {name: round(state.charge, 4) for name, state in each.states.items()},
+                "celsius": {name: round(state.celsius, 1) for name, state in each.states.items()},
+            }
+            for each in found.rundown.instants[:: max(1, len(found.rundown.instants) // 60)]
+        ],
     }
 
 

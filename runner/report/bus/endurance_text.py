@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from math import isinf
 from typing import Final
 
 from runner.airplane.minutes.capacity import Health
@@ -11,12 +12,13 @@ from runner.report.bus.endurance_report import EnduranceReport, assumptions
 from runner.report.draw.text_table import table
 
 WIDTH: Final = 96
+ROWS: Final = 8
 
 
 def endurance_text(report: EnduranceReport) -> str:
     """The whole report, ready to print."""
-    parts = (_head(report), _usable(report), _phases(report), _verdict(report), _shed(report))
-    rest = (_elsewhere(report), _generators(report), _assumptions(report))
+    parts = (_head(report), _usable(report), _phases(report), _volts(report), _verdict(report), _shed(report))
+    rest = (_elsewhere(report), _generators(report), _parked(report), _assumptions(report))
     return "\n".join("\n".join(lines) for lines in (*parts, *rest) if lines) + "\n"
 
 
@@ -61,15 +63,61 @@ def _phases(report: EnduranceReport) -> list[str]:
     return [*table(rows, ""), ""]
 
 
+def _volts(report: EnduranceReport) -> list[str]:
+    """Volts of the battery and of the worst live bus as the minutes go."""
+    found, battery = report.stamina, report.airplane.battery
+    rows = [("BY VOLTS", "MINUTE", battery.bus.upper(), "LOWEST BUS", "CHARGE", "CELSIUS")]
+    instants = found.rundown.instants
+    step = max(1, len(instants) // ROWS)
+    for each in (*instants[:-1:step], instants[-1]):
+        state, live = each.states[battery.name], [volts for volts in each.volts.values() if volts]
+        rows.append(
+            (
+                str(each.phase),
+                f"{each.minute:6.1f}",
+                f"{each.volts[battery.bus]:5.1f} V",
+                f"{min(live, default=0.0):5.1f} V",
+                f"{state.charge * 100:4.0f} %",
+                f"{state.celsius:5.1f}",
+            )
+        )
+    return [*table(rows, ""), *_lost(report), ""]
+
+
+def _lost(report: EnduranceReport) -> list[str]:
+    lapses = report.stamina.rundown.lapses
+    if not lapses:
+        return ["nothing is lost before the end"]
+    return [
+        f"LOST at {each.minute:.1f} min: {each.name}: {each.cause}"
+        + ("; it must be kept" if each.is_kept else "")
+        for each in lapses
+    ]
+
+
+def _parked(report: EnduranceReport) -> list[str]:
+    drain = report.drain
+    days = "" if isinf(drain.days) else f": {drain.days:.0f} days until nothing may be counted on"
+    late = " (OVERDUE)" if report.next_test < report.conditions.on else ""
+    rest = max(1, round(report.recovery_minutes))
+    return [
+        "PARKED",
+        f"the hot bus takes {drain.amps:.2f} A{days}",
+        f"next capacity test by {report.next_test}{late}; the maker's manual decides",
+        f"after the reserve's load, volts at rest mean nothing for some {rest} min; charge, for 3 h",
+        "",
+    ]
+
+
 def _verdict(report: EnduranceReport) -> list[str]:
     spread, required = report.spread, report.plain.required_minutes
-    plain = "reaches" if report.plain.is_enough else "DOES NOT REACH"
+    plain = "reaches" if report.stamina.is_enough else "DOES NOT REACH"
     low = "reaches" if spread.low >= required else "DOES NOT REACH"
     rest = (
         f"median {spread.median:.0f}, high {spread.high:.0f}; {spread.enough_share * 100:.0f} % of samples do"
     )
     return [
-        f"As stated {report.plain.total_minutes:.0f} min: {plain} the {required:g} min asked for.",
+        f"As stated {report.stamina.minutes:.0f} min: {plain} the {required:g} min asked for.",
         f"Low case {spread.low:.0f} min: {low} it ({rest}).",
         "",
     ]
@@ -108,7 +156,17 @@ def _generators(report: EnduranceReport) -> list[str]:
         state = f"with {each.lost} lost" if each.lost else "all working"
         mark = "OVER 80 %" if each.is_over else f"{each.amps / each.rated_amps * 100:.0f} %"
         rows.append((each.generator, state, f"{each.amps:.0f} of {each.rated_amps:g} A", mark))
-    return [*table(rows, ""), "80 % is a rule of thumb (AC 43.13-1B 11-35 a), not a load analysis", ""]
+    lines = [
+        f"with the {name} alone still turning: "
+        + ("it goes on" if each.is_capped else f"{each.minutes:.0f} min by volts")
+        for name, each in report.helped.items()
+    ]
+    return [
+        *table(rows, ""),
+        *lines,
+        "80 % is a rule of thumb (AC 43.13-1B 11-35 a), not a load analysis",
+        "",
+    ]
 
 
 def _assumptions(report: EnduranceReport) -> list[str]:

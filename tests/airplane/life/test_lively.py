@@ -36,13 +36,13 @@ def test_air_instruments_live_with_every_source_lost(shipped: Airplane) -> None:
     assert lives["right vertical speed"] is Life.ALIVE
 
 
-def test_a_standby_attitude_falls_back_on_its_own_battery(merlow: Airplane) -> None:
-    """Common practice, no source: a standby attitude indicator lives on its own battery."""
-    part = merlow.instruments["standby attitude"].parts[0]
+def test_a_standby_turn_indicator_falls_back_on_its_own_battery(merlow: Airplane) -> None:
+    """Common practice, no source: a standby instrument lives on its own battery."""
+    part = merlow.instruments["left turn indicator"].parts[0]
     normal = picture(merlow, everything_works(merlow))
     reserve = picture(merlow, on_battery(merlow, "reserve"))
     powers = [each.power_of(drive) for each in (normal, reserve) if (drive := each.drive_of(part))]
-    assert powers == ["left main bus (left generator, right generator)", "its own battery, 35 min"]
+    assert powers == ["left main bus (left generator, right generator)", "its own battery, 40 min"]
 
 
 def test_the_words_for_each_power_name_where_it_comes_from(tarn: Airplane) -> None:

@@ -59,3 +59,27 @@ def test_every_dead_load_of_a_shipped_airplane_is_dead_for_a_reason_that_the_sel
         path = path_to(shipped, reserve, load)
         if path.breaks:
             assert str(path).endswith(f'is open in "{shipped.selector.reserve}"')
+
+
+def test_a_relay_without_power_on_its_coil_is_the_reason(
+    small_yaml: str, airplane_of: Callable[[str], Airplane]
+) -> None:
+    """The reserve relay's coil hangs on the main bus, which the reserve position leaves dead."""
+    coil = "closed_in: reserve, coil: {bus: main bus, drop_out_volts: 9}, breaker"
+    airplane = airplane_of(small_yaml.replace("closed_in: reserve, breaker", coil))
+    way = path_to(airplane, on_battery(airplane, "reserve"), airplane.loads["radio"])
+    assert str(way) == "reserve relay is open: its coil has no power from the main bus"
+
+
+def test_a_switch_that_is_off_is_the_reason(small_yaml: str, airplane_of: Callable[[str], Airplane]) -> None:
+    """The switch and where it stands."""
+    words = small_yaml.replace(
+        "closed_in: reserve, breaker", "closed_in: reserve, switched: {arm: hot}, breaker"
+    )
+    words = words.replace(
+        "links:\n", "switches:\n  arm: {positions: [hot, cold], normal: hot, parked: cold}\nlinks:\n", 1
+    )
+    airplane = airplane_of(words)
+    situation = replace(on_battery(airplane, "reserve"), moved=frozenset({("arm", "cold")}))
+    way = path_to(airplane, situation, airplane.loads["radio"])
+    assert str(way) == 'reserve relay is open: arm stands at "cold"'

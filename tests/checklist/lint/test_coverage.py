@@ -14,6 +14,7 @@ def test_the_duty_of_the_merlow_is_what_its_file_puts_on_the_reserve() -> None:
             "communication 2",
         ),
         *("navigation 1", "left audio", "fire warning", "gear lamps", "communication 2 display"),
+        "fuel quantity supply",
     }
     assert duty.buses == ("left main bus", "right main bus", "avionics bus", "AC bus")
     assert duty.not_run == ()

@@ -8,6 +8,7 @@ import pytest
 from runner.airplane.load.airplane_load import load_airplane
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import everything_works, on_battery
+from runner.airplane.model.source import GroundPower
 from runner.report.bus.bus_report import BusReport, bus_report
 from runner.report.bus.diagram import diagram_svg
 from runner.report.draw import svg
@@ -77,11 +78,12 @@ def test_all_words_lie_within_the_page(airplane: Airplane) -> None:
 
 
 def test_nothing_is_dashed_but_the_open_relays_when_everything_works(airplane: Airplane) -> None:
-    """In normal the only dead things are the links that the selector keeps open."""
+    """In normal the only dead things are the links that the selector keeps open, and the cart."""
     page = drawn(bus_report(airplane, everything_works(airplane)))
     dashed = [each for each in page.iter(f"{SPACE}rect") if each.get("stroke-dasharray")]
     kept_open = [link for link in airplane.links.values() if airplane.selector.normal not in link.closed_in]
-    assert len(dashed) == len(kept_open)
+    carts = [source for source in airplane.sources.values() if isinstance(source, GroundPower)]
+    assert len(dashed) == len(kept_open) + len(carts)
 
 
 def test_it_says_that_the_flight_manual_decides(airplane: Airplane) -> None:

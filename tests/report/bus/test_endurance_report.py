@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from runner.airplane.electric.trait import LoadTraits
 from runner.airplane.load.airplane_load import load_airplane
 from runner.airplane.minutes.capacity import Health, planned_conditions
 from runner.airplane.model.source import Battery, CapacityTest
@@ -83,3 +84,29 @@ def test_a_target_out_of_reach_is_called_so() -> None:
     words = endurance_text(reported(battery))
     assert "60 min: OUT OF REACH" in words
     assert "DOES NOT REACH the 60 min" in words
+
+
+def test_the_minutes_by_volts_stand_beside_the_ampere_minutes(report: EnduranceReport) -> None:
+    """Constant currents and no floors: the same within a minute, with volts that fall on the way."""
+    plain = json.loads(json.dumps(endurance_dict(report)))
+    assert plain["by_volts"]["minutes"] == pytest.approx(plain["total_minutes"], abs=1)
+    assert plain["by_volts"]["lost"] == []
+    volts = [
+        each["volts"]["battery bus"] for each in plain["by_volts"]["course"] if each["phase"] == "cruise"
+    ]
+    assert volts == sorted(volts, reverse=True)
+    assert plain["with_a_generator"]["standby alternator"]["goes_on"]
+    assert plain["parked"]["days"] < 3
+    assert plain["next_capacity_test"] == "2026-11-18"
+
+
+def test_the_words_name_what_is_lost_and_what_stands_overdue(report: EnduranceReport) -> None:
+    """A radio with a floor that the battery reaches before its end is lost at its minute."""
+    words = endurance_text(report)
+    assert "nothing is lost before the end" in words
+    assert "next capacity test by 2026-11-18 (OVERDUE)" in words
+    radio = replace(TARN.loads["communication 1"], traits=LoadTraits(drop_out_volts=21.9))
+    airplane = replace(TARN, loads={**TARN.loads, radio.name: radio})
+    cut = endurance_report(airplane, planned_conditions(airplane.battery, ON), airplane.endurance)
+    assert cut.stamina.minutes < report.stamina.minutes - 2
+    assert "communication 1: drops out at 21.9 V; it must be kept" in endurance_text(cut)

@@ -44,7 +44,7 @@ def test_every_gyro_and_reading_the_sag_and_the_response_times_are_trended(folde
     ]
     named = {trend.series.name: trend for trend in found.trends}
     assert named["turn gyro"].series.limits == Limits(high=40.0)
-    assert named["battery at rest"].series.limits == Limits(24.6, 26.2)
+    assert named["battery at rest"].series.limits == Limits(25.2, 26.2)
     assert named["response times"].series.quantity is Quantity.RESPONSE
     assert all(len(trend.points) == 32 for trend in found.trends)
     assert all(trend.is_weather_known for trend in found.trends)

@@ -17,9 +17,9 @@ from runner.core.record.run_summary import summarise
 from runner.core.state import State
 from runner.logbook.record.run_store import Logbook, RunHandle
 from runner.session.beginning import begin_run
+from runner.session.live import live_room as live
 from runner.session.live.inbox import Mark
 from runner.session.live.live_room import LiveRoom, run_live
-from runner.session.live import live_room as live
 from runner.session.live.prompt_mouth import Mouth
 from runner.session.live.speech import Speech
 from runner.session.parts import Parts, load_parts, recorded_parts
@@ -30,7 +30,7 @@ from runner.voice.port import RATE, Sound
 VOLTS = {
     "battery temperature": "18",
     "battery at rest": "25.2",
-    "volts on reserve": "24.1",
+    "volts on reserve": "25.1",
     "volts after": "25.0",
 }
 

@@ -1,0 +1,1 @@
+"""What is questionable in an airplane file that reads without a mistake, each with its place."""

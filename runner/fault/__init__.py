@@ -1,0 +1,1 @@
+"""Single failures: what each would show, which a check would never notice, where to look next."""
