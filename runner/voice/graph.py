@@ -61,7 +61,7 @@ def phrase_graph(phrases: Sequence[str], lexicon: Lexicon) -> Graph:
     """Build the graph of all phrases; each of their words must have a pronunciation."""
     spoken: dict[tuple[Spoken, ...], str] = {}
     for phrase in phrases:
-        spoken.setdefault(tuple(lexicon.pronunciations(word) for word in phrase.split()), phrase)
+        spoken.setdefault(lexicon.spoken(phrase), phrase)
     automaton = word_automaton(list(spoken))
     return _Builder(automaton).graph(spoken)
 
