@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from runner.errors import ModelError
-from runner.voice.port import RATE, Guess, Hearing, Samples
+from runner.voice.port import RATE, Guess, Hearing, More, Samples
 from runner.voice.sound import get_blocks, read_sound
 from runner.voice.vosk_ear import VoskEar
 
@@ -64,11 +64,11 @@ def test_a_guess_settles_once_it_is_steady_and_nothing_longer_is_in_force(bounde
     """The same sound settles alone, and does not while a longer phrase begins with it."""
     bounded.expect([YES, NO, TEN])
     guesses, _ = listen(bounded, "yeol")
-    assert any(guess.is_settled and guess.text == TEN for guess in guesses)
+    assert any(guess.more is More.NOTHING and guess.text == TEN for guess in guesses)
     bounded.expect([YES, NO, TEN, f"{TEN} {NINE}"])
     guesses, hearing = listen(bounded, "yeol")
     assert hearing.text == TEN
-    assert not any(guess.is_settled for guess in guesses)
+    assert not any(guess.more is More.NOTHING for guess in guesses)
 
 
 @pytest.mark.parametrize("clip", ["yeodeol", "gamsahamnida"])
