@@ -41,6 +41,7 @@ TENS: Final = [
 UNITS: Final = [
     "volts",
     "amps",
+    "amperes",
     "seconds",
     "degrees",
     "percent",
@@ -191,6 +192,9 @@ _STATES: Final = [
 ]
 
 
+_OH: Final = {"zero": "oh"}
+
+
 def _below_hundred(rng: random.Random) -> str:
     number = rng.randrange(100)
     if number < 10:
@@ -215,6 +219,9 @@ def number(rng: random.Random) -> str:
     tail = rng.choice(("", " decimal", " point", " decimal", " point", " "))
     if tail:
         tail = f"{tail.rstrip()} {rng.choice(DIGITS)}"
+    if rng.random() < 0.3:
+        head, *rest = whole.split()
+        whole, tail = " ".join([head, *(_OH.get(word, word) for word in rest)]), tail.replace("zero", "oh")
     unit = rng.random()
     before = f"{rng.choice(UNITS)} " if unit < 0.12 else ""
     after = f" {rng.choice(UNITS)}" if 0.12 <= unit < 0.3 else ""

@@ -8,7 +8,8 @@ from types import MappingProxyType
 from typing import Final
 
 from runner.language.cardinal import HUNDRED, NUMBER_WORDS, THOUSAND
-from runner.language.digit import DECIMAL, DIGITS, POINT, RADIO_SPELLINGS, spell
+from runner.language.digit import DECIMAL, DIGITS, POINT, spell
+from runner.language.synonym import OH, SAME_WORD
 
 _SIGNS: Final = (
     ("%", " percent "),
@@ -25,11 +26,7 @@ _PAIRS: Final[Mapping[tuple[str, str], str]] = MappingProxyType(
 )
 """Two words that are one, sounding the same."""
 
-_ONES: Final[Mapping[str, str]] = MappingProxyType(
-    {**RADIO_SPELLINGS, "readback": "read back", "ampere": "amp", "amperes": "amps"}
-)
-
-_OH: Final = frozenset({"oh", "o"})
+_OH: Final = frozenset({OH, "o"})
 
 
 def normalise(text: str) -> str:
@@ -48,7 +45,7 @@ def normalise(text: str) -> str:
 def _plain(token: str) -> list[str]:
     if token[-1].isdecimal() and token.isascii():
         return spell(token).split()
-    return _ONES.get(token, token).split()
+    return SAME_WORD.get(token, token).split()
 
 
 def _joined(words: Sequence[str]) -> list[str]:

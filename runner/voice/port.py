@@ -6,6 +6,7 @@ Sound says otherwise.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Protocol
 
 import numpy as np
@@ -65,13 +66,27 @@ class Hearing:
     """Processor time spent on it."""
 
 
+class More(StrEnum):
+    """What may still be said after the best phrase, to a recogniser."""
+
+    UNKNOWN = "unknown"
+    """The phrase is not sure, or not complete."""
+    WORDS = "words"
+    """It is sure and complete, but a longer phrase in force begins with it and means something else."""
+    UNIT = "unit"
+    """It is sure and complete; at most its unit may follow, which changes no meaning."""
+    NOTHING = "nothing"
+    """It is sure and complete, and no phrase in force continues it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Guess:
     """What a recogniser thinks while the person still speaks."""
 
     text: str | None
-    is_settled: bool
-    """True when the best phrase is complete, sure, and no longer phrase in force continues it."""
+    more: More = More.UNKNOWN
+    quiet: float = 0.0
+    """Seconds that nobody has spoken by now, by what was just heard; 0 when nothing was."""
 
 
 class Recogniser(Protocol):
@@ -87,8 +102,8 @@ class Recogniser(Protocol):
         """From the next utterance on, only these phrases can come out."""
         ...
 
-    def feed(self, block: Block) -> Guess:
-        """Take in the next block of an utterance."""
+    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+        """Take in the next block of an utterance, after so many seconds of silence by the endpoint."""
         ...
 
     def finish(self) -> Hearing:

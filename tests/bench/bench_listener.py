@@ -49,10 +49,11 @@ class NoEar:
     def expect(self, phrases: Sequence[str]) -> None:
         """Nothing to prepare."""
 
-    def feed(self, block: Block) -> Guess:
+    def feed(self, block: Block, silence: float = 0.0) -> Guess:
         """Never settled: every utterance waits for the full silence."""
+        del silence
         self._fed.append(block)
-        return Guess(None, is_settled=False)
+        return Guess(None)
 
     def finish(self) -> Hearing:
         """An utterance of which nothing is known but its length."""

@@ -9,21 +9,19 @@ from typing import Final
 import numpy as np
 
 from runner.voice.ear.calibration import read_calibration
-from runner.voice.ear.decode import Decoding, decode
+from runner.voice.ear.decode import Decoding, Scores, decode
 from runner.voice.ear.graph import Graph, phrase_graph
 from runner.voice.ear.lexicon import Lexicon
-from runner.voice.ear.network import PhoneNetwork, frame_seconds
+from runner.voice.ear.network import FRAME_SAMPLES, PhoneNetwork, frame_seconds
+from runner.voice.listen.occasion import is_worth_hearing
 from runner.voice.model.model_store import model_files
-from runner.voice.port import RATE, Block, Guess, Hearing, Samples
-
-_STEP: Final = int(0.09 * RATE)
-"""Samples of new sound after which the utterance so far is heard again."""
+from runner.voice.port import RATE, Block, Guess, Hearing, More
 
 _LONGEST: Final = 12 * RATE
 """Of a longer utterance only the last 12 seconds are heard."""
 
-_QUIET_FRAMES: Final = 4
-"""Frames of silence (0.1 s) after a phrase before it may be settled early."""
+_QUIET_FRAMES: Final = 2
+"""Frames of silence (0.05 s) that the network must have seen after a phrase that is settled early."""
 
 _ONSET_LEAD_SECONDS: Final = 0.04
 """A phone is seen in its middle; it began about so much earlier (measured: median error 0.005 s)."""
@@ -58,9 +56,11 @@ class BuiltinEar:
         self._graph: Graph | None = None
         self._blocks: list[Block] = []
         self._samples = self._heard_samples = 0
-        self._compute_seconds = 0.0
-        self._guess = Guess(None, is_settled=False)
-        self._last: tuple[Decoding | None, float] = (None, 0.0)
+        self._compute_seconds = self._last_cost = 0.0
+        self._guess = Guess(None)
+        self._posteriors: Scores | None = None
+        self._found: Decoding | None = None
+        self._started_at = 0.0
 
     def missing_words(self, phrases: Sequence[str]) -> tuple[str, ...]:
         """Words that have no letters to pronounce (figures, signs); every other word can be heard."""
@@ -71,26 +71,29 @@ class BuiltinEar:
         """From the next utterance on, only these phrases can come out; those with missing words cannot."""
         self._expected = self._graph_of(tuple(phrases))
 
-    def feed(self, block: Block) -> Guess:
-        """Take in a block; about every tenth of a second the whole utterance so far is heard again."""
+    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+        """Take in a block; the utterance so far is heard where it may well be over, and seldom otherwise."""
         if not self._blocks:
             self._graph = self._expected
         self._blocks.append(block)
         self._samples += len(block.samples)
-        if self._samples - self._heard_samples >= _STEP:
-            self._heard_samples = self._samples
-            self._guess = self._guessed()
+        if silence == 0.0 or self._guess.more is More.UNKNOWN:
+            self._guess = Guess(None)
+            new = (self._samples - self._heard_samples) / RATE
+            length, cost = self._samples / RATE, self._last_cost
+            if is_worth_hearing(length=length, new=new, silence=silence, cost=cost):
+                self._guess = self._guessed()
         return self._guess
 
     def finish(self) -> Hearing:
         """Hear the utterance a last time, unless nothing new can have come, and forget it."""
-        if self._samples != self._heard_samples and not self._guess.is_settled:
+        if self._guess.more is not More.NOTHING:
             self._hear()
-        found, started_at = self._last
+        found, started_at = self._found, self._started_at
         ended_at = self._blocks[-1].ended_at if self._blocks else 0.0
-        spent, self._compute_seconds = self._compute_seconds, 0.0
+        spent, self._compute_seconds, self._last_cost = self._compute_seconds, 0.0, 0.0
         self._blocks, self._samples, self._heard_samples = [], 0, 0
-        self._guess, self._last = Guess(None, is_settled=False), (None, 0.0)
+        self._guess, self._posteriors, self._found, self._started_at = Guess(None), None, None, 0.0
         if found is None:
             return Hearing(None, 0.0, started_at, ended_at, spent)
         probability = self._calibration.probability(found)
@@ -107,34 +110,25 @@ class BuiltinEar:
         can_hear = [phrase for phrase in phrases if phrase and not missing & set(phrase.split())]
         return phrase_graph(can_hear, self._lexicon) if can_hear else None
 
-    def _utterance(self) -> tuple[Samples, float]:
-        """The sound so far, at most the longest that is heard, and when it began."""
-        if not self._blocks:
-            return np.zeros(0, np.float32), 0.0
-        samples = np.concatenate([block.samples for block in self._blocks])[-_LONGEST:]
-        return samples, self._blocks[-1].ended_at - len(samples) / RATE
-
-    def _decoded(self, samples: Samples) -> Decoding | None:
-        if self._graph is None or not len(samples):
-            return None
-        return decode(self._network.posteriors(samples), self._graph)
-
-    def _hear(self) -> Decoding | None:
-        """Hear the utterance so far, as a whole."""
-        started = time.thread_time()
-        samples, started_at = self._utterance()
-        found = self._decoded(samples)
-        self._last = (found, started_at)
-        self._compute_seconds += time.thread_time() - started
-        return found
+    def _hear(self, least_quiet: int = 0) -> None:
+        """Hear the utterance so far as a whole; what was heard before without anything new is kept."""
+        if self._graph is None or not self._blocks:
+            return
+        begun = time.thread_time()
+        if self._posteriors is None or self._heard_samples != self._samples:
+            samples = np.concatenate([block.samples for block in self._blocks])[-_LONGEST:]
+            self._started_at = self._blocks[-1].ended_at - len(samples) / RATE
+            self._posteriors, self._heard_samples = self._network.posteriors(samples), self._samples
+        self._found = decode(self._posteriors, self._graph, least_quiet)
+        self._last_cost = time.thread_time() - begun
+        self._compute_seconds += self._last_cost
 
     def _guessed(self) -> Guess:
-        found = self._hear()
-        if found is None:
-            return Guess(None, is_settled=False)
-        probability = self._calibration.probability(found)
-        is_over = len(found.shortfalls) - 1 - found.last_frame >= _QUIET_FRAMES
-        return Guess(
-            text=found.text if probability >= self._calibration.threshold else None,
-            is_settled=is_over and not found.is_extendable and probability >= self._calibration.settled,
-        )
+        self._hear(_QUIET_FRAMES)
+        found = self._found
+        probability = self._calibration.probability(found) if found else 0.0
+        if found is None or probability < self._calibration.threshold:
+            return Guess(None)
+        quiet = (len(found.shortfalls) - 1 - found.last_frame) * FRAME_SAMPLES / RATE
+        is_sure = probability >= self._calibration.settled
+        return Guess(found.text, found.more if is_sure else More.UNKNOWN, quiet)

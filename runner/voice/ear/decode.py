@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from runner.voice.ear.graph import NO_ARC, Graph
 from runner.voice.ear.network_phone import BLANK
+from runner.voice.port import More
 
 Scores = npt.NDArray[np.float32]
 
@@ -41,12 +42,15 @@ class Decoding:
     """Frame of the last phone."""
     outside: float
     """Log odds against silence, summed over the frames before and after the phrase."""
-    is_extendable: bool
-    """True when a longer phrase in force begins with this one."""
+    more: More
+    """What a phrase in force may have after this one."""
 
 
-def decode(posteriors: Scores, graph: Graph) -> Decoding | None:
-    """Search; posteriors are log probabilities (frames, 40). None when too short for any phrase."""
+def decode(posteriors: Scores, graph: Graph, least_quiet: int = 0) -> Decoding | None:
+    """Search; posteriors are log probabilities (frames, 40). None when too short for any phrase.
+
+    Also None, at half the work, when fewer than `least_quiet` frames come after the best phrase.
+    """
     emitted = np.maximum(posteriors, np.float32(_FLOOR))
     per_state = emitted[:, graph.labels]
     forward = _forward(per_state, graph)
@@ -56,6 +60,8 @@ def decode(posteriors: Scores, graph: Graph) -> Decoding | None:
     if score < _NEVER / 2:
         return None
     states = _traceback(forward, graph, int(graph.ends[best_end]))
+    if least_quiet and (graph.labels[states[-least_quiet:]] != BLANK).any():
+        return None
     arcs = _words_on(states, graph)
     second = max(
         _best_elsewhere(forward + _backward(per_state, graph), graph, arcs),
@@ -134,7 +140,7 @@ def _judged(
         first_frame=first,
         last_frame=last,
         outside=float(quiet[:first].sum() + quiet[last + 1 :].sum()),
-        is_extendable=graph.words[arcs[-1]].end in graph.has_more,
+        more=graph.get_more(graph.words[arcs[-1]].end),
     )
 
 

@@ -7,9 +7,12 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
+from runner.checklist.format.check import Unit
+from runner.language.number import SINGULAR
 from runner.voice.ear.automaton import Arc, Automaton, word_automaton
 from runner.voice.ear.lexicon import Lexicon, Pronunciation
 from runner.voice.ear.network_phone import BLANK
+from runner.voice.port import More
 
 Spoken = tuple[Pronunciation, ...]
 """A word by its sound: all its pronunciations. Words that sound alike are one."""
@@ -49,6 +52,8 @@ class Graph:
     """The arcs."""
     has_more: frozenset[int]
     """Junctions from which a longer phrase goes on."""
+    has_unit: frozenset[int]
+    """Those from which only a unit goes on, and then nothing."""
     phrases: dict[tuple[Spoken, ...], str]
     """The phrase of each path; of phrases that sound alike, the first."""
 
@@ -56,14 +61,21 @@ class Graph:
         """The text of a path of arcs."""
         return self.phrases[tuple(self.words[arc].label for arc in arcs)]
 
+    def get_more(self, junction: int) -> More:
+        """What may follow a phrase that ends at this junction."""
+        if junction not in self.has_more:
+            return More.NOTHING
+        return More.UNIT if junction in self.has_unit else More.WORDS
+
 
 def phrase_graph(phrases: Sequence[str], lexicon: Lexicon) -> Graph:
     """Build the graph of all phrases; each of their words must have a pronunciation."""
     spoken: dict[tuple[Spoken, ...], str] = {}
     for phrase in phrases:
-        spoken.setdefault(tuple(lexicon.pronunciations(word) for word in phrase.split()), phrase)
+        spoken.setdefault(lexicon.spoken(phrase), phrase)
     automaton = word_automaton(list(spoken))
-    return _Builder(automaton).graph(spoken)
+    units = frozenset(lexicon.spoken(unit)[0] for unit in (*Unit, *SINGULAR.values()))
+    return _Builder(automaton).graph(spoken, units)
 
 
 class _Builder:
@@ -77,7 +89,7 @@ class _Builder:
         self._entering: list[list[int]] = [[] for _ in range(automaton.size)]
         self._leaving: list[list[int]] = [[] for _ in range(automaton.size)]
 
-    def graph(self, spoken: dict[tuple[Spoken, ...], str]) -> Graph:
+    def graph(self, spoken: dict[tuple[Spoken, ...], str], units: frozenset[Spoken]) -> Graph:
         """Everything joined."""
         for number, arc in enumerate(self._automaton.arcs):
             for pronunciation in arc.label:
@@ -99,8 +111,15 @@ class _Builder:
             end_junctions=np.array([q for _, q in ends], dtype=np.intp),
             words=self._automaton.arcs,
             has_more=frozenset(arc.start for arc in self._automaton.arcs),
+            has_unit=self._before_units(units),
             phrases=spoken,
         )
+
+    def _before_units(self, units: frozenset[Spoken]) -> frozenset[int]:
+        """Final junctions from which units alone lead on, each to an end."""
+        starts = {arc.start for arc in self._automaton.arcs}
+        others = {arc.start for arc in self._automaton.arcs if arc.label not in units or arc.end in starts}
+        return self._automaton.finals - others
 
     def _add_word(self, number: int, arc: Arc[Spoken], pronunciation: Pronunciation) -> None:
         previous = NO_ARC

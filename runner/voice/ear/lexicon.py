@@ -1,10 +1,13 @@
 """How words are pronounced: radiotelephony forms, the CMU dictionary, and rules for what neither knows."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import cache
+from itertools import product
 from typing import Final
 
+from runner.language.digit import RADIO_SPELLINGS
+from runner.language.synonym import ways_to_say
 from runner.voice.ear.dictionary import spellings_of
 from runner.voice.ear.letter import LETTER_NAMES, sound_out
 from runner.voice.ear.network_phone import phone_numbers
@@ -29,11 +32,13 @@ _RADIO: Final[dict[str, tuple[str, ...]]] = {
     "annunciator": ("AH N AH N S IY EY T ER",),
     "of": ("AH V", "AH"),
     "and": ("AE N D", "AH N D", "AH N"),
+    "amp": ("AE M P",),
+    "amps": ("AE M P S",),
+    "ampere": ("AE M P IH R", "AE M P EH R", "AE M P ER"),
+    "amperes": ("AE M P IH R Z", "AE M P EH R Z", "AE M P ER Z"),
+    "wilco": ("W IH L K OW",),
     "squawk": ("S K W AO K", "S K W AA K"),
 }
-
-_SAME_WORD: Final = {"tree": "three", "fower": "four", "fife": "five", "niner": "nine"}
-"""Spellings of the radio pronunciations: the same spoken word as the plain one."""
 
 _WORD: Final = re.compile(r"[a-z']+")
 
@@ -53,10 +58,22 @@ class Lexicon:
             return self._own[word]
         return _pronunciations(word)
 
+    def spoken(self, phrase: str) -> tuple[tuple[Pronunciation, ...], ...]:
+        """Each word's pronunciations in a phrase, those of words that mean the same there included."""
+        return tuple(
+            tuple(dict.fromkeys(sound for said in ways for sound in self._joined(said)))
+            for ways in ways_to_say(phrase)
+        )
+
+    def _joined(self, words: str) -> Iterator[Pronunciation]:
+        """Every way to say these words in one."""
+        for parts in product(*map(self.pronunciations, words.split())):
+            yield tuple(phone for part in parts for phone in part)
+
 
 @cache
 def _pronunciations(word: str) -> tuple[Pronunciation, ...]:
-    spoken = _SAME_WORD.get(word, word)
+    spoken = RADIO_SPELLINGS.get(word, word)
     spellings = (*_RADIO.get(spoken, ()), *spellings_of(spoken))
     if not spellings and _WORD.fullmatch(spoken):
         spellings = _derived_spellings(spoken.replace("'", ""))

@@ -19,8 +19,10 @@ from typing import Any, Final
 
 import numpy as np
 
+from runner.checklist.format.check import Unit
 from runner.errors import ModelError
-from runner.voice.port import RATE, Block, Guess, Hearing
+from runner.language.number import SINGULAR
+from runner.voice.port import RATE, Block, Guess, Hearing, More
 
 UNKNOWN: Final = "[unk]"
 """Vosk's word for what is none of the expected ones."""
@@ -74,8 +76,9 @@ class VoskEar:
         if not self._blocks:
             self._begin()
 
-    def feed(self, block: Block) -> Guess:
-        """Take in the next block of an utterance."""
+    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+        """Take in the next block of an utterance; Vosk hears as the sound comes, in silence and in speech."""
+        del silence
         started = time.thread_time()
         self._blocks.append((self._fed, block.started_at))
         self._fed += len(block.samples)
@@ -86,7 +89,7 @@ class VoskEar:
         self._steady = self._steady + 1 if text == self._last else 0
         self._last = text
         self._compute += time.thread_time() - started
-        return Guess(text if text in self._phrases else None, is_settled=self._is_settled(text))
+        return Guess(text if text in self._phrases else None, self._more(text))
 
     def finish(self) -> Hearing:
         """The utterance is over: say what it was, and be ready for the next."""
@@ -125,9 +128,13 @@ class VoskEar:
     def _partial_words(self) -> list[str]:
         return str(json.loads(self._engine.PartialResult()).get("partial", "")).split()
 
-    def _is_settled(self, text: str) -> bool:
-        is_longer_possible = any(phrase.startswith(f"{text} ") for phrase in self._phrases)
-        return text in self._phrases and self._steady >= STEADY_BLOCKS and not is_longer_possible
+    def _more(self, text: str) -> More:
+        if text not in self._phrases or self._steady < STEADY_BLOCKS:
+            return More.UNKNOWN
+        rests = {phrase[len(text) :].strip() for phrase in self._phrases if phrase.startswith(f"{text} ")}
+        if not rests:
+            return More.NOTHING
+        return More.UNIT if rests <= {*Unit, *SINGULAR.values()} else More.WORDS
 
     def _get_span(self, words: Sequence[_Word]) -> tuple[float, float]:
         """When the words began and ended on the audio clock; the whole utterance when there are none."""

@@ -111,7 +111,7 @@ class Listener:
             return [self._end(block.ended_at)] if is_over else []
         results: list[Result] = [] if before.has_begun else [SpeechStarted(block.ended_at)]
         self._take(now.get_new_blocks(block))
-        if now.endpoint.phase is SpeechPhase.ENDED:
+        if self._now.endpoint.phase is SpeechPhase.ENDED:
             results.append(self._end(block.ended_at))
         return results
 
@@ -120,8 +120,8 @@ class Listener:
             self._now = self._now.kept(blocks)
             return
         for block in blocks:
-            guess = self._recogniser.feed(block)
-        self._now = self._now.settled(is_settled=guess.is_settled)
+            guess = self._recogniser.feed(block, self._now.endpoint.silence)
+        self._now = self._now.guessed(guess)
 
     def _end(self, at: float) -> Result:
         """Give out the utterance and begin the next."""

@@ -7,7 +7,7 @@ import numpy as np
 
 from runner.voice.listen.endpoint import NOTE_PAUSES, Endpoint, Pauses, SpeechPhase
 from runner.voice.listen.preroll import PreRoll
-from runner.voice.port import Block, Samples
+from runner.voice.port import Block, Guess, Samples
 
 
 class Purpose(StrEnum):
@@ -31,8 +31,6 @@ class Utterance:
     """What a note has kept so far."""
     waited: float = 0.0
     """Seconds that nobody spoke."""
-    is_settled: bool = False
-    """The recogniser needs to hear no more."""
 
     @property
     def has_begun(self) -> bool:
@@ -41,7 +39,7 @@ class Utterance:
 
     def after(self, block: Block, *, is_speech: bool) -> "Utterance":
         """Once one more block has been heard."""
-        endpoint = self.endpoint.after(block.seconds, is_speech=is_speech, is_settled=self.is_settled)
+        endpoint = self.endpoint.after(block.seconds, is_speech=is_speech)
         if endpoint.phase is SpeechPhase.WAITING:
             waited = self.waited + block.seconds
             return replace(self, endpoint=endpoint, preroll=self.preroll.after(block), waited=waited)
@@ -55,9 +53,10 @@ class Utterance:
         """With more blocks of a note."""
         return replace(self, clip=(*self.clip, *blocks), preroll=self.preroll.emptied())
 
-    def settled(self, *, is_settled: bool) -> "Utterance":
-        """With what the recogniser thinks by now."""
-        return replace(self, is_settled=is_settled, preroll=self.preroll.emptied())
+    def guessed(self, guess: Guess) -> "Utterance":
+        """With what the recogniser thinks by now, which may end it."""
+        endpoint = self.endpoint.given(guess.more, guess.quiet)
+        return replace(self, endpoint=endpoint, preroll=self.preroll.emptied())
 
     def get_clip(self) -> Samples:
         """The sound of a note, in one piece."""

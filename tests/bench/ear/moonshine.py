@@ -68,10 +68,11 @@ class MoonshineEar:
         """Build the tree when it is new."""
         self._root = self._tree_of(tuple(phrases))
 
-    def feed(self, block: Block) -> Guess:
+    def feed(self, block: Block, silence: float = 0.0) -> Guess:
         """Keep it for the end."""
+        del silence
         self._blocks.append(block)
-        return Guess(None, is_settled=False)
+        return Guess(None)
 
     def finish(self) -> Hearing:
         """Search."""

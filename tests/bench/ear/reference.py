@@ -57,10 +57,11 @@ class SphinxEar:
             self._decoder.add_jsgf_file("g", file.name)
         self._decoder.activate_search("g")
 
-    def feed(self, block: Block) -> Guess:
+    def feed(self, block: Block, silence: float = 0.0) -> Guess:
         """Keep it for the end."""
+        del silence
         self._blocks.append(block)
-        return Guess(None, is_settled=False)
+        return Guess(None)
 
     def finish(self) -> Hearing:
         """Decode."""

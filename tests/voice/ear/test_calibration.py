@@ -9,6 +9,7 @@ import pytest
 from runner.errors import ModelError
 from runner.voice.ear.calibration import EVIDENCE, evidence, read_calibration
 from runner.voice.ear.decode import Decoding
+from runner.voice.port import More
 
 COUNT = len(EVIDENCE)
 RULE = {
@@ -36,7 +37,7 @@ def decoding(shortfall: float, second: float = -50.0) -> Decoding:
         first_frame=3,
         last_frame=17,
         outside=0.0,
-        is_extendable=False,
+        more=More.NOTHING,
     )
 
 
@@ -92,7 +93,7 @@ WORKED = Decoding(
     first_frame=1,
     last_frame=3,
     outside=0.5,
-    is_extendable=False,
+    more=More.NOTHING,
 )
 
 

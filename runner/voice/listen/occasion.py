@@ -1,0 +1,28 @@
+"""Occasions: when an utterance that is still being spoken is worth a hearing, so that few have to do."""
+
+from typing import Final
+
+_SILENCES: Final = (0.06, 0.15, 0.3)
+"""Seconds of silence after which the utterance so far is heard."""
+
+_FIRST_IN_SPEECH: Final = 2.0
+_LEAST_IN_SPEECH: Final = 0.6
+_SHARE_IN_SPEECH: Final = 0.25
+"""In a room where no silence is ever seen: after so many seconds, then again when this much, and this
+share of the whole, is new."""
+
+_REST: Final = 2.0
+"""Hearing may take no more than every second moment: what is new lasts at least so many times its cost."""
+
+
+def is_worth_hearing(*, length: float, new: float, silence: float, cost: float) -> bool:
+    """Whether to hear now an utterance of this length, of which `new` seconds have not been heard yet.
+
+    `silence` is how long nobody has spoken at its end, `cost` the processor time of the last hearing; all in
+    seconds.
+    """
+    if new < _REST * cost:
+        return False
+    if silence > 0.0:
+        return any(silence - new < mark - 1e-6 <= silence for mark in _SILENCES)
+    return length >= _FIRST_IN_SPEECH and new >= max(_LEAST_IN_SPEECH, _SHARE_IN_SPEECH * length)
