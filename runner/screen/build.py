@@ -116,7 +116,11 @@ def build_view(
 def _number(progress: Progress, item: Item) -> int:
     """Position among the items that count in the total: those that the answers have not left out."""
     number = progress.plan.check.number
-    return number(item.name) + 1 - sum(number(name) <= number(item.name) for name in frontier_of(progress).left_out)
+    return (
+        number(item.name)
+        + 1
+        - sum(number(name) <= number(item.name) for name in frontier_of(progress).left_out)
+    )
 
 
 def _challenge(outlook: Outlook) -> str:

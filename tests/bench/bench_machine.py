@@ -50,7 +50,14 @@ def chain(count: int) -> Check:
     """Every item applies where the one in front of it was answered well."""
     first = Item("0", "Item 0", NamedState((GOOD, BAD)), "why", PLACE)
     rest = (
-        Item(str(number), f"Item {number}", first.body, "why", PLACE, when=Condition(str(number - 1), ("good",)))
+        Item(
+            str(number),
+            f"Item {number}",
+            first.body,
+            "why",
+            PLACE,
+            when=Condition(str(number - 1), ("good",)),
+        )
         for number in range(1, count - 1)
     )
     return _check([first, *rest])
@@ -64,13 +71,20 @@ def _mixed(number: int) -> Item:
         6: lambda: Item(name, f"Return {name}", Action((GOOD,)), "why", PLACE, returns=(f"s{block}",)),
         8: lambda: Item(name, f"Gyro {name}", _gyro(number), "why", PLACE),
     }
-    hangs = Condition(str(block + 2), ("good" if number % 20 == 10 else "bad",)) if number % 20 in (10, 12) else None
+    hangs = (
+        Condition(str(block + 2), ("good" if number % 20 == 10 else "bad",))
+        if number % 20 in (10, 12)
+        else None
+    )
     plain = Item(name, f"Item {name}", NamedState((GOOD, BAD)), "why", PLACE, when=hangs)
     return made[number % 20]() if number % 20 in made else plain
 
 
 def _gyro(number: int) -> SpinUp:
-    pulled, stuck = Response("pulled", (f"pulled {number}",)), Response("stuck", (f"stuck {number}",), Outcome.SQUAWK)
+    pulled, stuck = (
+        Response("pulled", (f"pulled {number}",)),
+        Response("stuck", (f"stuck {number}",), Outcome.SQUAWK),
+    )
     return SpinUp(f"gyro {number}", str(number - 1), pulled, stuck, 30.0, 60.0)
 
 

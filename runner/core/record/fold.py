@@ -46,6 +46,7 @@ from runner.core.record.entry import (
     StopWithdrawn,
 )
 from runner.core.record.move import Move, moves_of, switches_returned
+from runner.core.record.once import hand_on
 from runner.core.record.progress import Position, Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.errors import RecordError
@@ -77,7 +78,7 @@ def take_in(progress: Progress, entry: Entry) -> Progress:
 
 
 def _with_moves(progress: Progress) -> Progress:
-    """What the item that is asked now moves is out of its place from now on."""
+    """What the item that is asked now moves is out of its place from now on; mostly it is asked none the less."""
     item = asked_item(progress)
     if item is None:
         return progress
@@ -87,6 +88,9 @@ def _with_moves(progress: Progress) -> Progress:
         return progress
     after = replace(progress, moves=progress.moves + made)
     carry_on(progress, after)
+    if not (progress.is_returning or progress.is_done(item.name) or switches_returned(item)):
+        hand_on("state_of", progress, after)
+        hand_on("item_in_force", progress, after)
     return after
 
 
