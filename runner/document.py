@@ -186,7 +186,7 @@ def _is_doubtful(root: yaml.Node | None) -> bool:
         if isinstance(raw, yaml.ScalarNode):
             if not raw.style and (not raw.value or (is_in_brackets and "?" in raw.value)):
                 return True
-        elif id(raw) not in seen:
+        elif isinstance(raw, yaml.CollectionNode) and id(raw) not in seen:
             seen.add(id(raw))
             inner = raw.value if isinstance(raw, yaml.SequenceNode) else chain.from_iterable(raw.value)
             waiting += ((each, bool(raw.flow_style)) for each in inner)

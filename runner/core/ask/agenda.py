@@ -33,8 +33,8 @@ class Frontier:
     cautions: int = 0
     left_out: frozenset[str] = frozenset()
     """Items that the answers rule out."""
-    unstarted: frozenset[str] = frozenset()
-    """Spin-up items whose gyro has power and whose clock does not run yet."""
+    unstarted: frozenset[ClockStarted] = frozenset()
+    """Clocks of gyros that have power and whose clock is not on record yet."""
 
 
 @once
@@ -136,9 +136,9 @@ def owed_entries(progress: Progress, at: float) -> tuple[Entry, ...]:
     an answer and its consequence is made whole, with the clock still started by that answer.
     """
     if not progress.is_abandoning:
-        starts = tuple(_clock_starts(progress))
+        starts = frontier_of(progress).unstarted
         if starts:
-            return starts
+            return tuple(sorted(starts, key=lambda start: progress.plan.check.number(start.item)))
     state = state_of(progress)
     if progress.is_abandoning and state is State.RESTORING and item_in_force(progress) is None:
         return (RunAbandoned(at),)
@@ -155,15 +155,6 @@ def _asking_state(progress: Progress) -> State:
     if not progress.are_cautions_taken:
         return State.BRIEFING
     return State.WAITING if item_in_force(progress) is None else State.ASKING
-
-
-def _clock_starts(progress: Progress) -> Iterator[ClockStarted]:
-    check = progress.plan.check
-    for name in sorted(frontier_of(progress).unstarted, key=check.number):
-        body = check.item(name).body
-        answer = power_on(progress, body) if isinstance(body, SpinUp) else None
-        if answer is not None:
-            yield ClockStarted(answer.onset_at, name)
 
 
 def _next_return(progress: Progress) -> Item | None:
@@ -232,12 +223,12 @@ def _moved_on(frontier: Frontier, before: Progress, after: Progress, touched: se
         squawks=frontier.squawks + count(Outcome.SQUAWK),
         cautions=frontier.cautions + count(Outcome.CAUTION),
         left_out=_left_out(after, frontier.left_out, near),
-        unstarted=frontier.unstarted.difference(near).union(_unstarted(after, near)),
+        unstarted=frozenset((*_elsewhere(frontier.unstarted, near), *_clock_starts(after, near))),
     )
 
 
 def _ahead(progress: Progress, number: int, near: Iterable[str]) -> int:
-    """The first item that comes in turn: one of those near if it stands in front of `number`, else from there on."""
+    """The first item that comes in turn: one of those near in front of `number`, else from there on."""
     check = progress.plan.check
 
     def is_next(number: int) -> bool:
@@ -288,10 +279,13 @@ def _is_ruled_out(progress: Progress, item: Item, is_out: Callable[[str], bool])
     return is_out(item.body.starts_on)
 
 
-def _unstarted(progress: Progress, near: Iterable[str]) -> Iterator[str]:
+def _elsewhere(starts: Iterable[ClockStarted], near: set[str]) -> Iterator[ClockStarted]:
+    return (start for start in starts if start.item not in near)
+
+
+def _clock_starts(progress: Progress, near: Iterable[str]) -> Iterator[ClockStarted]:
     """Those near whose gyro has power and whose clock does not run."""
-    check = progress.plan.check
-    for name in near:
-        is_gyro = isinstance(check.item(name).body, SpinUp)
-        if is_gyro and name not in progress.clocks and applies(progress, check.item(name)):
-            yield name
+    for item in map(progress.plan.check.item, near):
+        answer = power_on(progress, item.body) if isinstance(item.body, SpinUp) else None
+        if answer is not None and item.name not in progress.clocks and applies(progress, item):
+            yield ClockStarted(answer.onset_at, item.name)

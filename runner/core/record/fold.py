@@ -78,7 +78,7 @@ def take_in(progress: Progress, entry: Entry) -> Progress:
 
 
 def _with_moves(progress: Progress) -> Progress:
-    """What the item that is asked now moves is out of its place from now on; mostly it is asked none the less."""
+    """What the item that is asked now moves is out of its place from now on."""
     item = asked_item(progress)
     if item is None:
         return progress
@@ -88,6 +88,7 @@ def _with_moves(progress: Progress) -> Progress:
         return progress
     after = replace(progress, moves=progress.moves + made)
     carry_on(progress, after)
+    # In its turn and asked for no return, it stays the item that is asked.
     if not (progress.is_returning or progress.is_done(item.name) or switches_returned(item)):
         hand_on("state_of", progress, after)
         hand_on("item_in_force", progress, after)

@@ -1,4 +1,4 @@
-"""Worked out once: what a function finds out of a progress is kept with that progress and never asked again."""
+"""Worked out once: what a function finds out of a progress is kept with it and never worked out again."""
 
 from __future__ import annotations
 

@@ -1,11 +1,12 @@
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from random import Random
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from runner.checklist.format.check import Action, Call, Condition, Item, NamedState, Outcome, SpinUp
+from runner.checklist.format.check import Condition, Item, NamedState, Outcome, SpinUp
 from runner.core.ask.agenda import (
     applies,
     carry_on,
@@ -14,6 +15,7 @@ from runner.core.ask.agenda import (
     is_left_out,
     item_in_force,
     power_on,
+    spin_up_of,
     state_of,
 )
 from runner.core.ask.outlook import look_out
@@ -21,6 +23,7 @@ from runner.core.event import Answered, Channel, Event, NoteEnded, Started, Tick
 from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
 from runner.core.record.progress import Progress
+from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import FINAL, State
 from runner.language.meaning import Command, Picked, Word
 from tests.core.calls import counted
@@ -106,7 +109,7 @@ def test_what_is_handed_on_from_entry_to_entry_is_what_the_whole_record_tells(
 def test_one_step_works_out_the_state_once_and_the_item_in_force_once() -> None:
     """An answer, a clock that starts, a selector that moves, a value that waits, a flag: each by itself."""
     run = begun()
-    steps = (
+    steps: tuple[Callable[[], Run], ...] = (
         lambda: run.pick("fit", "new"),
         lambda: run.pick("reserve", "reserve"),
         lambda: run.read("22.5"),
@@ -201,3 +204,9 @@ def test_nothing_is_handed_on_where_it_may_have_changed() -> None:
     after = replace(before, clocks={})
     carry_on(before, after)
     assert after.open_clocks == ()
+
+
+def test_no_clock_belongs_to_an_item_that_is_no_spin_up() -> None:
+    """A clock of another check is not taken for one of this."""
+    with pytest.raises(TypeError, match='"fit" is no spin-up'):
+        spin_up_of(begun().machine.progress, SpinUpClock("fit", 1000.0))
