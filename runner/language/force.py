@@ -89,7 +89,13 @@ def stuck_meanings(item: Item) -> Mapping[str, Meaning]:
 
 def word_meanings(words: Iterable[Word] = tuple(Word)) -> Mapping[str, Meaning]:
     """The phrases of the standard words."""
-    return {phrase: Command(word) for word in words for phrase in word_phrases(word)}
+    return _word_meanings(tuple(words))
+
+
+@lru_cache(maxsize=16)
+def _word_meanings(words: tuple[Word, ...]) -> Mapping[str, Meaning]:
+    """Few sets of words are ever in force, and each at every question."""
+    return MappingProxyType({phrase: Command(word) for word in words for phrase in word_phrases(word)})
 
 
 def may_take(meaning: Meaning) -> bool:

@@ -7,7 +7,7 @@ from typing import Final, cast
 from runner.checklist.format.check import Action, Body, Call, Choice, Dead, Item, Partial, Reading, SpinUp
 from runner.checklist.format.check import NamedState as StateBody
 from runner.core.ask import prompt
-from runner.core.ask.agenda import is_left_out
+from runner.core.ask.agenda import frontier_of
 from runner.core.ask.outlook import OpenClock, Outlook, look_out
 from runner.core.event import Channel
 from runner.core.grid.machine import Machine
@@ -115,8 +115,12 @@ def build_view(
 
 def _number(progress: Progress, item: Item) -> int:
     """Position among the items that count in the total: those that the answers have not left out."""
-    items = progress.plan.check.items
-    return sum(not is_left_out(progress, each) for each in items[: items.index(item) + 1])
+    number = progress.plan.check.number
+    return (
+        number(item.name)
+        + 1
+        - sum(number(name) <= number(item.name) for name in frontier_of(progress).left_out)
+    )
 
 
 def _challenge(outlook: Outlook) -> str:

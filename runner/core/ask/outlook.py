@@ -6,7 +6,7 @@ from decimal import Decimal, InvalidOperation
 
 from runner.checklist.format.check import Item, Outcome, Reading, Response, Section, SpinUp
 from runner.core.ask import prompt
-from runner.core.ask.agenda import is_left_out, item_in_force, spin_up_of, state_of
+from runner.core.ask.agenda import frontier_of, item_in_force, spin_up_of, state_of
 from runner.core.ask.phrases_now import item_at_hand, phrases_in_force
 from runner.core.event import Channel
 from runner.core.record.danger_stop import Stop
@@ -76,15 +76,15 @@ def look_out(progress: Progress) -> Outlook:
     at_hand = item_at_hand(progress)
     item = at_hand or item_in_force(progress)
     body = None if at_hand is None else at_hand.body
-    outcomes = list(_outcomes(progress))
+    frontier = frontier_of(progress)
     stops = [stop for stop in progress.stops if stop.withdrawn_at is None]
     return Outlook(
         state=state_of(progress),
         item=item,
         section=None if item is None else check.section_of(item.name),
-        number=0 if item is None else check.items.index(item) + 1,
-        done=sum(progress.is_settled(each.name) for each in check.items),
-        total=sum(not is_left_out(progress, each) for each in check.items),
+        number=0 if item is None else check.number(item.name) + 1,
+        done=frontier.done,
+        total=len(check.items) - len(frontier.left_out),
         question=prompt.question(progress),
         answers=() if at_hand is None else _possible(at_hand, is_stopped=state_of(progress) is State.STOPPED),
         gauge=body if isinstance(body, Reading) else None,
@@ -93,8 +93,8 @@ def look_out(progress: Progress) -> Outlook:
         in_force=phrases_in_force(progress),
         channel=progress.channel,
         stop=progress.stop,
-        squawks=outcomes.count(Outcome.SQUAWK) + sum(stop.squawked_at is not None for stop in progress.stops),
-        cautions=outcomes.count(Outcome.CAUTION),
+        squawks=frontier.squawks + sum(stop.squawked_at is not None for stop in progress.stops),
+        cautions=frontier.cautions,
         stops=len(stops),
     )
 
@@ -134,11 +134,6 @@ def _open_clocks(progress: Progress) -> Iterator[OpenClock]:
         pulled = Possible(body.pulled, Pulled(item.name))
         stuck = Possible(body.stuck, Stuck(item.name))
         yield OpenClock(item, body, clock, (pulled, stuck) if clock.is_limit_passed else (pulled,))
-
-
-def _outcomes(progress: Progress) -> Iterator[Outcome]:
-    yield from (answer.outcome for answer in progress.answers.values())
-    yield from (clock.ended.outcome for clock in progress.clocks.values() if clock.ended is not None)
 
 
 def _number(text: str) -> Decimal | None:

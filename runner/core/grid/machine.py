@@ -180,10 +180,10 @@ def _heard_out(turn: Turn, at: float) -> Turn:
 def _reminders(before: Progress, progress: Progress, entries: tuple[Entry, ...]) -> tuple[str, ...]:
     """Items of running clocks that are passed on the way from one item to the next."""
     names = [entry.item for entry in entries if isinstance(entry, (AnswerRecorded, DeclaredUnable, PutOff))]
-    following = item_in_force(progress)
-    if not names or names[-1] in before.put_off:
+    if not names or names[-1] in before.put_off or state_of(progress) is not State.ASKING:
         return ()
-    if following is None or state_of(progress) is not State.ASKING:
+    following = item_in_force(progress)
+    if following is None:
         return ()
     return tuple(clock.item for clock in passed_clocks(progress, names[-1], following.name))
 

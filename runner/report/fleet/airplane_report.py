@@ -127,7 +127,7 @@ def airplane_report(
         recurrences=tuple(sorted(_recurrences(known, basis), key=lambda one: -one.last.at)),
         closed=sum(squawk.state is SquawkState.CLOSED for squawk in known),
         services=tuple(reversed(services_of(shelf, registration))),
-        trends=trends_of(shelf, registration, None if basis is None else basis.check),
+        trends=trends_of(shelf, registration, {} if basis is None else {newest[0].run: basis.check}),
     )
 
 

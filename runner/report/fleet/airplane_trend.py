@@ -34,14 +34,14 @@ NEWEST: Final = RECENT + RECENT // 4
 """Points of a series that are read: those that are looked at, and room for flags that never pulled."""
 
 
-def trends_of(shelf: Shelf, airplane: str, check: Check | None = None) -> AirplaneTrends:
+def trends_of(shelf: Shelf, airplane: str, checks: Mapping[str, Check] | None = None) -> AirplaneTrends:
     """Trend every series of an airplane; RecordError when the shelf has none of that name.
 
-    `check` is that of its newest run, where the caller has read it already.
+    `checks` are those that the caller has read already, by run.
     """
     registration = one_registration(shelf, airplane)
     newest = runs(shelf, airplane=registration, limit=1)[0]
-    check = check or _check(shelf, newest.run)
+    check = (checks or {}).get(newest.run) or _check(shelf, newest.run)
     services = services_of(shelf, registration)
     events = [Maintenance(each.at, each.what, each.series) for each in services]
     found = (trend_of(series, events) for series in _series(shelf, registration, check))

@@ -67,6 +67,8 @@ class Basis:
     check: Check
     airplane: Airplane
     plan: Plan
+    header: RunHeader | None = None
+    """That of the run, where it has been read already."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +128,7 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
     RecordError when the record does not fit the check, or has an entry that this eyesout does not know.
     """
     reading = read_whole(shelf, run_chain(shelf, run))
-    header, entries = header_of(shelf, run), entries_in(reading)
+    header, entries = basis.header or header_of(shelf, run), entries_in(reading)
     progress = fold(basis.plan, entries)
     truth = standing(entries)
     items = run_items(progress, entries)
@@ -145,7 +147,7 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
         stops=run_stops(progress),
         left_moved=left_moved(progress),
         selector_left_at=_left_at(progress),
-        trends=trends_of(shelf, header.registration),
+        trends=trends_of(shelf, header.registration, {run: basis.check}),
         proof=RecordProof(
             len(reading.lines), reading.lines[-1].digest if reading.lines else "", reading.fault
         ),
