@@ -7,7 +7,7 @@ from typing import Final
 
 from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
-from runner.errors import FileError
+from runner.errors import EyesoutError, FileError
 from runner.logbook.list import airplane_series as kept
 from runner.logbook.list.airplane_series import paces_of, series_of
 from runner.logbook.list.run_list import one_registration, runs
@@ -18,6 +18,7 @@ from runner.logbook.squawk.maintenance_record import services_of
 from runner.report.fleet.voltage import limits_of, voltage_pair
 from runner.trend.judged_series import RECENT, Trend, trend_of
 from runner.trend.series import Limits, Maintenance, Point, Quantity, Series, response_times, sag
+from runner.trend.verdict_wording import spoken
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,3 +85,11 @@ def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Series:
     celsius = {point.run: point.celsius for series in stored for point in series.points}
     runs_of = (Point(pace.run, pace.at, 0.0, celsius.get(pace.run)) for pace in paces)
     return response_times({pace.run: pace.seconds for pace in paces}, runs_of)
+
+
+def moves_of(shelf: Shelf, registration: str) -> str:
+    """What moved, in the sentence that is spoken at a run's end; nothing where all is steady or unread."""
+    try:
+        return spoken(trends_of(shelf, registration).trends) or ""
+    except EyesoutError:
+        return ""  # the run itself is over and on record; `eyesout trend` tells what is wrong

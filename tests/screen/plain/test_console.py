@@ -3,10 +3,10 @@
 import io
 from dataclasses import replace
 
+from runner.command.terminal import Screen
 from runner.screen.full.screen_app import EyesoutApp
 from runner.screen.keys import Intent, KeyedAnswer, Left, given
 from runner.screen.plain.console import Console
-from runner.screen.screen_port import Screen
 from runner.screen.view import ADVISORY
 from tests.screen.sample import ASKING, COMPLETE, LAMPS, LEFT, READING
 

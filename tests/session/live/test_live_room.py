@@ -17,9 +17,9 @@ from runner.core.record.run_summary import summarise
 from runner.core.state import State
 from runner.logbook.record.run_store import Logbook, RunHandle
 from runner.session.beginning import begin_run
+from runner.session.live import live_room as live
 from runner.session.live.inbox import Mark
 from runner.session.live.live_room import LiveRoom, run_live
-from runner.session.live import live_room as live
 from runner.session.live.prompt_mouth import Mouth
 from runner.session.live.speech import Speech
 from runner.session.parts import Parts, load_parts, recorded_parts

@@ -10,7 +10,7 @@ import pytest
 from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.page_frame import FOLDER
 from runner.report.origin import RecordProof
-from runner.report.run.run_page import run_page
+from runner.report.report_page import run_page
 from runner.report.run.run_report import RunReport
 from runner.screen.full.palette import Pair, contrast
 from tests.report.run_sample import PILOT, reports
