@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from runner.trend.covariate import Expectation, TemperatureLine
-from runner.trend.cusum import Sums
 
 ALLOWANCE: Final = 0.75
 """Standard deviations a run may be off without adding up."""
@@ -28,6 +27,24 @@ KEPT: Final = 6
 
 
 @dataclass(frozen=True, slots=True)
+class Sums:
+    """Two cumulative sums, upward and downward, after one value (NIST/SEMATECH e-Handbook 6.3.2.3)."""
+
+    high: float = 0.0
+    low: float = 0.0
+
+    def after(self, deviation: float, allowance: float, highest: float = math.inf) -> "Sums":
+        """The sums after a value that deviates so far from the target; none grows beyond `highest`.
+
+        All in one unit, that of the deviation.
+        """
+        return Sums(
+            min(highest, max(0.0, self.high + deviation - allowance)),
+            min(highest, max(0.0, self.low - deviation - allowance)),
+        )
+
+
+@dataclass(frozen=True, slots=True)
 class Watch:
     """A series judged run by run."""
 
@@ -41,11 +58,6 @@ class Watch:
     """Place of the run from which the values have been off, when they are now."""
     learned: tuple[int, ...]
     """Places of the runs that say what is normal."""
-
-    @property
-    def is_upward(self) -> bool:
-        """Which way they moved."""
-        return self.high[-1] >= self.low[-1]
 
 
 def normal_score(t: float, freedom: int) -> float:

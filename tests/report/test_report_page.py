@@ -12,8 +12,9 @@ from runner.report.draw.page_frame import FOLDER
 from runner.report.origin import RecordProof
 from runner.report.report_page import run_page
 from runner.report.run.run_report import RunReport
-from runner.screen.full.palette import Pair, contrast
+from runner.screen.full.palette import Pair
 from tests.report.run_sample import PILOT, reports
+from tests.screen.contrast import contrast
 
 
 @pytest.fixture(scope="module")

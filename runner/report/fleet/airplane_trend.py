@@ -13,7 +13,7 @@ from runner.logbook.list.airplane_series import paces_of, series_of
 from runner.logbook.list.run_list import one_registration, runs
 from runner.logbook.record.record import snapshots_of
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import STUCK, AnswerKind
+from runner.logbook.record.standing import AnswerKind
 from runner.logbook.squawk.maintenance_record import services_of
 from runner.report.fleet.voltage import limits_of, voltage_pair
 from runner.trend.judged_series import RECENT, Trend, trend_of
@@ -71,9 +71,7 @@ def _series(shelf: Shelf, registration: str, check: Check | None) -> Iterator[Se
 def _measured(stored: kept.AirplaneSeries, limits: Mapping[str, Limits]) -> Series:
     """A series of the logbook without what was no measurement: a flag that never pulled."""
     points = tuple(
-        Point(each.run, each.at, each.value, each.oat_celsius)
-        for each in stored.points
-        if each.answer != STUCK
+        Point(each.run, each.at, each.value, each.oat_celsius) for each in stored.points if each.is_measured
     )
     quantity = Quantity.SPIN_UP if stored.kind is AnswerKind.SPIN_UP else Quantity.READING
     left_out = len(stored.points) - len(points)

@@ -26,7 +26,7 @@ from runner.voice.card.sounddevice_speaker import SounddeviceSpeaker
 from runner.voice.listen.echo import EchoGate
 from runner.voice.listen.endpoint import Patience
 from runner.voice.listen.listener import Listener
-from runner.voice.port import Samples
+from runner.voice.port import Microphone, Samples
 
 JOIN_SECONDS: Final = 2.0
 """So long rendering ahead gets to end."""
@@ -139,7 +139,7 @@ def _open_ear(
     recogniser = make_recogniser(wanted.engine, parts.check.pronounce, wanted.threshold)
     listener = Listener(recogniser, gate=EchoGate(has_headset=wanted.has_headset), patience=wanted.patience)
     hearing = EarThread(listener, ends.put, ends.keep_clip, audio.clock)
-    microphone = SounddeviceMicrophone(
+    microphone: Microphone = SounddeviceMicrophone(
         audio,
         wanted.microphone,
         hearing.microphone_changed,

@@ -3,8 +3,7 @@
 from typing import Final
 
 from runner.core.event import Answered, Channel, Misheard, Reason
-from runner.language.force import InForce
-from runner.language.understand import understand
+from runner.language.force import InForce, understand
 from runner.voice.port import Hearing
 
 SURE_FROM: Final = 0.5

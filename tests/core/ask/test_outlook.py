@@ -1,10 +1,6 @@
-from decimal import Decimal
-
-import pytest
-
-from runner.core.ask.outlook import look_out, meaning_of, next_tick_at
+from runner.core.ask.outlook import look_out
 from runner.core.state import State
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
+from runner.language.meaning import Picked, Word
 from tests.core.sample import VOLTS, Run, begun, completed, powered
 
 
@@ -72,63 +68,3 @@ def test_the_outlook_before_the_start_and_after_the_end() -> None:
     end = look_out(completed().machine.progress)
     assert (end.item, end.section, end.number, end.in_force.phrases) == (None, None, 0, ())
     assert end.done == end.total == 9
-
-
-@pytest.mark.parametrize(
-    ("typed", "meaning"),
-    [
-        ("o", Picked("fit", "old")),
-        ("O ", Picked("fit", "old")),
-        ("Old", Picked("fit", "old")),
-        ("standby", Command(Word.STANDBY)),
-        ("hold checklist", Command(Word.STANDBY)),
-        ("", None),
-        ("24.6", None),
-        ("p", None),
-    ],
-)
-def test_what_is_typed_means_an_answer_of_the_item(typed: str, meaning: Meaning | None) -> None:
-    """By key, by label, or as it would be said."""
-    assert meaning_of(begun().machine.progress, typed) == meaning
-
-
-@pytest.mark.parametrize(
-    ("typed", "meaning"),
-    [
-        ("24.6", Value("volts", Decimal("24.6"))),
-        ("31", Value("volts", Decimal(31))),
-        ("99", None),
-        ("nan", None),
-        ("two four decimal six", Value("volts", Decimal("24.6"))),
-        ("p", Pulled("left flag")),
-        ("right pulled", Pulled("right flag")),
-        ("k", None),
-        ("left stuck", None),
-    ],
-)
-def test_what_is_typed_means_a_number_or_a_flag(typed: str, meaning: Meaning | None) -> None:
-    """Plausible numbers only; stuck not before the limit."""
-    assert meaning_of(powered().machine.progress, typed) == meaning
-
-
-def test_stuck_can_be_typed_after_the_limit() -> None:
-    """With the gyro's own key."""
-    assert meaning_of(powered().tick(65).machine.progress, "k") == Stuck("left flag")
-
-
-def test_the_next_tick_is_when_a_clock_comes_due() -> None:
-    """The earliest of all open clocks; none without one."""
-    run = powered()
-    power_on_at = run.at - 0.5
-    assert next_tick_at(run.machine.progress) == power_on_at + 30
-    assert next_tick_at(run.tick(31).machine.progress) == power_on_at + 45
-    assert next_tick_at(run.tick(100).machine.progress) is None
-    assert next_tick_at(begun().machine.progress) is None
-
-
-def test_a_typed_number_may_have_more_digits_than_are_spoken() -> None:
-    """Only a reading that is asked takes it, and only what can be said at all of its gauge."""
-    asked = powered().machine.progress
-    assert meaning_of(asked, "24.60") == Value("volts", Decimal("24.60"))
-    assert meaning_of(asked, "99.00") is None
-    assert meaning_of(begun().machine.progress, "24.60") is None

@@ -83,3 +83,15 @@ def test_a_target_out_of_reach_is_called_so() -> None:
     words = endurance_text(reported(battery))
     assert "60 min: OUT OF REACH" in words
     assert "DOES NOT REACH the 60 min" in words
+
+
+def test_the_surges_that_are_left_out_are_told_by_the_largest(report: EnduranceReport) -> None:
+    """The load with most above its steady current; none is named where no file tells of one."""
+    loads = report.airplane.loads
+    largest = max(loads.values(), key=lambda load: load.surge_amps - load.amps)
+    assert largest.surge_amps > largest.amps
+    told = f"start surges are left out (up to {largest.surge_amps:g} A: {largest.name})."
+    assert told in " ".join(assumptions(report))
+    steady = {name: replace(load, surge_amps=load.amps) for name, load in loads.items()}
+    unsaid = replace(report, airplane=replace(report.airplane, loads=steady))
+    assert "start surges are left out." in " ".join(assumptions(unsaid))

@@ -8,7 +8,7 @@ from typing import Self
 import numpy as np
 import pytest
 
-from runner.core.ask.outlook import look_out, meaning_of
+from runner.core.ask.outlook import look_out
 from runner.core.effect import Append
 from runner.core.event import Answered, Channel, Port, Started
 from runner.core.grid.machine import Machine
@@ -26,6 +26,7 @@ from runner.session.parts import Parts, load_parts, recorded_parts
 from runner.session.session import Session
 from runner.voice.card.audio_clock import start_clock
 from runner.voice.port import RATE, Sound
+from tests.session.live.typed import meaning_of
 
 VOLTS = {
     "battery temperature": "18",
