@@ -68,7 +68,7 @@ class Outlook:
     """Stops so far, remedied or not."""
 
 
-def look_out(progress: Progress) -> Outlook:
+def outlook_of(progress: Progress) -> Outlook:
     """The outlook of a run at this point of its record."""
     check = progress.plan.check
     at_hand = item_at_hand(progress)

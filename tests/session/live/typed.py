@@ -2,7 +2,7 @@
 
 from decimal import Decimal, InvalidOperation
 
-from runner.core.ask.outlook import look_out
+from runner.core.ask.outlook import outlook_of
 from runner.core.record.progress import Progress
 from runner.language.force import understand
 from runner.language.meaning import Meaning, Value
@@ -11,7 +11,7 @@ from runner.language.meaning import Meaning, Value
 def meaning_of(progress: Progress, typed: str) -> Meaning | None:
     """What a key, a label, a number or a phrase means now; None when it means nothing here."""
     text = typed.strip().casefold()
-    outlook = look_out(progress)
+    outlook = outlook_of(progress)
     possible = [*outlook.answers, *(answer for clock in outlook.clocks for answer in clock.answers)]
     for answer in possible:
         if text and text in (answer.response.key.casefold(), answer.response.label.casefold()):
