@@ -10,7 +10,7 @@ import ast
 import re
 import sys
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -54,17 +54,20 @@ def dead_names() -> list[str]:
         tree = ast.parse(path.read_text(encoding="utf-8"))
         uses.update(_used(tree))
         if path.name not in DRIVERS:
-            made += _made(tree, path)
+            made += made_in(tree, path)
     for page in PACKAGE.rglob("*.html"):
         uses.update(re.findall(r"\w+", page.read_text(encoding="utf-8")))
-    values = Counter(each.name for each in made if each.is_value)
     return [
         f"{each.path.relative_to(ROOT)}:{each.line}: {each.name}"
-        for each in made
-        if uses[each.name] - values[each.name] <= 0
-        and not each.name.startswith("__")
-        and each.name not in KEPT
+        for each in dead_in(made, uses)
+        if each.name not in KEPT
     ]
+
+
+def dead_in(made: list[Definition], uses: Mapping[str, int]) -> list[Definition]:
+    """Those that nothing reads; to make a field or a constant is one use of its name."""
+    values = Counter(each.name for each in made if each.is_value)
+    return [each for each in made if uses.get(each.name, 0) <= values[each.name] and each.name[:2] != "__"]
 
 
 def _modules() -> list[Path]:
@@ -85,7 +88,8 @@ def _used(tree: ast.AST) -> Iterator[str]:
                 yield from re.findall(r"\w+", text)
 
 
-def _made(node: ast.AST, path: Path) -> Iterator[Definition]:
+def made_in(node: ast.AST, path: Path) -> Iterator[Definition]:
+    """What a module or a class defines, and what the classes in it do."""
     for child in ast.iter_child_nodes(node):
         match child:
             case ast.FunctionDef() | ast.AsyncFunctionDef() | ast.ClassDef():
@@ -93,7 +97,7 @@ def _made(node: ast.AST, path: Path) -> Iterator[Definition]:
             case ast.AnnAssign(target=ast.Name(id=name)) | ast.Assign(targets=[ast.Name(id=name)]):
                 yield Definition(name, path, child.lineno, is_value=True)
         if _is_open(child):
-            yield from _made(child, path)
+            yield from made_in(child, path)
 
 
 def _is_open(node: ast.AST) -> bool:

@@ -15,6 +15,7 @@ from runner.screen.keys import (
     Refused,
     Typed,
     key_to_intent,
+    keyed_answer,
 )
 from runner.screen.view import View
 from tests.screen.sample import (

@@ -1,1 +1,4 @@
-"""Lint: what is questionable or wrong in a check that can be read."""
+"""Lint: what is questionable or wrong in a check that can be read.
+
+Public: `check_lint`, `consistency`, `coverage`, `finding`, `scene`, `shape`.
+"""

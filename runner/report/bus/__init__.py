@@ -1,1 +1,4 @@
-"""Buses, seats and minutes of one airplane in text and pictures."""
+"""Buses, seats and minutes of one airplane in text and pictures.
+
+Public: `bus_report`, `bus_text`, `diagram`, `endurance_chart`, `endurance_report`, `endurance_text`.
+"""

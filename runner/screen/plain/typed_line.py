@@ -10,6 +10,7 @@ from runner.screen.keys import (
     Refused,
     enter_number,
     key_to_intent,
+    keyed_answer,
 )
 from runner.screen.view import View
 
