@@ -10,6 +10,8 @@ import pytest
 from tests.ci_script import ROOT, ci_script
 
 HOUSE, DEAD = ci_script("house"), ci_script("dead")
+SOURCES = HOUSE.sources()
+BEFORE = HOUSE.counted(SOURCES)
 
 
 def _run(script: str) -> subprocess.CompletedProcess[str]:
@@ -32,7 +34,7 @@ def test_nothing_is_defined_that_only_tests_use() -> None:
 
 def test_what_is_kept_for_others_is_still_there() -> None:
     """A reason for a name that is gone is dead as well."""
-    made = {each.name for path, (tree, _) in HOUSE.sources().items() for each in DEAD.made_in(tree, path)}
+    made = {each.name for path, (tree, _) in SOURCES.items() for each in DEAD.made_in(tree, path)}
     assert set(DEAD.KEPT) <= made
 
 
@@ -50,16 +52,16 @@ def test_what_is_kept_for_others_is_still_there() -> None:
 )
 def test_one_more_is_seen(count: str, text: str) -> None:
     """One more module, of that text, raises the count by one."""
-    modules = HOUSE.sources()
-    before = len(HOUSE.counted(modules)[count])
-    modules[HOUSE.PACKAGE / "screen" / "added.py"] = HOUSE.source_of(text)
-    modules[HOUSE.PACKAGE / "errors.py"].tree.body.append(ast.parse("import runner.screen.added").body[0])
-    assert len(HOUSE.counted(modules)[count]) == before + 1
+    errors = HOUSE.PACKAGE / "errors.py"
+    modules = {**SOURCES, HOUSE.PACKAGE / "screen" / "added.py": HOUSE.source_of(text)}
+    with_import = [*SOURCES[errors].tree.body, ast.parse("import runner.screen.added").body[0]]
+    modules[errors] = SOURCES[errors]._replace(tree=ast.Module(with_import, []))
+    assert len(HOUSE.counted(modules)[count]) == len(BEFORE[count]) + 1
 
 
 def test_a_file_name_and_a_wide_folder_are_seen() -> None:
     """A second `event.py`, and a folder of seventeen; `command` may have as many as there are commands."""
-    modules = HOUSE.sources()
+    modules = dict(SOURCES)
     for name in ("event", *(f"more_{number}" for number in range(16))):
         modules[HOUSE.PACKAGE / "prove" / f"{name}.py"] = HOUSE.source_of("")
         modules[HOUSE.PACKAGE / "command" / f"{name}.py"] = HOUSE.source_of("")

@@ -26,7 +26,7 @@ class Individuals:
 
 
 def individuals(values: Sequence[float]) -> Individuals:
-    """The chart's figures from values in order of time; ValueError when there are fewer than two."""
+    """The chart's figures, in the unit of the values, oldest first; ValueError for fewer than two."""
     if len(values) < 2:  # noqa: PLR2004 - a range needs two
         raise ValueError("a moving range needs two values")
     ranges = tuple(abs(after - before) for before, after in pairwise(values))

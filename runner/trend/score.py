@@ -61,7 +61,7 @@ class Watch:
 
 
 def normal_score(t: float, freedom: int) -> float:
-    """The standard normal number as likely as a Student t value (Wallace's approximation)."""
+    """The standard normal number as likely as a Student t value (Wallace's approximation); no units."""
     size = (8 * freedom + 1) / (8 * freedom + 3) * math.sqrt(freedom * math.log1p(t * t / freedom))
     return math.copysign(size, t)
 
