@@ -104,7 +104,8 @@ IN_WORDS = re.compile(
 
 def _unsaid(path: str, tree: ast.Module) -> Iterator[str]:
     module = ast.get_docstring(tree) or ""
-    scopes = (tree, *(node for node in tree.body if isinstance(node, ast.ClassDef)))
+    classes = [node for node in tree.body if isinstance(node, ast.ClassDef)]
+    scopes: list[ast.Module | ast.ClassDef] = [tree, *classes]
     for node in (node for scope in scopes for node in scope.body):
         if isinstance(node, ast.FunctionDef) and not node.name.startswith("_"):
             words = f"{ast.get_docstring(node) or ''} {module if 'unit' in module else ''}"
