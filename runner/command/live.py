@@ -9,7 +9,6 @@ import sys
 from typing import Final, TextIO
 
 from runner.command.closing import finding_lines
-from runner.command.moves import moves_of
 from runner.command.terminal import LiveRun, run_screen
 from runner.core.event import Port
 from runner.core.grid.machine import Machine
@@ -21,6 +20,7 @@ from runner.logbook.list.run_list import find_run, unfinished
 from runner.logbook.record.record import header_of
 from runner.logbook.record.run_store import Logbook, RunHandle
 from runner.place import learned_folder, prompt_folder
+from runner.report.fleet.airplane_trend import moves_of
 from runner.session.beginning import begin_run
 from runner.session.engine import BUILTIN
 from runner.session.learn.profile import EarChoice, choose_ear

@@ -28,7 +28,7 @@ from runner.session.scripted.pilot_script import PilotScript, load_script
 from runner.session.scripted.scripted_run import Cast, ScriptedRun, Told, run_scripted
 from runner.session.scripted.studio import ScriptedStudio
 from runner.voice.background import Background
-from runner.voice.mouth.pilot_voice import make_pilot_voice
+from runner.voice.mouth.pyttsx3_voice import make_pilot_voice
 from runner.voice.port import RATE, Sound
 from runner.voice.sound import write_sound
 

@@ -27,13 +27,12 @@ from runner.report.draw.paper import PaperSize, pdf_of
 from runner.report.draw.paper_sheet import Sheet
 from runner.report.fleet.airplane_csv import fleet_csv
 from runner.report.fleet.airplane_json import fleet_dict
-from runner.report.fleet.airplane_page import fleet_page
 from runner.report.fleet.airplane_report import FleetReport, fleet_report
 from runner.report.fleet.airplane_sheet import fleet_sheet
 from runner.report.origin import Maker
+from runner.report.report_page import fleet_page, run_page
 from runner.report.run.run_csv import run_csv
 from runner.report.run.run_json import run_dict
-from runner.report.run.run_page import run_page
 from runner.report.run.run_report import Basis, RunReport, run_report
 from runner.report.run.run_sheet import run_sheet
 from runner.session.parts import parts_of

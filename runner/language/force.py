@@ -56,6 +56,11 @@ def _in_force(
     return InForce(MappingProxyType({**said, **own, **clocks}))
 
 
+def understand(text: str, phrases: InForce) -> Meaning | None:
+    """The meaning of the text among these phrases in force; None when it is none of them, word for word."""
+    return phrases.meanings.get(normalise(text))
+
+
 def answer_meanings(item: Item) -> Mapping[str, Meaning]:
     """The phrases that answer this item; none for a spin-up. ValueError when two answers share one."""
     if isinstance(item.body, SpinUp):

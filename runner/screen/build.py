@@ -8,14 +8,14 @@ from runner.checklist.format.check import Action, Body, Call, Choice, Dead, Item
 from runner.checklist.format.check import NamedState as StateBody
 from runner.core.ask import prompt
 from runner.core.ask.agenda import frontier_of
-from runner.core.ask.outlook import OpenClock, Outlook, look_out
+from runner.core.ask.outlook import OpenClock, Outlook, outlook_of
 from runner.core.event import Channel
 from runner.core.grid.machine import Machine
 from runner.core.record.battery_use import ampere_hours
 from runner.core.record.progress import Progress
 from runner.core.state import State
 from runner.language.meaning import Command, Word
-from runner.screen.keycap import ABANDON, AFFIRM, CONTINUE, NEGATIVE, keyed
+from runner.screen.answer_key import ABANDON, AFFIRM, CONTINUE, NEGATIVE, keyed
 from runner.screen.view import (
     AnswerView,
     BatteryView,
@@ -75,7 +75,7 @@ def build_view(
     `sound` brings engine, level and noise; what was heard and said and the channel come from the machine.
     `reason` tells why the last thing heard was not taken.
     """
-    progress, outlook = machine.progress, look_out(machine.progress)
+    progress, outlook = machine.progress, outlook_of(machine.progress)
     check = progress.plan.check
     is_at_item = outlook.state in _AT_ITEM
     item = outlook.item if is_at_item else None

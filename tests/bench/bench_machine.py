@@ -35,7 +35,7 @@ from runner.checklist.format.check import (
 from runner.checklist.format.check_load import load_check, parse_check
 from runner.command import report
 from runner.core.ask.agenda import item_in_force, state_of
-from runner.core.ask.outlook import look_out
+from runner.core.ask.outlook import outlook_of
 from runner.core.event import Answered, Channel, Event, Started
 from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
@@ -131,7 +131,7 @@ def microseconds(make: Callable[[], Check]) -> str:
     best = min(runs, key=sum)
     late = best[-max(len(best) // 10, 1) :]
     looks: list[float] = []
-    answer_all(make(), lambda machine: looks.append(_timed(lambda: look_out(machine.progress))))
+    answer_all(make(), lambda machine: looks.append(_timed(lambda: outlook_of(machine.progress))))
     means = (statistics.mean(times) * 1e6 for times in (best, late, looks))
     return "  ".join(f"{mean:9.0f}" for mean in means)
 
@@ -184,7 +184,7 @@ def report_reads() -> None:
 
 def main() -> None:
     """Print all of it."""
-    print("microseconds              answer  last 1/10   look_out")
+    print("microseconds              answer  last 1/10   outlook_of")
     names = count(1)
     for title, make in {
         "20 items": lambda: mixed(20, f"{next(names)} "),

@@ -24,7 +24,7 @@ from runner.checklist.format.check import (
     Unit,
 )
 from runner.core.ask.agenda import state_of
-from runner.core.ask.outlook import look_out
+from runner.core.ask.outlook import outlook_of
 from runner.core.effect import Append, Effect, Finish, Listen, Say
 from runner.core.event import (
     Answered,
@@ -298,7 +298,7 @@ def answer_by_the_book(run: Run) -> None:
 
 def meaning_by_the_book(progress: Progress) -> Meaning:
     """The answer that leads on from here."""
-    outlook = look_out(progress)
+    outlook = outlook_of(progress)
     if outlook.state is RunState.CONFIRMING:
         return Command(Word.AFFIRM)
     if outlook.state is RunState.WAITING:

@@ -1,10 +1,9 @@
 import pytest
 
-from runner.language.force import in_force
+from runner.language.force import in_force, understand
 from runner.language.meaning import Command, Word
 from runner.language.spelling import normalise
 from runner.language.standard import STANDARD, Origin, word_phrases
-from runner.language.understand import understand
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
 

@@ -14,7 +14,7 @@ Word = TypeVar("Word", bound=StrEnum)
 
 
 def amount(node: Node, *, at_least: str = "0", at_most: float | None = None) -> float:
-    """A number within its limits, both included."""
+    """A number in the unit of its key, as the limits are; both are included."""
     number = float(node.number(at_least=at_least))
     most = LARGEST if at_most is None else at_most
     if number > most:
@@ -33,7 +33,7 @@ def positive(node: Node) -> float:
 def optional_amount(
     fields: Mapping[str, Node], key: str, default: float, *, at_most: float | None = None
 ) -> float:
-    """The number under `key`, or the default when it is not written."""
+    """The number under `key` in that key's unit, or the default when it is not written."""
     return amount(fields[key], at_most=at_most) if key in fields else default
 
 

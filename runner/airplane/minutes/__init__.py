@@ -1,1 +1,4 @@
-"""Charge, capacity and minutes on the battery."""
+"""Charge, capacity and minutes on the battery.
+
+Public: `capacity`, `chance`, `charge`, `fact`, `generator`, `reckoning`, `shedding`, `temperature`.
+"""

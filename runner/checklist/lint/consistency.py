@@ -6,13 +6,10 @@ from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Action, Check
 from runner.checklist.lint.branch import Branch, branches, in_words
 from runner.checklist.lint.claim import Step, steps
-from runner.checklist.lint.clock_truth import judge_clock
 from runner.checklist.lint.coverage import coverage
 from runner.checklist.lint.finding import Finding, Grade, found
-from runner.checklist.lint.reading_truth import judge_reading
 from runner.checklist.lint.scene import Scene
-from runner.checklist.lint.switch_truth import judge_switches
-from runner.checklist.lint.truth import judge_claims
+from runner.checklist.lint.truth import judge_claims, judge_clock, judge_reading, judge_switches
 from runner.document import nearest
 from runner.errors import Place
 

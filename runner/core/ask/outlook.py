@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
 
 from runner.checklist.format.check import Item, Outcome, Reading, Response, Section, SpinUp
 from runner.core.ask import prompt
@@ -11,11 +10,10 @@ from runner.core.ask.phrases_now import item_at_hand, phrases_in_force
 from runner.core.event import Channel
 from runner.core.record.danger_stop import Stop
 from runner.core.record.progress import Progress
-from runner.core.record.spin_up_clock import SpinUpClock, next_due_at
+from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
 from runner.language.force import InForce
-from runner.language.meaning import Meaning, Picked, Pulled, Stuck, Value
-from runner.language.understand import understand
+from runner.language.meaning import Meaning, Picked, Pulled, Stuck
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +68,7 @@ class Outlook:
     """Stops so far, remedied or not."""
 
 
-def look_out(progress: Progress) -> Outlook:
+def outlook_of(progress: Progress) -> Outlook:
     """The outlook of a run at this point of its record."""
     check = progress.plan.check
     at_hand = item_at_hand(progress)
@@ -99,27 +97,6 @@ def look_out(progress: Progress) -> Outlook:
     )
 
 
-def meaning_of(progress: Progress, typed: str) -> Meaning | None:
-    """What a key, a label, a number or a phrase means now; None when it means nothing here."""
-    text = typed.strip().casefold()
-    outlook = look_out(progress)
-    possible = [*outlook.answers, *(answer for clock in outlook.clocks for answer in clock.answers)]
-    for answer in possible:
-        if text and text in (answer.response.key.casefold(), answer.response.label.casefold()):
-            return answer.meaning
-    if outlook.gauge is not None and outlook.item is not None:
-        number = _number(text)
-        if number is not None and number in outlook.gauge.plausible:
-            return Value(outlook.item.name, number)
-    return understand(text, outlook.in_force)
-
-
-def next_tick_at(progress: Progress) -> float | None:
-    """When a clock next comes to its advise time or limit, seconds since the epoch; None when none does."""
-    times = [next_due_at(each.clock, each.body) for each in _open_clocks(progress)]
-    return min((time for time in times if time is not None), default=None)
-
-
 def _possible(item: Item, *, is_stopped: bool) -> tuple[Possible, ...]:
     return tuple(
         Possible(response, Picked(item.name, response.label))
@@ -134,11 +111,3 @@ def _open_clocks(progress: Progress) -> Iterator[OpenClock]:
         pulled = Possible(body.pulled, Pulled(item.name))
         stuck = Possible(body.stuck, Stuck(item.name))
         yield OpenClock(item, body, clock, (pulled, stuck) if clock.is_limit_passed else (pulled,))
-
-
-def _number(text: str) -> Decimal | None:
-    try:
-        number = Decimal(text)
-    except InvalidOperation:
-        return None
-    return number if number.is_finite() else None

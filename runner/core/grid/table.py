@@ -38,7 +38,7 @@ from runner.core.grid.holding import take_release
 from runner.core.grid.noting import end_note, take_flag_silently
 from runner.core.grid.starting import reopen_run, start, tell_end
 from runner.core.grid.stopping import take_remedy
-from runner.core.grid.surroundings import (
+from runner.core.grid.world_event import (
     ask_again,
     change_input,
     change_input_silently,

@@ -7,17 +7,18 @@ from typing import Final
 
 from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
-from runner.errors import FileError
+from runner.errors import EyesoutError, FileError
 from runner.logbook.list import airplane_series as kept
 from runner.logbook.list.airplane_series import paces_of, series_of
 from runner.logbook.list.run_list import one_registration, runs
 from runner.logbook.record.record import snapshots_of
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import STUCK, AnswerKind
+from runner.logbook.record.standing import AnswerKind
 from runner.logbook.squawk.maintenance_record import services_of
 from runner.report.fleet.voltage import limits_of, voltage_pair
 from runner.trend.judged_series import RECENT, Trend, trend_of
 from runner.trend.series import Limits, Maintenance, Point, Quantity, Series, response_times, sag
+from runner.trend.verdict_wording import spoken
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +71,7 @@ def _series(shelf: Shelf, registration: str, check: Check | None) -> Iterator[Se
 def _measured(stored: kept.AirplaneSeries, limits: Mapping[str, Limits]) -> Series:
     """A series of the logbook without what was no measurement: a flag that never pulled."""
     points = tuple(
-        Point(each.run, each.at, each.value, each.oat_celsius)
-        for each in stored.points
-        if each.answer != STUCK
+        Point(each.run, each.at, each.value, each.oat_celsius) for each in stored.points if each.is_measured
     )
     quantity = Quantity.SPIN_UP if stored.kind is AnswerKind.SPIN_UP else Quantity.READING
     left_out = len(stored.points) - len(points)
@@ -84,3 +83,11 @@ def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Series:
     celsius = {point.run: point.celsius for series in stored for point in series.points}
     runs_of = (Point(pace.run, pace.at, 0.0, celsius.get(pace.run)) for pace in paces)
     return response_times({pace.run: pace.seconds for pace in paces}, runs_of)
+
+
+def moves_of(shelf: Shelf, registration: str) -> str:
+    """What moved, in the sentence that is spoken at a run's end; nothing where all is steady or unread."""
+    try:
+        return spoken(trends_of(shelf, registration).trends) or ""
+    except EyesoutError:
+        return ""  # the run itself is over and on record; `eyesout trend` tells what is wrong

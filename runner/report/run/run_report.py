@@ -21,7 +21,7 @@ from runner.logbook.squawk.squawk_record import Squawk, SquawkState, squawks_in
 from runner.report.fleet.airplane_trend import AirplaneTrends, trends_of
 from runner.report.origin import Maker, RecordProof
 from runner.report.run.given_answer import GivenAnswer, answers_given
-from runner.report.run.run_incident import Incident, course_of
+from runner.report.run.run_incident import Incident, incidents_of
 from runner.report.run.run_item import ItemState, RunItem, SpinUpTime, run_items, spin_up_times
 from runner.report.run.run_stop import RunStop, left_moved, run_stops
 from runner.report.run.shared_feed import SharedFeed, shared_feeds
@@ -84,7 +84,7 @@ class RunReport:
     squawks: tuple[RunSquawk, ...]
     spin_ups: tuple[SpinUpTime, ...]
     notes: tuple[RunNote, ...]
-    course: tuple[Incident, ...]
+    incidents: tuple[Incident, ...]
     battery_warned_at: float | None
     stops: tuple[RunStop, ...]
     """Remedied, not remedied, or taken back, in time order."""
@@ -142,7 +142,7 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
         squawks=tuple(_squawks(items, entries, basis, squawks_in(shelf, run), attachments)),
         spin_ups=tuple(spin_up_times(progress)),
         notes=tuple(_notes(entries, attachments)),
-        course=course_of(entries),
+        incidents=incidents_of(entries),
         battery_warned_at=None if progress.battery_warning is None else progress.battery_warning.at,
         stops=run_stops(progress),
         left_moved=left_moved(progress),

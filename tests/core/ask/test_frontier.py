@@ -18,7 +18,7 @@ from runner.core.ask.agenda import (
     spin_up_of,
     state_of,
 )
-from runner.core.ask.outlook import look_out
+from runner.core.ask.outlook import outlook_of
 from runner.core.event import Answered, Channel, Event, NoteEnded, Started, Ticked
 from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
@@ -160,7 +160,7 @@ def test_an_answer_touches_no_more_items_in_a_long_check_than_in_a_short_one() -
             meaning, at = Picked(f"{number}", "good"), 1002.0 + number
             with counted(applies, Progress.is_settled, Progress.is_done, is_left_out) as calls:
                 machine.handle(Answered(at, machine.turn, meaning, "", 1.0, at, Channel.KEYS))
-                look_out(machine.progress)
+                outlook_of(machine.progress)
             asked.append(sum(calls.values()))
         assert item_in_force(machine.progress) == CALL
         return max(asked)

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from runner.checklist.format.check import Outcome
 from runner.language.meaning import Picked
-from runner.screen.full.key_cap import arranged
+from runner.screen.full.drawn_keys import arranged
 from runner.screen.view import AnswerView
 from tests.screen.sample import LAMPS
 

@@ -40,8 +40,8 @@ def _lettered(answers: Sequence[AnswerView], _width: int) -> list[Content]:
         if key is None or label is None:
             return []
         across = max(map(len, key))
-        caps = [Content.styled(f"{_MARGIN}{row:<{across}}{_MARGIN}", "reverse") for row in key]
-        drawn = [cap + _MARGIN + row for cap, row in zip(caps, label, strict=True)]
+        letters = [Content.styled(f"{_MARGIN}{row:<{across}}{_MARGIN}", "reverse") for row in key]
+        drawn = [box + _MARGIN + row for box, row in zip(letters, label, strict=True)]
         drawn[-1] = drawn[-1] + _MARGIN + _verdict(answer)
         lines += [*([Content("")] if lines else []), *drawn]
     return lines
@@ -55,13 +55,13 @@ def _stacked(answers: Sequence[AnswerView], _width: int) -> list[Content]:
 def _abreast(answers: Sequence[AnswerView], width: int) -> list[Content]:
     """Tall keys side by side, in as many rows as the width asks for."""
     lines: list[Content] = []
-    for cap in map(_tall, answers):
-        if lines and lines[-1].cell_length + len(_GAP) + cap[0].cell_length <= width:
-            lines[-len(cap) :] = [
-                line + _GAP + part for line, part in zip(lines[-len(cap) :], cap, strict=True)
+    for block in map(_tall, answers):
+        if lines and lines[-1].cell_length + len(_GAP) + block[0].cell_length <= width:
+            lines[-len(block) :] = [
+                line + _GAP + part for line, part in zip(lines[-len(block) :], block, strict=True)
             ]
         else:
-            lines += cap
+            lines += block
     return lines
 
 

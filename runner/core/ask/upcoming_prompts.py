@@ -41,7 +41,7 @@ FIXED: Final = (
 """Sentences of every check."""
 
 
-def prompts_ahead(plan: Plan) -> Iterator[str]:
+def upcoming_prompts(plan: Plan) -> Iterator[str]:
     """Prompts, one or more sentences each, in the spelling in which the machine says them.
 
     Challenges come first, then what is the same for every check, then read-backs: values in their pass

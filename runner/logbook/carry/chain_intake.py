@@ -92,7 +92,7 @@ def fork_error(line: ChainLine) -> RecordError:
     )
 
 
-def admit(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[ChainLine]) -> int:
+def take_in_chain(connection: sqlite3.Connection, logbook: Logbook, lines: Sequence[ChainLine]) -> int:
     """Take in a whole, checked chain, inside the caller's transaction; gives how many lines were new."""
     kind = kind_of(lines[0])
     chain = find_chain(logbook, lines[0].chain)

@@ -10,10 +10,11 @@ import pytest
 from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.page_frame import FOLDER
 from runner.report.origin import RecordProof
-from runner.report.run.run_page import run_page
+from runner.report.report_page import run_page
 from runner.report.run.run_report import RunReport
-from runner.screen.full.palette import Pair, contrast
+from runner.screen.full.palette import Pair
 from tests.report.run_sample import PILOT, reports
+from tests.screen.contrast import contrast
 
 
 @pytest.fixture(scope="module")
@@ -121,7 +122,7 @@ def test_a_damaged_record_and_a_selector_left_away_are_said_first(report: RunRep
 def test_an_empty_run_has_a_page_as_well(report: RunReport) -> None:
     """Nothing answered yet: every item is listed as such."""
     items = tuple(replace(item, given=(), put_off_at=()) for item in report.items)
-    bare = replace(report, items=items, squawks=(), spin_ups=(), notes=(), course=(), ended_at=None)
+    bare = replace(report, items=items, squawks=(), spin_ups=(), notes=(), incidents=(), ended_at=None)
     words = _words(run_page(bare))
     assert "No squawk was raised." in words
     assert "still open in the record" in words

@@ -14,7 +14,7 @@ _START: Final = b'{"body":'
 _END: Final = re.compile(rb',"sequence":\d+\}(?=([0-9a-f]{64}))')
 
 
-def carve(data: bytes) -> Iterator[ChainLine]:
+def find_lines(data: bytes) -> Iterator[ChainLine]:
     """Every line of the bytes whose hash stands behind it and matches, once each, in the order found."""
     seen: set[str] = set()
     after = 0

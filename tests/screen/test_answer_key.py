@@ -3,7 +3,7 @@
 from runner.checklist.format.check import Outcome, Response
 from runner.core.ask.outlook import Possible
 from runner.language.meaning import Picked, Pulled, Stuck
-from runner.screen.keycap import AFFIRM, CONTINUE, NEGATIVE, keyed
+from runner.screen.answer_key import AFFIRM, CONTINUE, NEGATIVE, keyed
 from runner.screen.keys import WORD_KEYS
 from runner.screen.view import AnswerView
 
