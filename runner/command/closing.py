@@ -16,6 +16,8 @@ def finding_lines(parts: Parts, summary: Summary) -> list[str]:
     lines += [f"  caution  {caution.item}: {value_of(caution)}" for caution in summary.cautions]
     lines += [f"  not done {item}" for item in summary.unable]
     lines += [f"  spin-up  {clock.item}: {clock.seconds:.1f} s" for clock in summary.clocks]
+    if parts.airplane is None:
+        return lines
     usable = parts.plan.usable_ampere_hours
     lines.append(f"  battery  {summary.ampere_hours:.2f} Ah used of {usable:.1f} Ah usable")
     return lines

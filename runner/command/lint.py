@@ -5,16 +5,19 @@ import json
 from dataclasses import dataclass
 from typing import TextIO
 
+from runner.airplane.model.airplane import Airplane
+from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import load_check
 from runner.checklist.lint.check_lint import lint
 from runner.checklist.lint.consistency import contradictions
-from runner.checklist.lint.coverage import coverage
+from runner.checklist.lint.coverage import coverage, selects_reserve
 from runner.checklist.lint.finding import Finding, Grade
 from runner.command.proving import TimedProof, proof_as_json, proof_lines, timed_proof
 from runner.language.clash import clashes
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import pronounced
-from runner.session.parts import find_check, read_airplane_of
+from runner.session.data_file import find_check
+from runner.session.parts import read_airplane_of
 from runner.voice.ear.dictionary import dictionary_words
 
 
@@ -24,8 +27,8 @@ class LintReport:
 
     name: str
     findings: tuple[Finding, ...]
-    share: float
-    """Of the reserve's loads and shed buses that are shown."""
+    share: float | None
+    """Of the reserve's loads and shed buses that are shown; None for a check of something else."""
     proof: TimedProof | None
 
     @property
@@ -58,16 +61,21 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
 
 
 def _report(name: str, *, with_proof: bool) -> LintReport:
-    path = find_check(name)
-    check = load_check(path)
-    airplane = read_airplane_of(check, path)
+    check = load_check(find_check(name))
+    airplane = read_airplane_of(check)
     sounds = pronounced(dictionary_words(), RADIO_PRONUNCIATIONS, check.pronounce)
     findings = (
-        *contradictions(check, airplane),
+        *(() if airplane is None else contradictions(check, airplane)),
         *lint(check, lambda one: clashes(one, sounds), sounds.__contains__),
     )
     proof = timed_proof(check, airplane) if with_proof else None
-    return LintReport(check.title, findings, coverage(check, airplane).share, proof)
+    return LintReport(check.title, findings, _share(check, airplane), proof)
+
+
+def _share(check: Check, airplane: Airplane | None) -> float | None:
+    if airplane is None or not selects_reserve(check, airplane):
+        return None
+    return coverage(check, airplane).share
 
 
 def _lines(report: LintReport) -> list[str]:
@@ -80,13 +88,15 @@ def _closing(report: LintReport) -> str:
         f"{sum(found.grade is grade for found in report.findings)} {grade.value}s" for grade in Grade
     )
     counts = counts.replace("advices", "pieces of advice")
+    if report.share is None:
+        return f"{report.name}: {counts}"
     return f"{report.name}: {counts}; {report.share:.0%} of the reserve's loads and shed buses are shown"
 
 
 def _as_json(report: LintReport) -> dict[str, object]:
     return {
         "check": report.name,
-        "coverage": round(report.share, 4),
+        "coverage": None if report.share is None else round(report.share, 4),
         "findings": [
             {
                 "file": str(finding.place.path),

@@ -120,7 +120,7 @@ def airplane_report(
     )[0]
     return AirplaneReport(
         registration=registration,
-        title=newest[0].airplane if basis is None else basis.airplane.title,
+        title=newest[0].airplane if basis is None else basis.airplane_title,
         count=int(count),
         unfinished=int(unfinished),
         runs=newest,
