@@ -9,6 +9,7 @@ from typing import Final, TextIO
 from runner.command.figure import figure, whole
 from runner.errors import UsageError
 from runner.place import logbook_folder, scripted_folder
+from runner.session.data_file import find_pilot
 from runner.session.engine import BUILTIN, ENGINE_HELP
 from runner.voice.listen.endpoint import Patience
 from runner.voice.mouth.pyttsx3_voice import RATE_WORDS_A_MINUTE
@@ -23,7 +24,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     how = parser.add_argument_group("how it is answered")
     how.add_argument("--keys", action="store_true", help="by keys alone, with no sound device at all")
     how.add_argument("--plain", action="store_true", help="plain text instead of the full screen")
-    how.add_argument("--pilot", type=Path, metavar="FILE", help="a scripted pilot instead of a microphone")
+    how.add_argument(
+        "--pilot",
+        metavar="FILE",
+        help="a scripted pilot instead of a microphone: a shipped one, or a YAML file",
+    )
     how.add_argument("--headset", action="store_true", help="the microphone cannot hear the loudspeaker")
     how.add_argument("--patience", choices=[each.value for each in Patience], default="normal")
     how.add_argument(
@@ -72,7 +77,7 @@ def _run_pilot(arguments: argparse.Namespace, out: TextIO) -> int:
     folder = arguments.logbook or scripted_folder()
     wanted = PilotRun(
         check=arguments.check,
-        script=arguments.pilot,
+        script=find_pilot(arguments.pilot),
         logbook=folder,
         exchange=folder / EXCHANGE,
         engine=arguments.engine or BUILTIN,

@@ -30,6 +30,11 @@ def find_airplane(name: str, beside: Path | None = None) -> Path:
     return _find(name, "airplane", (*folders, data_folder("checklists") / "airplanes"), beside)
 
 
+def find_pilot(name: str) -> Path:
+    """A pilot file by path, or a shipped one by name; UsageError names the nearest."""
+    return Path(name) if Path(name).exists() else _find(name, "pilot file", (data_folder("demo"),), None)
+
+
 def airplane_words(airplane: Path, check: Path) -> str:
     """What a check in one place has to write to mean an airplane file in another: its name, or a path."""
     try:
