@@ -24,7 +24,7 @@ from runner.session.engine import make_recogniser
 from runner.session.live.note_clip import ClipFolder
 from runner.session.live.prompt_mouth import make_mouth
 from runner.session.parts import Parts, load_parts
-from runner.session.scripted.pilot_script import PilotScript, load_script
+from runner.session.scripted.pilot_script import PilotScript, load_script, refuse_unknown
 from runner.session.scripted.scripted_run import Cast, ScriptedRun, Told, run_scripted
 from runner.session.scripted.studio import ScriptedStudio
 from runner.voice.background import Background
@@ -71,6 +71,7 @@ def run_pilot(wanted: PilotRun, tell: Tell) -> PilotResult:
     began = time.perf_counter()
     script = load_script(wanted.script, noises=tuple(Background))
     parts = load_parts(wanted.check) if wanted.check else load_parts(script.check, beside=wanted.script)
+    refuse_unknown(script, parts.check)
     recogniser = make_recogniser(wanted.engine, parts.check.pronounce)
     with ExitStack() as stack:
         logbook = stack.enter_context(Logbook.open(wanted.logbook))
