@@ -78,8 +78,8 @@ class LiveRun:
         return build_view(
             self.machine,
             self.room.clock.now(),
-            airplane=self.parts.airplane.title,
-            registration=self.parts.airplane.registration,
+            airplane=self.parts.airplane_title,
+            registration=self.parts.registration,
             sound=self._sound(),
             reason=self.room.refusal,
         )

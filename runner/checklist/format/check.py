@@ -227,12 +227,14 @@ class Check:
     """The file's stem, as typed after `eyesout run`."""
     title: str
     airplane: str
-    """The stem of the airplane file that it is for."""
+    """The airplane file that it is for, as its author names it; empty for any airplane."""
     cautions: tuple[str, ...]
     """Spoken before the start."""
     sections: tuple[Section, ...]
     pronounce: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Words with their ARPAbet pronunciations, for words that no dictionary has."""
+    airplane_place: Place | None = field(default=None, compare=False)
+    """Where the airplane is named; None for any airplane."""
     items: tuple[Item, ...] = field(init=False, repr=False, compare=False)
     """All items in order."""
     _places: Mapping[str, tuple[int, Section]] = field(init=False, repr=False, compare=False)

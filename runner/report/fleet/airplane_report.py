@@ -115,7 +115,7 @@ def airplane_report(
     count, unfinished = count_of(shelf, registration)
     return AirplaneReport(
         registration=registration,
-        title=newest[0].airplane if basis is None else basis.airplane.title,
+        title=newest[0].airplane if basis is None else basis.airplane_title,
         count=count,
         unfinished=unfinished,
         runs=newest,

@@ -11,6 +11,7 @@ from runner.errors import EyesoutError, FileError
 from runner.logbook.list import airplane_series as kept
 from runner.logbook.list.airplane_series import paces_of, series_of
 from runner.logbook.list.run_list import one_registration, runs
+from runner.logbook.record.header import NO_AIRPLANE
 from runner.logbook.record.record import snapshots_of
 from runner.logbook.record.record_shelf import Shelf
 from runner.logbook.record.standing import AnswerKind
@@ -42,6 +43,8 @@ def trends_of(shelf: Shelf, airplane: str, checks: Mapping[str, Check] | None = 
     """
     registration = one_registration(shelf, airplane)
     newest = runs(shelf, airplane=registration, limit=1)[0]
+    if registration == NO_AIRPLANE:  # these runs may be of many airplanes: they make no series together
+        return AirplaneTrends(registration, (), newest.is_invented)
     check = (checks or {}).get(newest.run) or _check(shelf, newest.run)
     services = services_of(shelf, registration)
     events = [Maintenance(each.at, each.what, each.series) for each in services]

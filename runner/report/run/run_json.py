@@ -95,7 +95,7 @@ def _run(report: RunReport) -> dict[str, Any]:
         "check": header.check,
         "check_title": report.basis.check.title,
         "airplane": header.airplane,
-        "airplane_title": report.basis.airplane.title,
+        "airplane_title": report.basis.airplane_title,
         "registration": header.registration,
         "pilot": header.pilot,
         "oat_celsius": header.oat_celsius,

@@ -12,7 +12,7 @@ from runner.core.record.progress import Progress
 from runner.core.record.run_summary import Summary, summarise
 from runner.errors import RecordError
 from runner.logbook.carry.run_export import Attachments
-from runner.logbook.record.header import RunHeader
+from runner.logbook.record.header import NO_AIRPLANE, RunHeader
 from runner.logbook.record.record import entries_in, header_of, read_whole, run_chain
 from runner.logbook.record.record_shelf import Shelf
 from runner.logbook.record.standing import RunState, standing, stop_squawk_name
@@ -65,10 +65,16 @@ class Basis:
     """What the parts of a run give: its check, its airplane, and its plan."""
 
     check: Check
-    airplane: Airplane
+    airplane: Airplane | None
+    """None for a check that is for any airplane."""
     plan: Plan
     header: RunHeader | None = None
     """That of the run, where it has been read already."""
+
+    @property
+    def airplane_title(self) -> str:
+        """What the airplane is, or that there is none."""
+        return NO_AIRPLANE if self.airplane is None else self.airplane.title
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,6 +64,8 @@ def _asides(report: RunReport, left_out: int) -> Iterator[str]:
 def battery_words(report: RunReport) -> str:
     """`0.48 Ah of 28.9 Ah usable taken by this check, 1.7 %; warns at 8 %`."""
     plan, used = report.basis.plan, report.summary.ampere_hours
+    if report.basis.airplane is None:
+        return "not reckoned, as the check is for any airplane"
     words = f"{used:.2f} Ah of {plan.usable_ampere_hours:.1f} Ah usable taken by this check"
     if plan.usable_ampere_hours > 0:
         words += f" ({used / plan.usable_ampere_hours:.1%}, warning at {plan.warn_share:.0%})"

@@ -87,7 +87,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Made:
             check_text=parts.check_text,
             airplane=parts.check.airplane,
             airplane_text=parts.airplane_text,
-            registration=parts.airplane.registration,
+            registration=parts.registration,
             pilot="A. Invented",
             started_at=STARTED_AT,
             oat_celsius=4.0,
