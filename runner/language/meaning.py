@@ -18,6 +18,8 @@ class Word(StrEnum):
     CONFIRM = "confirm"
     UNABLE = "unable"
     READ_BACK = "read back"
+    SPEAK_SLOWER = "speak slower"
+    WORDS_TWICE = "words twice"
     ROGER = "roger"
     """Heard so that it can be refused: it never answers an item."""
     WHY = "why"

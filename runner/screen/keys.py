@@ -59,6 +59,8 @@ WORD_KEYS: Final = MappingProxyType(
         "A": Word.AFFIRM,
         "N": Word.NEGATIVE,
         "F": Word.CONFIRM,
+        "L": Word.SPEAK_SLOWER,
+        "X": Word.WORDS_TWICE,
         "U": Word.UNABLE,
         "P": Word.PUT_OFF,
         "W": Word.WHY,

@@ -19,8 +19,10 @@ TAKEN = {
     "READ BACK": Word.READ_BACK,
     "ROGER": Word.ROGER,
     "SAY AGAIN": Word.SAY_AGAIN,
+    "SPEAK SLOWER": Word.SPEAK_SLOWER,
     "STANDBY": Word.STANDBY,
     "UNABLE": Word.UNABLE,
+    "WORDS TWICE": Word.WORDS_TWICE,
     "WILCO": Word.ROGER,  # understood and will comply: no answer either
 }
 NOT_TAKEN = (
@@ -34,7 +36,6 @@ NOT_TAKEN = (
     "I SAY AGAIN",
     "MONITOR",
     "REPORT",
-    "SPEAK SLOWER",
     "VERIFY",
 )
 
