@@ -7,6 +7,7 @@ The length is estimated from the words alone, so that the same text is always cu
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from runner.language.cardinal import NUMBER_WORDS
@@ -20,6 +21,8 @@ WORD_SECONDS: Final = 0.42
 """Of running text: more than the voice by default takes at its rate."""
 SLOW_WORD_SECONDS: Final = 0.62
 """Of a number or a read-back: 97 words a minute."""
+EDGE_SECONDS: Final = 0.3
+"""Before a number, and behind it."""
 PAUSE_SECONDS: Final = 0.25
 """Between two sentences."""
 
@@ -47,8 +50,10 @@ def spoken_seconds(text: str, *, is_read_back: bool = False) -> float:
     """How long the text lasts at the rate by default, rather too long than too short."""
     sentences = get_sentences(text)
     words = text.lower().split()
-    slow = sum(is_read_back or word.strip(".,;:!?") in NUMBER_WORDS for word in words)
+    are_slow = [is_read_back or word.strip(".,;:!?") in NUMBER_WORDS for word in words]
+    slow = sum(are_slow)
     pauses = PAUSE_SECONDS * max(0, len(sentences) - 1)
+    pauses += EDGE_SECONDS * sum(one != other for one, other in pairwise(are_slow))
     return slow * SLOW_WORD_SECONDS + (len(words) - slow) * WORD_SECONDS + pauses
 
 

@@ -18,8 +18,6 @@ class Word(StrEnum):
     CONFIRM = "confirm"
     UNABLE = "unable"
     READ_BACK = "read back"
-    SPEAK_SLOWER = "speak slower"
-    WORDS_TWICE = "words twice"
     ROGER = "roger"
     """Heard so that it can be refused: it never answers an item."""
     WHY = "why"
@@ -28,6 +26,8 @@ class Word(StrEnum):
     ABANDON = "abandon check"
     SQUAWK = "squawk it"
     """In force while a stop stands, and nowhere else."""
+    SPEAK_SLOWER = "speak slower"
+    WORDS_TWICE = "words twice"
 
 
 @dataclass(frozen=True, slots=True)

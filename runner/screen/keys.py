@@ -60,7 +60,7 @@ WORD_KEYS: Final = MappingProxyType(
         "N": Word.NEGATIVE,
         "F": Word.CONFIRM,
         "L": Word.SPEAK_SLOWER,
-        "X": Word.WORDS_TWICE,
+        "E": Word.WORDS_TWICE,
         "U": Word.UNABLE,
         "P": Word.PUT_OFF,
         "W": Word.WHY,

@@ -24,6 +24,9 @@ from runner.core.record.entry import (
 from runner.core.record.move import switches_returned
 from runner.language.meaning import Command, Word
 
+WAY: Final = " > "
+"""Stands between the parts of a current's way in a written reason; no voice can say it."""
+
 WordAction = Callable[[Moment, Answered, Word], Reply | None]
 """What a word does; None when it is not meant for the tool."""
 
@@ -134,7 +137,7 @@ def explain(moment: Moment, _event: Answered, _word: Word) -> Reply:
     """The reason of the item, or of the first gyro that is waited for."""
     name = subject(moment)
     why = moment.progress.plan.check.item(name).why if name else ""
-    return Reply(preface=why or prompt.NO_REASON)
+    return Reply(preface=why.replace(WAY, ", ") or prompt.NO_REASON)
 
 
 def start_note(moment: Moment, event: Answered, _word: Word) -> Reply:

@@ -205,6 +205,13 @@ def test_why_speaks_the_items_reason() -> None:
     assert waiting().say(Word.WHY).said.startswith("Reason of left flag.")
 
 
+def test_the_way_of_a_current_is_spoken_as_a_list() -> None:
+    """A voice would say "greater than" between its parts."""
+    plan = plan_of(replace(item("radio", VOLTS), why="It hangs on: battery > hot bus > radio."))
+    run = Run(plan).start().say(Word.CONTINUE).say(Word.WHY)
+    assert run.said == "It hangs on: battery, hot bus, radio. RADIO."
+
+
 def test_why_admits_that_there_is_no_reason() -> None:
     """An item may have none, and the briefing has none."""
     bare = replace(item("bare", VOLTS), why="")
