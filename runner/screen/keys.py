@@ -59,14 +59,14 @@ WORD_KEYS: Final = MappingProxyType(
         "A": Word.AFFIRM,
         "N": Word.NEGATIVE,
         "F": Word.CONFIRM,
-        "L": Word.SPEAK_SLOWER,
-        "E": Word.WORDS_TWICE,
         "U": Word.UNABLE,
         "P": Word.PUT_OFF,
         "W": Word.WHY,
         "T": Word.NOTE,
         "Q": Word.ABANDON,
         "K": Word.SQUAWK,
+        "L": Word.SPEAK_SLOWER,
+        "E": Word.WORDS_TWICE,
     }
 )
 """Capital letters are the standard words, so that they clash with no item's small letter."""

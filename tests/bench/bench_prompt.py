@@ -94,9 +94,8 @@ def seconds(mouth: Mouth, told: Told) -> float:
 def estimate(text: str, read_back: tuple[str, ...]) -> float:
     """What the cut went by."""
     parts = get_sentences(text)
-    return sum(spoken_seconds(part, is_read_back=part in read_back) for part in parts) + 0.25 * (
-        len(parts) - 1
-    )
+    pauses = PAUSE_SECONDS * (len(parts) - 1)
+    return pauses + sum(spoken_seconds(part, is_read_back=part in read_back) for part in parts)
 
 
 def _say(line: str) -> None:
