@@ -18,6 +18,10 @@ class Plan:
     usable_ampere_hours: float
     warn_share: float
     """Share of the usable ampere-hours at which the run warns, 0 to 1."""
+    has_heard_cautions: bool = False
+    """This pilot has gone through the cautions of exactly this check before."""
+    open_squawks: tuple[str, ...] = ()
+    """Squawks of this airplane that are not closed, each in a few words, the newest first."""
 
 
 def plan_on_ground(check: Check, normal_position: str = "") -> Plan:

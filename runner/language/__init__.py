@@ -1,4 +1,4 @@
 """What may be said and what it means: numbers, standard words, phrases in force.
 
-Public: `cardinal`, `clash`, `digit`, `force`, `likeness`, `meaning`, `number`, `spelling`.
+Public: `breath`, `cardinal`, `clash`, `digit`, `force`, `likeness`, `meaning`, `number`, `spelling`.
 """

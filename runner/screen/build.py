@@ -63,7 +63,7 @@ _WORD_ANSWERS: Final = MappingProxyType(
     }
 )
 
-_END_NO_STOP: Final = frozenset({Word.AFFIRM, Word.CONFIRM, Word.UNABLE, Word.PUT_OFF, Word.ROGER})
+_END_NO_STOP: Final = frozenset({Word.AFFIRM, Word.UNABLE, Word.PUT_OFF, Word.ROGER})
 """Heard at a stop so that they can be refused; no key offers them."""
 
 

@@ -65,6 +65,8 @@ WORD_KEYS: Final = MappingProxyType(
         "T": Word.NOTE,
         "Q": Word.ABANDON,
         "K": Word.SQUAWK,
+        "L": Word.SPEAK_SLOWER,
+        "E": Word.WORDS_TWICE,
     }
 )
 """Capital letters are the standard words, so that they clash with no item's small letter."""

@@ -1,4 +1,4 @@
 """Sessions: the parts put together around one machine, live or with a scripted pilot.
 
-Public: `beginning`, `engine`, `fitness`, `parts`, `session`.
+Public: `beginning`, `data_file`, `engine`, `fitness`, `parts`, `recollection`, `session`.
 """

@@ -18,6 +18,7 @@ import numpy as np
 import pystoi
 
 from runner.core.ask.upcoming_prompts import upcoming_prompts
+from runner.language.breath import get_sentences
 from runner.place import data_folder
 from runner.session.parts import load_parts
 from runner.voice.background import Background, get_active_rms, make_background
@@ -62,7 +63,7 @@ def prompts_of_the_shipped_checks(most: int) -> list[str]:
     texts: dict[str, None] = {}
     for path in sorted(data_folder("checklists").glob("*.yaml")):
         for prompt in upcoming_prompts(load_parts(path.stem).plan):
-            texts.update(dict.fromkeys(part for part in re.split(r"(?<=[.?!])\s+", prompt) if part))
+            texts.update(dict.fromkeys(part for part in get_sentences(prompt.text) if part))
     every = list(texts)
     return [every[n * len(every) // most] for n in range(min(most, len(every)))]
 

@@ -18,8 +18,10 @@ TAKEN = {
     "READ BACK": Word.READ_BACK,
     "ROGER": Word.ROGER,
     "SAY AGAIN": Word.SAY_AGAIN,
+    "SPEAK SLOWER": Word.SPEAK_SLOWER,
     "STANDBY": Word.STANDBY,
     "UNABLE": Word.UNABLE,
+    "WORDS TWICE": Word.WORDS_TWICE,
     "WILCO": Word.ROGER,  # understood and will comply: no answer either
 }
 NOT_TAKEN = (
@@ -33,7 +35,6 @@ NOT_TAKEN = (
     "I SAY AGAIN",
     "MONITOR",
     "REPORT",
-    "SPEAK SLOWER",
     "VERIFY",
 )
 

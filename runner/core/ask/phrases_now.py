@@ -13,7 +13,10 @@ from runner.language.force import InForce, in_force
 from runner.language.meaning import Word
 
 WORDS: Final = {
-    State.BRIEFING: (Word.CONTINUE, Word.SAY_AGAIN, Word.STANDBY, Word.ABANDON, Word.ROGER),
+    State.BRIEFING: (
+        *(Word.CONTINUE, Word.SAY_AGAIN, Word.SPEAK_SLOWER, Word.WORDS_TWICE),
+        *(Word.STANDBY, Word.ABANDON, Word.ROGER),
+    ),
     State.HOLDING: (Word.CONTINUE, Word.SAY_AGAIN, Word.ABANDON),
     State.NOTING: (),
     State.STOPPED: tuple(Word),

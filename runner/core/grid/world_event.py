@@ -47,9 +47,11 @@ def tick_silently(moment: Moment, event: Ticked) -> Reply | None:
 
 
 def hear_out(moment: Moment, event: PlaybackEnded) -> Reply | None:
-    """The prompt was heard to its end: the response is timed from here, and so is silence."""
+    """The next breath, or the prompt was heard to its end: the response is timed from here, and silence."""
     if event.turn != moment.turn.number:
         return None
+    if moment.turn.rest:
+        return Reply(is_next_breath=True)
     return Reply(is_silent=True, heard_out_at=event.at)
 
 

@@ -130,7 +130,7 @@ def _prepare(mouth: Mouth, parts: Parts, equipment: Equipment) -> None:
     """Render the check's sentences ahead of time; what fails now is told when it is needed."""
     is_closing = equipment._closing.is_set  # noqa: SLF001 - this module builds the class
     with contextlib.suppress(Exception):
-        mouth.prepare(takewhile(lambda _text: not is_closing(), upcoming_prompts(parts.plan)))
+        mouth.prepare(takewhile(lambda _passage: not is_closing(), upcoming_prompts(parts.plan)))
 
 
 def _open_ear(

@@ -13,7 +13,7 @@ END_OF_SENTENCE = re.compile(r"(?<=[.?!])\s+")
 
 def known() -> set[str]:
     """Every sentence that is foreseen."""
-    return {part for text in upcoming_prompts(PLAN) for part in END_OF_SENTENCE.split(text)}
+    return {part for each in upcoming_prompts(PLAN) for part in END_OF_SENTENCE.split(each.text)}
 
 
 def unforeseen(run: Run) -> set[str]:
@@ -49,7 +49,7 @@ def test_discrepancies_words_and_clocks_are_foreseen() -> None:
 
 def test_stops_and_what_they_refuse_are_foreseen() -> None:
     """What is wrong, what to do about it, and the reminder in a silence."""
-    texts = upcoming_prompts(danger.PLAN)
+    texts = [each.text for each in upcoming_prompts(danger.PLAN)]
     foreseen = {part for text in texts for part in END_OF_SENTENCE.split(text)}
 
     def told(run: Run) -> set[str]:
@@ -69,7 +69,7 @@ def test_stops_and_what_they_refuse_are_foreseen() -> None:
 
 def test_what_is_needed_first_comes_first() -> None:
     """The briefing, then the challenges in order, then what is the same for every check."""
-    texts = list(upcoming_prompts(PLAN))
+    texts = [each.text for each in upcoming_prompts(PLAN)]
     assert texts[0].startswith("Say continue. Sample reserve check.")
     assert texts[1:3] == ["FIT.", "RESERVE."]
     assert texts[11] == sentences(FIXED[0])

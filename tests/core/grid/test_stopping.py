@@ -267,5 +267,5 @@ def test_without_a_stop_there_is_nothing_to_do(word: Word) -> None:
 
 def test_no_prompt_of_a_stop_speaks_of_fitness() -> None:
     """It says what is wrong and what to do, and that a stop is over it does not say at all."""
-    said = " ".join(upcoming_prompts(danger.PLAN)).lower()
+    said = " ".join(each.text for each in upcoming_prompts(danger.PLAN)).lower()
     assert not re.search(r"\b(safe|fit|airworthy|good to go|cleared)\b", said)
