@@ -5,7 +5,7 @@ from dataclasses import replace
 from runner.core.plan import Plan
 from runner.errors import RecordError
 from runner.language.digit import DIGITS, spell
-from runner.logbook.list.run_list import registrations_of
+from runner.logbook.list.run_list import answered_runs, registrations_of
 from runner.logbook.record.header import RunHeader
 from runner.logbook.record.record import header_of
 from runner.logbook.record.record_shelf import Shelf
@@ -38,12 +38,8 @@ def _has_heard_cautions(shelf: Shelf, header: RunHeader) -> bool:
     """
     if not header.pilot:
         return False
-    rows = shelf.rows(
-        "SELECT DISTINCT r.id FROM run r JOIN answer a ON a.run = r.number "
-        "WHERE r.pilot = ? AND r.check_name = ? AND r.id <> ? AND NOT r.is_invented ORDER BY r.id DESC",
-        (header.pilot, header.check, header.run),
-    )
-    return any(_check_of(shelf, str(run)) == header.check_sha256 for (run,) in rows)
+    earlier = answered_runs(shelf, header.pilot, header.check)
+    return any(_check_of(shelf, run) == header.check_sha256 for run in earlier if run != header.run)
 
 
 def _check_of(shelf: Shelf, run: str) -> str:

@@ -1,4 +1,5 @@
 """Charge, capacity and minutes on the battery.
 
-Public: `capacity`, `chance`, `charge`, `fact`, `generator`, `reckoning`, `shedding`, `temperature`.
+Public: `capacity`, `cell`, `chance`, `charge`, `fact`, `generator`, `reckoning`, `shedding`, `stamina`,
+`standing_now`.
 """

@@ -10,13 +10,13 @@ from typing import Final
 
 from runner.airplane.electric.conductor import planned_state
 from runner.airplane.electric.likely import stamina_spread
-from runner.airplane.electric.stamina import Stamina, stamina
-from runner.airplane.electric.standing_now import Drain, next_test, parked_drain, recovery_minutes
 from runner.airplane.minutes.capacity import Conditions, Health, health_of, percent_now
 from runner.airplane.minutes.chance import LOW_PERCENT, Spread
 from runner.airplane.minutes.generator import Loading, loadings
 from runner.airplane.minutes.reckoning import Endurance, endurance
 from runner.airplane.minutes.shedding import Shedding, shedding_for
+from runner.airplane.minutes.stamina import Stamina, stamina
+from runner.airplane.minutes.standing_now import Drain, next_test, parked_drain, recovery_minutes
 from runner.airplane.model.airplane import Airplane, EndurancePlan
 from runner.airplane.model.source import Generator
 from runner.airplane.model.wiring import Phase

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from runner.airplane.electric.cell import full_ohms, ohms, open_volts
+from runner.airplane.minutes.cell import full_ohms, ohms, open_volts
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.source import Battery, Chemistry
 

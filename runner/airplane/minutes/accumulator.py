@@ -12,9 +12,9 @@ from typing import Final
 
 import numpy as np
 
-from runner.airplane.electric.cell import ohms
 from runner.airplane.electric.flow import BatteryState
 from runner.airplane.minutes.capacity import percent_now, rate_share
+from runner.airplane.minutes.cell import ohms
 from runner.airplane.minutes.temperature import temperature_share
 from runner.airplane.model.source import Battery, Chemistry, nominal_volts
 

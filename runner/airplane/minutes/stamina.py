@@ -9,11 +9,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from runner.airplane.electric.accumulator import Accumulator, accumulator
 from runner.airplane.electric.conductor import planned_state
 from runner.airplane.electric.flow import BatteryState
-from runner.airplane.electric.rundown import MOST_MINUTES, Leg, Rundown, RundownPoint, Runner
+from runner.airplane.minutes.accumulator import Accumulator, accumulator
 from runner.airplane.minutes.capacity import Conditions
+from runner.airplane.minutes.rundown import MOST_MINUTES, Leg, Rundown, RundownPoint, Runner
 from runner.airplane.model.airplane import Airplane, EndurancePlan
 from runner.airplane.model.situation import NOTHING, on_battery
 from runner.airplane.model.wiring import Phase

@@ -2,17 +2,18 @@
 
 from dataclasses import replace
 from datetime import date
+from math import exp
 
 import pytest
 
-from runner.airplane.electric.standing_now import (
+from runner.airplane.minutes.capacity import Conditions
+from runner.airplane.minutes.standing_now import (
     METER_VOLTS,
+    RECOVERY_MINUTES,
     next_test,
     parked_drain,
     recovery_minutes,
-    resting_sag,
 )
-from runner.airplane.minutes.capacity import Conditions
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.source import CapacityTest
 
@@ -53,4 +54,4 @@ def test_a_light_load_needs_no_wait_and_a_heavy_one_some_minutes(small: Airplane
 def test_after_the_wait_the_meter_cannot_tell(small: Airplane) -> None:
     """What is still missing is half a step of the meter."""
     wait = recovery_minutes(small.battery, 1.0, 25, 30.0)
-    assert resting_sag(30.0 * 0.012, wait) == pytest.approx(METER_VOLTS)
+    assert 30.0 * 0.012 * exp(-wait / RECOVERY_MINUTES) == pytest.approx(METER_VOLTS)

@@ -9,11 +9,11 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from runner.airplane.electric.likely import stamina_spread
-from runner.airplane.electric.rundown import CHARGE_STEP
-from runner.airplane.electric.stamina import Stamina, stamina
 from runner.airplane.minutes.capacity import Conditions, planned_conditions
 from runner.airplane.minutes.chance import spread_of
 from runner.airplane.minutes.reckoning import demand, endurance
+from runner.airplane.minutes.rundown import CHARGE_STEP
+from runner.airplane.minutes.stamina import Stamina, stamina
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.wiring import Phase
 
@@ -189,7 +189,7 @@ def test_two_batteries_share_and_both_run_down(small_yaml: str, airplane_of: Air
 def test_a_shorter_step_changes_nothing(tarn: Airplane, monkeypatch: pytest.MonkeyPatch) -> None:
     """The midpoint rule has converged at its longest step."""
     coarse = flown(tarn).minutes
-    monkeypatch.setattr("runner.airplane.electric.rundown.CHARGE_STEP", CHARGE_STEP / 8)
+    monkeypatch.setattr("runner.airplane.minutes.rundown.CHARGE_STEP", CHARGE_STEP / 8)
     assert flown(tarn).minutes == pytest.approx(coarse, abs=0.1)
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import exp, inf, log
+from math import inf, log
 from typing import Final
 
-from runner.airplane.electric.cell import ohms
 from runner.airplane.electric.current_network import Electric
 from runner.airplane.minutes.capacity import Conditions, Health, health_of, percent_now, usable
+from runner.airplane.minutes.cell import ohms
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import on_battery
 from runner.airplane.model.source import Battery
@@ -51,8 +51,3 @@ def recovery_minutes(battery: Battery, charge: float, celsius: float, amps: floa
     """Minutes without load until a voltage stands within half a step of a meter of where it comes to rest."""
     behind = amps * ohms(battery, charge, celsius)
     return RECOVERY_MINUTES * log(behind / METER_VOLTS) if behind > METER_VOLTS else 0.0
-
-
-def resting_sag(behind_volts: float, minutes: float) -> float:
-    """Volts still missing after some minutes without load."""
-    return behind_volts * exp(-minutes / RECOVERY_MINUTES)

@@ -10,11 +10,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from runner.airplane.electric.accumulator import Accumulator
 from runner.airplane.electric.current_network import Electric
 from runner.airplane.electric.flow import BatteryState, Flow
 from runner.airplane.electric.limit import breaker_amps
 from runner.airplane.electric.trip import trip_seconds
+from runner.airplane.minutes.accumulator import Accumulator
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import Situation
 from runner.airplane.model.wiring import Keep, Phase
