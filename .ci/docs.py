@@ -1,4 +1,8 @@
-"""Writes the generated parts of the documents between their markers; `--check` only compares."""
+"""Writes what is generated; `--check` only compares.
+
+That is the parts of the documents between their markers, and in each package of runner/ the line that names
+its public modules: those that code of other packages imports.
+"""
 
 from __future__ import annotations
 
@@ -7,14 +11,18 @@ import contextlib
 import io
 import re
 import sys
+import textwrap
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
+import house  # noqa: E402 - beside this script
+
 from runner import cli  # noqa: E402 - the path comes first
 from runner.core.grid.drawing import render_table  # noqa: E402 - the path comes first
 
+DOCUMENTS = ("README.md", "DEVELOPERS.md")
 _MARKED = re.compile(r"(<!-- generated: (?P<name>[a-z]+) -->\n).*?(<!-- end -->)", re.DOTALL)
 
 
@@ -38,6 +46,27 @@ def command_list() -> str:
     return f"```text\n{printed.getvalue()}```\n"
 
 
+def with_surface(text: str, public: list[str]) -> str:
+    """The text of a package's `__init__.py` with its public modules named."""
+    first = (ast.get_docstring(ast.parse(text)) or "").split("\n\n")[0]
+    if not public:
+        return f'"""{first}"""\n'
+    names = ", ".join(f"`{name}`" for name in sorted(public))
+    lines = textwrap.fill(f"Public: {names}.", 110, break_on_hyphens=False)
+    return f'"""{first}\n\n{lines}\n"""\n'
+
+
+def documents() -> dict[Path, str]:
+    """Every file that has a generated part, as it should be."""
+    found = {
+        ROOT / name: with_generated_parts((ROOT / name).read_text(encoding="utf-8")) for name in DOCUMENTS
+    }
+    for package, public in house.surfaces().items():
+        path = ROOT.joinpath(*package.split("."), "__init__.py")
+        found[path] = with_surface(path.read_text(encoding="utf-8"), public)
+    return found
+
+
 def with_generated_parts(text: str) -> str:
     """The document with every marked part made anew."""
     makers = {"map": module_map, "table": render_table, "commands": command_list}
@@ -51,12 +80,9 @@ def with_generated_parts(text: str) -> str:
 def main() -> int:
     """Rewrite, or with `--check` report, the documents that are out of date."""
     stale = []
-    for name in ("README.md", "DEVELOPERS.md"):
-        path = ROOT / name
-        text = path.read_text(encoding="utf-8")
-        fresh = with_generated_parts(text)
-        if fresh != text:
-            stale.append(name)
+    for path, fresh in documents().items():
+        if fresh != path.read_text(encoding="utf-8"):
+            stale.append(str(path.relative_to(ROOT)))
             if "--check" not in sys.argv:
                 path.write_text(fresh, encoding="utf-8")
     print(f"out of date: {', '.join(stale)}" if stale else "up to date")

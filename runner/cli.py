@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final, NoReturn, Protocol, TextIO, cast
 
-from runner.errors import EyesoutError, OutputError, UsageError
+from runner.errors import EyesoutError, MistakesError, OutputError, UsageError
 from runner.logbook.school.address import masked
 from runner.report.caution import STANDING_CAUTION
 from runner.terminal import leave_output, settle_streams
@@ -139,7 +139,8 @@ def main(words: Sequence[str] | None = None) -> int:
         code = _dispatch(words)
         sys.stdout.flush()
     except EyesoutError as error:
-        _tell(masked(str(error)))
+        for each in error.errors if isinstance(error, MistakesError) else (error,):
+            _tell(masked(str(each)))
         return error.exit_code
     except KeyboardInterrupt:
         _tell("stopped by the keyboard; a run in progress can be resumed")

@@ -7,15 +7,28 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from itertools import chain
 from pathlib import Path
-from typing import NoReturn
+from typing import Final, NoReturn, TypeVar
 
 import yaml
 
-from runner.errors import FileError, Place
+from runner.errors import FileError, MistakesError, Place
+
+Made = TypeVar("Made")
+
+MOST_MISTAKES: Final = 50
+"""So many mistakes of one file are told at once."""
+
+FAST: Final = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+"""libyaml, where PyYAML was built with it: it takes a thirtieth of the time or less."""
+
+ODD: Final = re.compile(r"[\t\ufeff]|[|>][-+0-9]{0,2}#")
+"""Tabs, marks of byte order and comments right behind a block's sign: libyaml takes them in more places."""
 
 NUMBER = re.compile(r"-?[0-9]{1,9}(\.[0-9]{1,9})?")
 """A plain decimal number: no exponent, underscore or other script, which an author would not mean."""
@@ -31,11 +44,23 @@ class Node:
     """What the reader is inside of, for messages: `section "Bus": item "volts"`."""
     key_place: Place | None = None
     """Where the key of this value stands, when it is a mapping's value."""
+    told: frozenset[tuple[Place, str]] = frozenset()
+    """Mistakes that were told already: the reader passes over them, to find those that come after."""
+    is_absent: bool = False
+    """Stands for a value that is missing, which was told already."""
 
     def fail(self, message: str, *, at: Place | None = None) -> NoReturn:
         """Raise a FileError at this value's place (or `at`), led by the context."""
         lead = f"{self.context}: " if self.context else ""
         raise FileError(at or self.place, f"{lead}{message}")
+
+    def refuse(self, message: str, *, at: Place | None = None) -> None:
+        """As `fail`, but goes on where this was told already: what is read then is thrown away."""
+        lead = f"{self.context}: " if self.context else ""
+        is_told = self.is_absent or (at or self.place, f"{lead}{message}") in self.told
+        is_spoilt = isinstance(self.value, str) and any(place == self.place for place, _ in self.told)
+        if not is_told and not is_spoilt:
+            self.fail(message, at=at)
 
     def within(self, context: str) -> Node:
         """The same node, further inside: the context grows by one step."""
@@ -48,32 +73,36 @@ class Node:
         known = (*required, *optional)
         for key, node in entries.items():
             if key not in known:
-                node.fail(f'unknown key "{key}"; {nearest(key, known, "known keys")}', at=node.key_place)
+                node.refuse(f'unknown key "{key}"; {nearest(key, known, "known keys")}', at=node.key_place)
         for key in required:
             if key not in entries:
-                self.fail(f'"{key}" is missing; add "{key}: ..."')
-        return entries
+                self.refuse(f'"{key}" is missing; add "{key}: ..."')
+        absent = Node("", self.place, self.context, told=self.told, is_absent=True)
+        return {**dict.fromkeys(required, absent), **entries} if self.told else entries
 
     def entries(self) -> Mapping[str, Node]:
         """The mapping with whatever keys it has."""
         if isinstance(self.value, (str, tuple)):
-            self.fail('expected "key: value" lines here')
-        return {key: replace(node, context=self.context) for key, node in self.value.items()}
+            self.refuse('expected "key: value" lines here')
+            return {}
+        return {key: replace(node, context=self.context, told=self.told) for key, node in self.value.items()}
 
     def items(self) -> tuple[Node, ...]:
         """The list; an empty list is refused."""
         if not isinstance(self.value, tuple):
-            self.fail('expected a list here; start each entry with "- "')
+            self.refuse('expected a list here; start each entry with "- "')
+            return ()
         if not self.value:
-            self.fail("the list is empty; write at least one entry")
-        return tuple(replace(node, context=self.context) for node in self.value)
+            self.refuse("the list is empty; write at least one entry")
+        return tuple(replace(node, context=self.context, told=self.told) for node in self.value)
 
     def text(self) -> str:
         """The words; an empty value is refused."""
         if not isinstance(self.value, str):
-            self.fail("expected plain words here, not a list or mapping")
+            self.refuse("expected plain words here, not a list or mapping")
+            return ""
         if not self.value.strip():
-            self.fail("the value is empty; write it after the colon")
+            self.refuse("the value is empty; write it after the colon")
         return self.value.strip()
 
     def texts(self) -> tuple[str, ...]:
@@ -86,10 +115,11 @@ class Node:
         """A plain decimal number, refused when it is none or below `at_least`."""
         words = self.text()
         if not NUMBER.fullmatch(words):
-            self.fail(f'"{words}" is not a number; write digits such as 24.5')
+            self.refuse(f'"{words}" is not a number; write digits such as 24.5')
+            return Decimal(at_least or 1)
         number = Decimal(words)
         if at_least is not None and number < Decimal(at_least):
-            self.fail(f"{words} is too small; write {at_least} or more")
+            self.refuse(f"{words} is too small; write {at_least} or more")
         return number
 
     def flag(self) -> bool:
@@ -103,8 +133,39 @@ class Node:
         """A word out of a fixed set; the nearest one is named when it is not."""
         words, known = self.text(), tuple(choices)
         if words not in known:
-            self.fail(f'"{words}" is not known here; {nearest(words, known, "write one of")}')
+            self.refuse(f'"{words}" is not known here; {nearest(words, known, "write one of")}')
+            return known[0] if known else words
         return words
+
+
+def read_all(document: Node, read: Callable[[Node], Made]) -> Made:
+    """What `read` makes of a document; MistakesError with all of its mistakes, not only the first.
+
+    Where a mistake was told, it is read once more and passes over that, until nothing new is found.
+    """
+    told: list[FileError] = []
+    while True:
+        marks = frozenset((error.place, error.message) for error in told)
+        try:
+            made = read(replace(document, told=marks))
+        except FileError as error:
+            if (error.place, error.message) not in marks and len(told) < MOST_MISTAKES:
+                told.append(error)
+                continue
+        except (ArithmeticError, LookupError, TypeError, ValueError):
+            if not told:  # else it is a consequence of what was passed over
+                raise
+        else:
+            if not told:
+                return made
+        raise together(told)
+
+
+def together(told: Sequence[FileError]) -> FileError:
+    """One error for all of these mistakes of a file (one at least), in the file's order."""
+    if len(told) == 1:
+        return told[0]
+    return MistakesError(sorted(told, key=lambda error: (error.place.line, error.place.column)))
 
 
 def nearest(words: str, known: Iterable[str], lead: str) -> str:
@@ -139,7 +200,7 @@ def parse_document(words: str, path: Path) -> Node:
     """Parse YAML text as `read_document` does; `path` only names it in messages."""
     start = Place(path, 1, 1)
     try:
-        root = yaml.compose(words, Loader=yaml.BaseLoader)
+        root = _composed(words)
         if root is not None:
             return _Reader(path, {}).node(root, frozenset())
     except yaml.MarkedYAMLError as error:
@@ -152,6 +213,37 @@ def parse_document(words: str, path: Path) -> Node:
     except RecursionError:
         raise FileError(start, "lists or mappings are nested too deep; write them flat") from None
     raise FileError(start, "the file is empty; write the document")
+
+
+def _composed(words: str) -> yaml.Node | None:
+    """The parser's tree, with the same places and refusals whether libyaml is there or not.
+
+    What libyaml refuses is read again without it, and so is what only it takes or places otherwise (told by
+    reading random texts with both). It nests no deeper than a thousand, so no file can exhaust its stack.
+    """
+    if not ODD.search(words):
+        with suppress(yaml.YAMLError, UnicodeError):
+            root = yaml.compose(words, Loader=FAST)
+            if not _is_doubtful(root):
+                return root
+    return yaml.compose(words, Loader=yaml.BaseLoader)
+
+
+def _is_doubtful(root: yaml.Node | None) -> bool:
+    """Whether a value is not written at all, or a plain one in brackets has a question mark in it."""
+    waiting, seen = [(root, False)], set[int]()
+    while waiting:
+        raw, is_in_brackets = waiting.pop()
+        if raw is None:
+            return True
+        if isinstance(raw, yaml.ScalarNode):
+            if not raw.style and (not raw.value or (is_in_brackets and "?" in raw.value)):
+                return True
+        elif isinstance(raw, yaml.CollectionNode) and id(raw) not in seen:
+            seen.add(id(raw))
+            inner = raw.value if isinstance(raw, yaml.SequenceNode) else chain.from_iterable(raw.value)
+            waiting += ((each, bool(raw.flow_style)) for each in inner)
+    return False
 
 
 def _place_in(before: str, path: Path) -> Place:

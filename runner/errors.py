@@ -3,6 +3,7 @@
 EyesoutError
 ├── UsageError    2  the command's arguments do not fit together
 ├── FileError     2  an airplane, check or pilot file is wrong at a line and column
+│   └── MistakesError   in several places
 ├── ModelError    3  a speech model is missing, damaged or unfit
 ├── AudioError    4  a sound library or device is missing
 ├── VoiceError    5  a prompt could not be spoken
@@ -10,6 +11,7 @@ EyesoutError
 └── OutputError   7  standard output is closed or cannot be written
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
@@ -48,6 +50,15 @@ class FileError(EyesoutError):
         super().__init__(f"{place}: {message}")
         self.place = place
         self.message = message
+
+
+class MistakesError(FileError):
+    """Several mistakes of one file, in the order in which they stand there; each is a line of the message."""
+
+    def __init__(self, errors: Sequence[FileError]) -> None:
+        super().__init__(errors[0].place, errors[0].message)
+        self.args = ("\n".join(map(str, errors)),)
+        self.errors = tuple(errors)
 
 
 class ModelError(EyesoutError):

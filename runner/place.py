@@ -18,6 +18,11 @@ def logbook_folder() -> Path:
     return platformdirs.user_data_path("eyesout") / "logbook"
 
 
+def scripted_folder() -> Path:
+    """Where runs of a scripted pilot are kept unless told otherwise: apart from the user's own."""
+    return platformdirs.user_data_path("eyesout") / "scripted"
+
+
 def model_folder() -> Path:
     """Where the user's own models lie, each in a folder of its name."""
     return platformdirs.user_data_path("eyesout") / "models"

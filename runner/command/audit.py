@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import TextIO
 
 from runner.airplane.load.airplane_load import load_airplane
@@ -16,7 +17,7 @@ from runner.fault.fault_audit import audit
 from runner.fault.pair import outlooks
 from runner.report.bus.audit_text import audit_dict, audit_text
 from runner.report.caution import STANDING_CAUTION
-from runner.session.parts import find_airplane, find_check
+from runner.session.data_file import find_airplane, find_check
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -32,7 +33,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     check = (
         _check(arguments.check) if arguments.check else parse_check(derive(airplane, today), airplane.path)
     )
-    if check.airplane != airplane.name:
+    if Path(check.airplane).stem != airplane.name:
         raise UsageError(
             f'"{check.title}" is for "{check.airplane}", not for "{airplane.name}"; name its own'
         )

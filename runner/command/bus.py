@@ -19,7 +19,7 @@ from runner.report.bus.bus_report import BusReport, bus_dict, bus_report
 from runner.report.bus.bus_text import bus_text, path_text
 from runner.report.bus.diagram import diagram_svg
 from runner.report.caution import STANDING_CAUTION
-from runner.session.parts import find_airplane
+from runner.session.data_file import find_airplane
 
 NOTHING = "nothing"
 

@@ -19,6 +19,8 @@ def finding_lines(parts: Parts, summary: Summary) -> list[str]:
     lines += [f"  caution  {caution.item}: {value_of(caution)}" for caution in summary.cautions]
     lines += [f"  not done {item}" for item in summary.unable]
     lines += [f"  spin-up  {clock.item}: {clock.seconds:.1f} s" for clock in summary.clocks]
+    if parts.airplane is None:
+        return lines
     usable = parts.plan.usable_ampere_hours
     lines.append(f"  battery  {summary.ampere_hours:.2f} Ah used of {usable:.1f} Ah usable")
     return lines
@@ -26,7 +28,7 @@ def finding_lines(parts: Parts, summary: Summary) -> list[str]:
 
 def _suspects(parts: Parts, summary: Summary) -> list[str]:
     """One line under the squawks: what single failure explains them, and where to look next."""
-    if not summary.squawks:
+    if not summary.squawks or parts.airplane is None:
         return []
     given = {answer.item: found for answer in summary.answers if (found := answer_in(answer)) is not None}
     given |= {clock.item: found for clock in summary.clocks if (found := answer_in(clock)) is not None}

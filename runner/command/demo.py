@@ -4,7 +4,7 @@ import argparse
 from pathlib import Path
 from typing import TextIO
 
-from runner.command.pilot import PilotRun, report_exchange, run_pilot
+from runner.command.pilot import EXCHANGE, PilotRun, report_exchange, run_pilot
 from runner.place import data_folder
 from runner.session.engine import BUILTIN, ENGINE_HELP
 
@@ -28,7 +28,8 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     wanted = PilotRun(
         check="",
         script=data_folder("demo") / "merlow-pilot.yaml",
-        folder=arguments.folder,
+        logbook=arguments.folder / "logbook",
+        exchange=arguments.folder / EXCHANGE,
         engine=arguments.engine,
         pilot="demo",
     )

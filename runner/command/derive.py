@@ -8,7 +8,7 @@ from typing import TextIO
 from runner.airplane.load.airplane_load import load_airplane
 from runner.checklist.derive.derived_check import derive
 from runner.errors import UsageError
-from runner.session.parts import find_airplane
+from runner.session.data_file import airplane_words, find_airplane
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -19,7 +19,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Print or write it; an existing file is never overwritten."""
-    text = derive(load_airplane(find_airplane(arguments.airplane)), datetime.now(UTC).date())
+    path = find_airplane(arguments.airplane)
+    named_as = airplane_words(path, arguments.to or Path("check.yaml"))
+    text = derive(load_airplane(path), datetime.now(UTC).date(), named_as)
     if arguments.to is None:
         out.write(text)
         return 0

@@ -7,6 +7,7 @@ from typing import TextIO
 
 from runner.checklist.format.check import Outcome
 from runner.command.record_option import add_json, add_logbook, write_json
+from runner.errors import UsageError
 from runner.logbook.list.run_list import find_run
 from runner.logbook.record.opening import open_shelf
 from runner.logbook.record.record import entries_in, read_whole, run_chain
@@ -29,6 +30,8 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
         name = find_run(shelf, arguments.run).run
         parts, reading = recorded_parts(shelf, name), read_whole(shelf, run_chain(shelf, name))
     given = standing(entries_in(reading)).answers
+    if parts.airplane is None:
+        raise UsageError(f"{name} was of no airplane; there is no wiring to look for a failure in")
     found = diagnosis_of(parts.check, parts.airplane, given)
     unusual = [
         item

@@ -19,7 +19,7 @@ from runner.report.bus.endurance_chart import draw_endurance
 from runner.report.bus.endurance_report import TARGETS, endurance_dict, endurance_report
 from runner.report.bus.endurance_text import endurance_text
 from runner.report.caution import STANDING_CAUTION
-from runner.session.parts import find_airplane
+from runner.session.data_file import find_airplane
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

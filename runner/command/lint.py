@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import TextIO
 
 from runner.airplane.load.airplane_load import load_airplane
+from runner.airplane.model.airplane import Airplane
 from runner.airplane.survey.findings import remarks
 from runner.airplane.survey.remark import Remark
+from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import load_check
 from runner.checklist.lint.check_lint import lint
 from runner.checklist.lint.consistency import contradictions
-from runner.checklist.lint.coverage import coverage
+from runner.checklist.lint.coverage import coverage, selects_reserve
 from runner.checklist.lint.finding import Finding, Grade
 from runner.checklist.lint.minutes_truth import judge_bands
 from runner.command.proving import TimedProof, proof_as_json, proof_lines, timed_proof
@@ -23,7 +25,8 @@ from runner.errors import UsageError
 from runner.language.clash import clashes
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import pronounced
-from runner.session.parts import find_airplane, find_check, read_airplane_of
+from runner.session.data_file import find_airplane, find_check
+from runner.session.parts import read_airplane_of
 from runner.voice.ear.dictionary import dictionary_words
 
 
@@ -34,7 +37,7 @@ class LintReport:
     name: str
     findings: tuple[Finding, ...]
     share: float | None
-    """Of the reserve's loads and shed buses that are shown; None for an airplane."""
+    """Of the reserve's loads and shed buses that are shown; None where no reserve is checked."""
     proof: TimedProof | None
 
     @property
@@ -71,19 +74,25 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
 def _report(name: str, *, with_proof: bool) -> LintReport:
     path = _find(name)
     if "registration" in read_document(path).entries():
-        airplane = load_airplane(path)
-        graded = tuple(_graded(each) for each in remarks(airplane))
-        return LintReport(airplane.title, graded, None, None)
+        surveyed = load_airplane(path)
+        graded = tuple(_graded(each) for each in remarks(surveyed))
+        return LintReport(surveyed.title, graded, None, None)
     check = load_check(path)
-    airplane = read_airplane_of(check, path)
+    airplane = read_airplane_of(check)
     sounds = pronounced(dictionary_words(), RADIO_PRONUNCIATIONS, check.pronounce)
     findings = (
-        *contradictions(check, airplane),
+        *(() if airplane is None else contradictions(check, airplane)),
         *lint(check, lambda one: clashes(one, sounds), sounds.__contains__),
-        *judge_bands(check, airplane, datetime.now(UTC).date()),
+        *(() if airplane is None else judge_bands(check, airplane, datetime.now(UTC).date())),
     )
     proof = timed_proof(check, airplane) if with_proof else None
-    return LintReport(check.title, findings, coverage(check, airplane).share, proof)
+    return LintReport(check.title, findings, _share(check, airplane), proof)
+
+
+def _share(check: Check, airplane: Airplane | None) -> float | None:
+    if airplane is None or not selects_reserve(check, airplane):
+        return None
+    return coverage(check, airplane).share
 
 
 def _find(name: str) -> Path:

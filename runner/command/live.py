@@ -6,10 +6,10 @@ import argparse
 import contextlib
 import os
 import sys
+from dataclasses import replace
 from typing import Final, TextIO
 
 from runner.command.closing import finding_lines
-from runner.command.moves import moves_of
 from runner.command.terminal import LiveRun, run_screen
 from runner.core.event import Port
 from runner.core.grid.machine import Machine
@@ -21,6 +21,7 @@ from runner.logbook.list.run_list import find_run, unfinished
 from runner.logbook.record.record import header_of
 from runner.logbook.record.run_store import Logbook, RunHandle
 from runner.place import learned_folder, prompt_folder
+from runner.report.fleet.airplane_trend import moves_of
 from runner.session.beginning import begin_run
 from runner.session.engine import BUILTIN
 from runner.session.learn.profile import EarChoice, choose_ear
@@ -29,6 +30,7 @@ from runner.session.live.equipment import Ends, Equipment, EquipmentChoice, open
 from runner.session.live.live_room import LiveRoom
 from runner.session.live.note_clip import ClipFolder
 from runner.session.parts import Parts, load_parts, recorded_parts
+from runner.session.recollection import recall
 from runner.terminal import is_utf8
 from runner.voice.card.audio_clock import AudioClock, start_clock
 from runner.voice.card.portaudio import PortAudio, Role
@@ -108,7 +110,8 @@ def _begin(
     """A new run, or one that was stopped."""
     if arguments.resume is not None:
         run = _run_to_resume(logbook, arguments.resume)
-        return recorded_parts(logbook, run), logbook.resume(run), logbook.entries(run)
+        parts, record = recorded_parts(logbook, run), logbook.resume(run)
+        return _recalled(parts, logbook, record), record, logbook.entries(run)
     parts = load_parts(arguments.check)
     record = begin_run(
         logbook,
@@ -118,7 +121,12 @@ def _begin(
         engine=None if arguments.keys else ear.engine,
         oat_celsius=arguments.oat,
     )
-    return parts, record, ()
+    return _recalled(parts, logbook, record), record, ()
+
+
+def _recalled(parts: Parts, logbook: Logbook, record: RunHandle) -> Parts:
+    """With what this logbook's other runs tell of the pilot and the airplane."""
+    return replace(parts, plan=recall(logbook, record.header, parts.plan))
 
 
 def _run_to_resume(logbook: Logbook, words: str) -> str:

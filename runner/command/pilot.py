@@ -24,11 +24,11 @@ from runner.session.engine import make_recogniser
 from runner.session.live.note_clip import ClipFolder
 from runner.session.live.prompt_mouth import make_mouth
 from runner.session.parts import Parts, load_parts
-from runner.session.scripted.pilot_script import PilotScript, load_script
+from runner.session.scripted.pilot_script import PilotScript, load_script, refuse_unknown
 from runner.session.scripted.scripted_run import Cast, ScriptedRun, Told, run_scripted
 from runner.session.scripted.studio import ScriptedStudio
 from runner.voice.background import Background
-from runner.voice.mouth.pilot_voice import make_pilot_voice
+from runner.voice.mouth.pyttsx3_voice import make_pilot_voice
 from runner.voice.port import RATE, Sound
 from runner.voice.sound import write_sound
 
@@ -44,8 +44,10 @@ class PilotRun:
     check: str
     """Empty for the check that the script names."""
     script: Path
-    folder: Path
-    """Receives the logbook and the sound."""
+    logbook: Path
+    """The logbook's folder."""
+    exchange: Path
+    """The sound file of the whole exchange, to be written."""
     engine: str
     pilot: str
 
@@ -68,10 +70,11 @@ def run_pilot(wanted: PilotRun, tell: Tell) -> PilotResult:
     """Run the check with the scripted pilot; keep the record and the sound of the whole exchange."""
     began = time.perf_counter()
     script = load_script(wanted.script, noises=tuple(Background))
-    parts = load_parts(wanted.check or script.check)
+    parts = load_parts(wanted.check) if wanted.check else load_parts(script.check, beside=wanted.script)
+    refuse_unknown(script, parts.check)
     recogniser = make_recogniser(wanted.engine, parts.check.pronounce)
     with ExitStack() as stack:
-        logbook = stack.enter_context(Logbook.open(wanted.folder / "logbook"))
+        logbook = stack.enter_context(Logbook.open(wanted.logbook))
         record = stack.enter_context(
             begin_run(
                 logbook,
@@ -85,10 +88,9 @@ def run_pilot(wanted: PilotRun, tell: Tell) -> PilotResult:
         with _studio(script) as studio:
             cast = Cast(script, studio, recogniser, ClipFolder(logbook.clips, record.run))
             scripted = run_scripted(parts, cast, record, tell)
-        exchange = wanted.folder / EXCHANGE
-        write_sound(exchange, Sound(np.concatenate(scripted.tape), RATE))
+        write_sound(wanted.exchange, Sound(np.concatenate(scripted.tape), RATE))
         wall = time.perf_counter() - began
-        return PilotResult(record.run, logbook.path, exchange, recogniser.name, parts, scripted, wall)
+        return PilotResult(record.run, logbook.path, wanted.exchange, recogniser.name, parts, scripted, wall)
 
 
 def report_exchange(perform: Callable[[Tell], PilotResult], out: TextIO, *, as_json: bool) -> int:

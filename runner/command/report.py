@@ -19,6 +19,7 @@ from runner.errors import FileError, RecordError, UsageError
 from runner.logbook.list.run_list import LAST, all_registrations, find_run, registrations_of
 from runner.logbook.proof.logbook_witness import witness_of
 from runner.logbook.record.opening import attachments_of, open_shelf
+from runner.logbook.record.record import header_of
 from runner.logbook.record.record_shelf import Shelf
 from runner.logbook.record.run_store import Logbook
 from runner.logbook.school.school import School
@@ -26,16 +27,15 @@ from runner.report.draw.paper import PaperSize, pdf_of
 from runner.report.draw.paper_sheet import Sheet
 from runner.report.fleet.airplane_csv import fleet_csv
 from runner.report.fleet.airplane_json import fleet_dict
-from runner.report.fleet.airplane_page import fleet_page
 from runner.report.fleet.airplane_report import FleetReport, fleet_report
 from runner.report.fleet.airplane_sheet import fleet_sheet
 from runner.report.origin import Maker
+from runner.report.report_page import fleet_page, run_page
 from runner.report.run.run_csv import run_csv
 from runner.report.run.run_json import run_dict
-from runner.report.run.run_page import run_page
 from runner.report.run.run_report import Basis, RunReport, run_report
 from runner.report.run.run_sheet import run_sheet
-from runner.session.parts import recorded_parts
+from runner.session.parts import parts_of
 from runner.visible import visible_lines
 
 HTML: Final = "html"
@@ -139,14 +139,15 @@ def _find_run(shelf: Shelf, what: str) -> str:
 
 
 def _basis(shelf: Shelf, run: str) -> Basis:
+    header = header_of(shelf, run)
     try:
-        parts = recorded_parts(shelf, run)
+        parts = parts_of(shelf, header)
     except FileError as error:
         raise RecordError(
             f"run {run} was made with a file that this eyesout cannot read ({error}); "
             f"`eyesout show {run}` prints its record"
         ) from None
-    return Basis(parts.check, parts.airplane, parts.plan)
+    return Basis(parts.check, parts.airplane, parts.plan, header)
 
 
 def _run_forms(report: RunReport) -> Forms:

@@ -8,7 +8,8 @@ from typing import Final, TextIO
 
 from runner.command.figure import figure, whole
 from runner.errors import UsageError
-from runner.place import logbook_folder
+from runner.place import logbook_folder, scripted_folder
+from runner.session.data_file import find_pilot
 from runner.session.engine import BUILTIN, ENGINE_HELP
 from runner.voice.listen.endpoint import Patience
 from runner.voice.mouth.pyttsx3_voice import RATE_WORDS_A_MINUTE
@@ -23,7 +24,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     how = parser.add_argument_group("how it is answered")
     how.add_argument("--keys", action="store_true", help="by keys alone, with no sound device at all")
     how.add_argument("--plain", action="store_true", help="plain text instead of the full screen")
-    how.add_argument("--pilot", type=Path, metavar="FILE", help="a scripted pilot instead of a microphone")
+    how.add_argument(
+        "--pilot",
+        metavar="FILE",
+        help="a scripted pilot instead of a microphone: a shipped one, or a YAML file",
+    )
     how.add_argument("--headset", action="store_true", help="the microphone cannot hear the loudspeaker")
     how.add_argument("--patience", choices=[each.value for each in Patience], default="normal")
     how.add_argument(
@@ -43,7 +48,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     what = parser.add_argument_group("what is recorded")
     what.add_argument("--by", default="", metavar="NAME", help="who runs the check")
     what.add_argument("--oat", type=figure(*CELSIUS), metavar="CELSIUS", help="outside air temperature")
-    what.add_argument("--logbook", type=Path, default=logbook_folder(), help="the logbook's folder")
+    what.add_argument(
+        "--logbook", type=Path, help="the logbook's folder; a scripted pilot has one of its own"
+    )
     what.add_argument(
         "--resume", nargs="?", const="", metavar="RUN", help="go on with a run that was stopped (the latest)"
     )
@@ -58,18 +65,21 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
         raise UsageError("--json goes with --pilot; a live run is shown on the screen")
     if not arguments.check and arguments.resume is None:
         raise UsageError("name a check, such as merlow-reserve, or --resume a run")
+    arguments.logbook = arguments.logbook or logbook_folder()
     from runner.command.live import run_room  # noqa: PLC0415 - the screen takes time to load
 
     return run_room(arguments, out)
 
 
 def _run_pilot(arguments: argparse.Namespace, out: TextIO) -> int:
-    from runner.command.pilot import PilotRun, report_exchange, run_pilot  # noqa: PLC0415 - as above
+    from runner.command.pilot import EXCHANGE, PilotRun, report_exchange, run_pilot  # noqa: PLC0415 - as above
 
+    folder = arguments.logbook or scripted_folder()
     wanted = PilotRun(
         check=arguments.check,
-        script=arguments.pilot,
-        folder=arguments.logbook,
+        script=find_pilot(arguments.pilot),
+        logbook=folder,
+        exchange=folder / EXCHANGE,
         engine=arguments.engine or BUILTIN,
         pilot=arguments.by or "scripted pilot",
     )

@@ -10,7 +10,7 @@ import traceback
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import Final, Protocol
 
 from runner.core.grid.machine import Machine
 from runner.errors import EyesoutError
@@ -19,7 +19,6 @@ from runner.screen.build import build_view
 from runner.screen.full.screen_stop import STOPPING
 from runner.screen.keys import Intent, KeyedAnswer, NoteClosed
 from runner.screen.plain.console import Console
-from runner.screen.screen_port import Screen
 from runner.screen.view import NoiseView, SoundView, View
 from runner.session.live.attendant import reason_of
 from runner.session.live.equipment import Equipment
@@ -31,6 +30,22 @@ from runner.session.session import Session
 LEAVE_SECONDS: Final = 15.0
 """So long the run gets to end when the pilot leaves: a write to a slow disk is let come to its end."""
 OPEN: Final = "the record holds what was acknowledged; go on with `eyesout run --resume`"
+
+
+class Screen(Protocol):
+    """Shows views, hands intents to the callback it was made with."""
+
+    def post_view(self, view: View) -> None:
+        """Show this view from now on. May be called from any thread."""
+        ...
+
+    def run(self) -> object:
+        """Read keys on this thread until the pilot leaves or the screen is closed."""
+        ...
+
+    def close(self) -> None:
+        """End the screen. May be called from any thread."""
+        ...
 
 
 @dataclass(slots=True)
@@ -63,8 +78,8 @@ class LiveRun:
         return build_view(
             self.machine,
             self.room.clock.now(),
-            airplane=self.parts.airplane.title,
-            registration=self.parts.airplane.registration,
+            airplane=self.parts.airplane_title,
+            registration=self.parts.registration,
             sound=self._sound(),
             reason=self.room.refusal,
         )

@@ -19,6 +19,8 @@ class Say:
 
     turn: int
     text: str
+    read_back: tuple[str, ...] = ()
+    """The sentences of the text that are said at a hundred words a minute or less."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,3 +18,12 @@ class Plan:
     usable_ampere_hours: float
     warn_share: float
     """Share of the usable ampere-hours at which the run warns, 0 to 1."""
+    has_heard_cautions: bool = False
+    """This pilot has gone through the cautions of exactly this check before."""
+    open_squawks: tuple[str, ...] = ()
+    """Squawks of this airplane that are not closed, each in a few words, the newest first."""
+
+
+def plan_on_ground(check: Check, normal_position: str = "") -> Plan:
+    """A plan that knows nothing of a battery: for any airplane, or for a walk without time."""
+    return Plan(check, normal_position, {}, usable_ampere_hours=0.0, warn_share=0.0)

@@ -56,6 +56,11 @@ def _in_force(
     return InForce(MappingProxyType({**said, **own, **clocks}))
 
 
+def understand(text: str, phrases: InForce) -> Meaning | None:
+    """The meaning of the text among these phrases in force; None when it is none of them, word for word."""
+    return phrases.meanings.get(normalise(text))
+
+
 def answer_meanings(item: Item) -> Mapping[str, Meaning]:
     """The phrases that answer this item; none for a spin-up. ValueError when two answers share one."""
     if isinstance(item.body, SpinUp):
@@ -89,7 +94,13 @@ def stuck_meanings(item: Item) -> Mapping[str, Meaning]:
 
 def word_meanings(words: Iterable[Word] = tuple(Word)) -> Mapping[str, Meaning]:
     """The phrases of the standard words."""
-    return {phrase: Command(word) for word in words for phrase in word_phrases(word)}
+    return _word_meanings(tuple(words))
+
+
+@lru_cache(maxsize=16)
+def _word_meanings(words: tuple[Word, ...]) -> Mapping[str, Meaning]:
+    """Few sets of words are ever in force, and each at every question."""
+    return MappingProxyType({phrase: Command(word) for word in words for phrase in word_phrases(word)})
 
 
 def may_take(meaning: Meaning) -> bool:

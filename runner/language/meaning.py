@@ -26,6 +26,8 @@ class Word(StrEnum):
     ABANDON = "abandon check"
     SQUAWK = "squawk it"
     """In force while a stop stands, and nowhere else."""
+    SPEAK_SLOWER = "speak slower"
+    WORDS_TWICE = "words twice"
 
 
 @dataclass(frozen=True, slots=True)

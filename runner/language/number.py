@@ -51,13 +51,7 @@ def value_phrases(reading: Reading) -> Mapping[str, Decimal]:
     ValueError when the band holds no value or more than MOST_VALUES.
     """
     band = reading.plausible
-    return _phrases(reading.unit, reading.resolution, band.low, band.high)[0]
-
-
-def ambiguous_phrases(reading: Reading) -> frozenset[str]:
-    """What `value_phrases` leaves out, since it could mean two values; a narrower plausible band frees it."""
-    band = reading.plausible
-    return _phrases(reading.unit, reading.resolution, band.low, band.high)[1]
+    return _phrases(reading.unit, reading.resolution, band.low, band.high)
 
 
 def values(reading: Reading) -> tuple[Decimal, ...]:
@@ -66,17 +60,14 @@ def values(reading: Reading) -> tuple[Decimal, ...]:
 
 
 @lru_cache(maxsize=64)
-def _phrases(
-    unit: Unit, resolution: Decimal, low: Decimal, high: Decimal
-) -> tuple[Mapping[str, Decimal], frozenset[str]]:
+def _phrases(unit: Unit, resolution: Decimal, low: Decimal, high: Decimal) -> Mapping[str, Decimal]:
     known: dict[str, Decimal] = {}
     twice: set[str] = set()
     for number in _steps(resolution, low, high):
         for phrase in spoken_forms(number, unit, resolution):
             if known.setdefault(phrase, number) != number:
                 twice.add(phrase)
-    single = {phrase: number for phrase, number in known.items() if phrase not in twice}
-    return MappingProxyType(single), frozenset(twice)
+    return MappingProxyType({phrase: number for phrase, number in known.items() if phrase not in twice})
 
 
 def _steps(resolution: Decimal, low: Decimal, high: Decimal) -> tuple[Decimal, ...]:

@@ -59,7 +59,7 @@ STANDARD: Final[Mapping[Word, Standard]] = MappingProxyType(
         Word.DISREGARD: _icao("disregard", "drops what was just said"),
         Word.NEGATIVE: _icao("negative", "no; that is not correct"),
         Word.AFFIRM: _icao("affirm", "yes", Saying("affirmative", Origin.FAA)),
-        Word.CONFIRM: _icao("confirm", "takes the value or the question that waits"),
+        Word.CONFIRM: _icao("confirm", "repeats what was received last and takes nothing"),
         Word.UNABLE: _icao("unable", "declares that the item cannot be done"),
         Word.READ_BACK: _icao("read back", "repeats the last answer as it was recorded"),
         Word.ROGER: _icao("roger", "answers nothing", Saying("wilco", Origin.ICAO)),
@@ -68,6 +68,8 @@ STANDARD: Final[Mapping[Word, Standard]] = MappingProxyType(
         Word.PUT_OFF: _ours("put off", "asks the item again later"),
         Word.ABANDON: _ours("abandon check", "ends the check early, after what was moved is returned"),
         Word.SQUAWK: _ours("squawk it", "writes the stop that stands down as a squawk"),
+        Word.SPEAK_SLOWER: _icao("speak slower", "says all at the pace of a read-back from now on"),
+        Word.WORDS_TWICE: _icao("words twice", "says each question twice from now on"),
     }
 )
 """Every Word, in the order in which they are shown."""

@@ -101,12 +101,12 @@ def _endless(walked: Walk) -> Iterator[Violation]:
     for number, following in enumerate(walked.following):
         for other in following:
             before[other].append(number)
-    ahead = list(walked.ends())
-    reached = set(ahead)
-    while ahead:
-        fresh = [number for number in before[ahead.pop()] if number not in reached]
+    unvisited = list(walked.ends())
+    reached = set(unvisited)
+    while unvisited:
+        fresh = [number for number in before[unvisited.pop()] if number not in reached]
         reached.update(fresh)
-        ahead += fresh
+        unvisited += fresh
     stuck = next((number for number in range(len(walked.points)) if number not in reached), None)
     if stuck is not None:
         yield Violation(f"no end can be reached from here ({walked.state(stuck)})", walked.way(stuck))

@@ -92,12 +92,12 @@ class _Walker:
         self.walked = Walk(plan)
         self.known: dict[Hashable, int] = {}
         self.denied: set[Hashable] = set()
-        self.ahead: deque[int] = deque()
+        self.unvisited: deque[int] = deque()
 
     def walk(self) -> Walk:
         self._try(-1, "(the run is started)", Owing(), self.make(self.plan), Started(NOW))
-        while self.ahead:
-            number = self.ahead.popleft()
+        while self.unvisited:
+            number = self.unvisited.popleft()
             point = self.walked.points[number]
             if point.machine.state in FINAL:
                 continue
@@ -156,7 +156,7 @@ class _Walker:
             number = self.known[kind] = len(self.walked.points)
             self.walked.points.append(WalkPoint(machine, owing, parent, words))
             self.walked.following.append([])
-            self.ahead.append(number)
+            self.unvisited.append(number)
         if parent >= 0:
             self.walked.following[parent].append(number)
 

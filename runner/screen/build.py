@@ -7,15 +7,15 @@ from typing import Final, cast
 from runner.checklist.format.check import Action, Body, Call, Choice, Dead, Item, Partial, Reading, SpinUp
 from runner.checklist.format.check import NamedState as StateBody
 from runner.core.ask import prompt
-from runner.core.ask.agenda import is_left_out
-from runner.core.ask.outlook import OpenClock, Outlook, look_out
+from runner.core.ask.agenda import frontier_of
+from runner.core.ask.outlook import OpenClock, Outlook, outlook_of
 from runner.core.event import Channel
 from runner.core.grid.machine import Machine
 from runner.core.record.battery_use import ampere_hours
 from runner.core.record.progress import Progress
 from runner.core.state import State
 from runner.language.meaning import Command, Word
-from runner.screen.keycap import ABANDON, AFFIRM, CONTINUE, NEGATIVE, keyed
+from runner.screen.answer_key import ABANDON, AFFIRM, CONTINUE, NEGATIVE, keyed
 from runner.screen.view import (
     AnswerView,
     BatteryView,
@@ -63,7 +63,7 @@ _WORD_ANSWERS: Final = MappingProxyType(
     }
 )
 
-_END_NO_STOP: Final = frozenset({Word.AFFIRM, Word.CONFIRM, Word.UNABLE, Word.PUT_OFF, Word.ROGER})
+_END_NO_STOP: Final = frozenset({Word.AFFIRM, Word.UNABLE, Word.PUT_OFF, Word.ROGER})
 """Heard at a stop so that they can be refused; no key offers them."""
 
 
@@ -75,7 +75,7 @@ def build_view(
     `sound` brings engine, level and noise; what was heard and said and the channel come from the machine.
     `reason` tells why the last thing heard was not taken.
     """
-    progress, outlook = machine.progress, look_out(machine.progress)
+    progress, outlook = machine.progress, outlook_of(machine.progress)
     check = progress.plan.check
     is_at_item = outlook.state in _AT_ITEM
     item = outlook.item if is_at_item else None
@@ -115,8 +115,12 @@ def build_view(
 
 def _number(progress: Progress, item: Item) -> int:
     """Position among the items that count in the total: those that the answers have not left out."""
-    items = progress.plan.check.items
-    return sum(not is_left_out(progress, each) for each in items[: items.index(item) + 1])
+    number = progress.plan.check.number
+    return (
+        number(item.name)
+        + 1
+        - sum(number(name) <= number(item.name) for name in frontier_of(progress).left_out)
+    )
 
 
 def _challenge(outlook: Outlook) -> str:

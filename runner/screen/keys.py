@@ -65,6 +65,8 @@ WORD_KEYS: Final = MappingProxyType(
         "T": Word.NOTE,
         "Q": Word.ABANDON,
         "K": Word.SQUAWK,
+        "L": Word.SPEAK_SLOWER,
+        "E": Word.WORDS_TWICE,
     }
 )
 """Capital letters are the standard words, so that they clash with no item's small letter."""
@@ -90,7 +92,7 @@ def key_to_intent(key: str, view: View) -> Intent | Typed | Refused:
     return typed or _answer(key, view)
 
 
-def given(answer: AnswerView, view: View) -> KeyedAnswer:
+def keyed_answer(answer: AnswerView, view: View) -> KeyedAnswer:
     """The intent of one of the view's answers."""
     return KeyedAnswer(view.turn, answer.meaning, answer.label)
 
@@ -144,7 +146,7 @@ def _answer(key: str, view: View) -> KeyedAnswer | Refused:
     open_answers = (answer for clock in view.clocks for answer in clock.answers)
     for answer in (*view.answers, *open_answers):
         if answer.key == key:
-            return given(answer, view)
+            return keyed_answer(answer, view)
     word = WORD_KEYS.get(key)
     if word is None or word not in view.words:
         return Refused(f'"{key}" answers nothing here')

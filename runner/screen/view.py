@@ -99,6 +99,7 @@ class BatteryView:
 
     ampere_hours: float
     usable_ampere_hours: float
+    """0 where nothing is known of a battery."""
     warn_share: float
     """Share of the usable ampere-hours, 0 to 1, from which on it is a caution."""
 
@@ -108,9 +109,14 @@ class BatteryView:
         return self.ampere_hours / self.usable_ampere_hours if self.usable_ampere_hours > 0 else 0.0
 
     @property
+    def is_known(self) -> bool:
+        """Whether there is a battery to speak of."""
+        return self.usable_ampere_hours > 0
+
+    @property
     def is_warned(self) -> bool:
         """The share has reached the warning share."""
-        return self.share >= self.warn_share
+        return self.is_known and self.share >= self.warn_share
 
 
 @dataclass(frozen=True, slots=True)

@@ -69,6 +69,8 @@ def clock(one: ClockView) -> str:
 def battery(view: View) -> str:
     """`battery 0.42 of 17.0 Ah used, 2%, caution at 10%`."""
     used = view.battery
+    if not used.is_known:
+        return ""
     words = f"battery {used.ampere_hours:.2f} of {used.usable_ampere_hours:.1f} Ah used, {used.share:.0%}"
     if used.is_warned:
         return f"{words}, CAUTION: past {used.warn_share:.0%}"

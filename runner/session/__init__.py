@@ -1,1 +1,4 @@
-"""Sessions: the parts put together around one machine, live or with a scripted pilot."""
+"""Sessions: the parts put together around one machine, live or with a scripted pilot.
+
+Public: `beginning`, `data_file`, `engine`, `fitness`, `parts`, `recollection`, `session`.
+"""

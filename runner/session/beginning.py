@@ -19,9 +19,9 @@ def begin_run(
     return logbook.create_run(
         check=parts.check.name,
         check_text=parts.check_text,
-        airplane=parts.check.airplane,
+        airplane="" if parts.airplane is None else parts.airplane.name,
         airplane_text=parts.airplane_text,
-        registration=parts.airplane.registration,
+        registration=parts.registration,
         pilot=pilot,
         started_at=started_at,
         oat_celsius=oat_celsius,

@@ -9,7 +9,7 @@ from runner.logbook.record.chain import ChainLine
 from runner.logbook.record.header import read_header
 from runner.logbook.record.record import entry_in
 from runner.logbook.record.record_shelf import Shelf
-from runner.report.run.run_incident import course_of
+from runner.report.run.run_incident import incidents_of
 from runner.report.run.run_item import run_items, spin_up_times
 from runner.session.parts import parts_of
 
@@ -29,6 +29,6 @@ def refuse_unfit(shelf: Shelf, lines: Sequence[ChainLine]) -> None:
         summarise(progress, entries[-1].at if entries else None)
         tuple(spin_up_times(progress))
         run_items(progress, entries)
-        course_of(entries)
+        incidents_of(entries)
     except (KeyError, ValueError, TypeError, ArithmeticError, LookupError) as error:
         raise RecordError(f"{header.run} does not fit its check {header.check}: {error!r}"[:300]) from None

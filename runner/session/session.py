@@ -15,8 +15,8 @@ from runner.language.force import InForce
 class Stage(Protocol):
     """What surrounds the machine: a live room, a keyboard, or a scripted pilot's world."""
 
-    def say(self, turn: int, text: str) -> None:
-        """Speak; the end comes back as PlaybackEnded(turn)."""
+    def say(self, turn: int, text: str, read_back: tuple[str, ...]) -> None:
+        """Speak, these sentences of the text as read-backs; the end comes back as PlaybackEnded(turn)."""
         ...
 
     def listen(self, turn: int, in_force: InForce) -> None:
@@ -51,8 +51,8 @@ class Session:
         match effect:
             case Append(entry):
                 self._append(entry)
-            case Say(turn, text):
-                self._stage.say(turn, text)
+            case Say(turn, text, read_back):
+                self._stage.say(turn, text, read_back)
             case Listen(turn, in_force):
                 self._stage.listen(turn, in_force)
             case Record(turn):

@@ -39,7 +39,7 @@ class TemperatureLine:
     yy: float = 0.0
 
     def with_point(self, x: float, y: float, weight: int = 1) -> "TemperatureLine":
-        """The line after one more point; weight -1 takes a point back."""
+        """The line after a value `y` at `x` degrees Celsius; weight -1 takes a point back."""
         return TemperatureLine(
             self.count + weight,
             self.x + weight * x,
@@ -64,13 +64,13 @@ class TemperatureLine:
         return (self.xy - self.x * self.y / self.count) / self._sxx if self.has_slope else 0.0
 
     def at(self, x: float) -> float:
-        """The line's value at a temperature."""
+        """The line's value at a temperature, `x` degrees Celsius."""
         return self.y / self.count + self.slope * (x - self.x / self.count)
 
     def expect(self, x: float, floor: float) -> Expectation | None:
-        """What a run at this temperature should give; None before there are enough points.
+        """What a run at `x` degrees Celsius should give; None before there are enough points.
 
-        The scatter is taken to be no less than `floor`, what the value's own rounding makes.
+        The scatter is taken to be no less than `floor`, what the value's own rounding makes, in its unit.
         """
         sxx = self._sxx
         has_slope = sxx > SPREAD

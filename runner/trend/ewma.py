@@ -15,19 +15,11 @@ WIDTH: Final = 3.0
 
 @dataclass(frozen=True, slots=True)
 class Ewma:
-    """The averages with their exact limits, one each per value, and the limits of a long history."""
+    """The averages with their exact limits, one each per value."""
 
     averages: tuple[float, ...]
     lower: tuple[float, ...]
     upper: tuple[float, ...]
-    settled_lower: float
-    settled_upper: float
-
-    @property
-    def first_outside(self) -> int | None:
-        """Place of the first average outside its exact limits; None when all are inside."""
-        rows = zip(self.averages, self.lower, self.upper, strict=True)
-        return next((at for at, (value, low, high) in enumerate(rows) if not low <= value <= high), None)
 
 
 def ewma(
@@ -50,6 +42,4 @@ def ewma(
         tuple(averages),
         tuple(target - half for half in halves),
         tuple(target + half for half in halves),
-        target - settled,
-        target + settled,
     )

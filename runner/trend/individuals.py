@@ -11,8 +11,6 @@ from typing import Final
 
 D2: Final = 1.128
 """Mean range of two values over their standard deviation, as NIST 6.3.2.2 rounds it."""
-D4: Final = 3.267
-"""Upper limit of a range of two over its mean: a standard table factor."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,15 +22,14 @@ class Individuals:
     sigma: float
     lower: float
     upper: float
-    range_upper: float
     ranges: tuple[float, ...]
 
 
 def individuals(values: Sequence[float]) -> Individuals:
-    """The chart's figures from values in order of time; ValueError when there are fewer than two."""
+    """The chart's figures, in the unit of the values, oldest first; ValueError for fewer than two."""
     if len(values) < 2:  # noqa: PLR2004 - a range needs two
         raise ValueError("a moving range needs two values")
     ranges = tuple(abs(after - before) for before, after in pairwise(values))
     mean, mean_range = fmean(values), fmean(ranges)
     sigma = mean_range / D2
-    return Individuals(mean, mean_range, sigma, mean - 3 * sigma, mean + 3 * sigma, D4 * mean_range, ranges)
+    return Individuals(mean, mean_range, sigma, mean - 3 * sigma, mean + 3 * sigma, ranges)

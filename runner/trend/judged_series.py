@@ -78,6 +78,6 @@ def _limits(normal: Sequence[float]) -> Individuals | None:
 
 
 def rounding(values: Sequence[float]) -> float:
-    """The least scatter to believe in: half of the smallest step seen, so that a last digit is no news."""
+    """The least scatter to believe in, in the values' unit: half of the smallest step seen."""
     steps = [round(abs(after - before), 6) for before, after in pairwise(sorted(set(values)))]
     return min(steps, default=0.0) / 2

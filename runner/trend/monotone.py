@@ -51,7 +51,7 @@ class Slope:
 
 
 def mann_kendall(times: Sequence[float], values: Sequence[float]) -> MannKendall:
-    """Test for a monotone trend; ties count as no move. ValueError for fewer than two points."""
+    """Test for a monotone trend, in any units; ties are no move. ValueError for fewer than two points."""
     count = _count(times, values)
     time, value = np.asarray(times, dtype=np.float64), np.asarray(values, dtype=np.float64)
     early, late = _pairs(count)
@@ -65,7 +65,7 @@ def mann_kendall(times: Sequence[float], values: Sequence[float]) -> MannKendall
 
 
 def theil_sen(times: Sequence[float], values: Sequence[float], *, confidence: float = 0.95) -> Slope:
-    """The median of all pairs' slopes; ValueError when no two points differ in time."""
+    """The median of all pairs' slopes, in the units of both; ValueError when all times are one."""
     count = _count(times, values)
     time, value = np.asarray(times, dtype=np.float64), np.asarray(values, dtype=np.float64)
     early, late = _pairs(count)

@@ -26,6 +26,8 @@ class Onset:
 def onset(times: Sequence[float], off: Sequence[float], named: int) -> Onset:
     """The best of all steps and rises that begin near the `named` place; `off` are distances from usual.
 
+    Both in any unit.
+
     A rise leaves the usual level at the run before its first one. Least squares.
     """
     time, value = np.asarray(times, dtype=np.float64), np.asarray(off, dtype=np.float64)

@@ -21,17 +21,19 @@ class Reach:
 
 
 def limit_ahead(limits: Limits, slope: float) -> float | None:
-    """The limit on the side that the slope goes to."""
+    """The limit, in the unit of the values, on the side that the slope goes to."""
     return limits.high if slope > 0 else limits.low
 
 
 def level_at(at: float, times: Sequence[float], values: Sequence[float], steepness: float) -> float:
-    """Where a line of this slope stands at a time when half of the points are above it and half below."""
+    """Where a line that halves the points stands `at` a time; `steepness` in the units of both."""
     return median(value + steepness * (at - time) for time, value in zip(times, values, strict=True))
 
 
 def reach(times: Sequence[float], values: Sequence[float], slope: Slope, limits: Limits) -> Reach | None:
     """When the limit ahead is met by the line that halves the points; None when there is none ahead.
+
+    In the units of times, values and limits, which must agree.
 
     Each end of the slope's interval is a line of its own that halves the same points.
     """

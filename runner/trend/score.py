@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from typing import Final
 
 from runner.trend.covariate import Expectation, TemperatureLine
-from runner.trend.cusum import Sums
 
 ALLOWANCE: Final = 0.75
 """Standard deviations a run may be off without adding up."""
@@ -25,6 +24,24 @@ BOUND: Final = 3.0
 """No single run adds, or teaches, more than this many standard deviations."""
 KEPT: Final = 6
 """Runs from the beginning that stay learned whatever follows."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """Two cumulative sums, upward and downward, after one value (NIST/SEMATECH e-Handbook 6.3.2.3)."""
+
+    high: float = 0.0
+    low: float = 0.0
+
+    def after(self, deviation: float, allowance: float, highest: float = math.inf) -> "Sums":
+        """The sums after a value that deviates so far from the target; none grows beyond `highest`.
+
+        All in one unit, that of the deviation.
+        """
+        return Sums(
+            min(highest, max(0.0, self.high + deviation - allowance)),
+            min(highest, max(0.0, self.low - deviation - allowance)),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,14 +59,9 @@ class Watch:
     learned: tuple[int, ...]
     """Places of the runs that say what is normal."""
 
-    @property
-    def is_upward(self) -> bool:
-        """Which way they moved."""
-        return self.high[-1] >= self.low[-1]
-
 
 def normal_score(t: float, freedom: int) -> float:
-    """The standard normal number as likely as a Student t value (Wallace's approximation)."""
+    """The standard normal number as likely as a Student t value (Wallace's approximation); no units."""
     size = (8 * freedom + 1) / (8 * freedom + 3) * math.sqrt(freedom * math.log1p(t * t / freedom))
     return math.copysign(size, t)
 

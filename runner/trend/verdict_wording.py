@@ -34,7 +34,7 @@ def day_of(at: float) -> str:
 
 
 def way(quantity: Quantity, move: float) -> str:
-    """Which way a value moved, in the words of what it measures."""
+    """Which way a value moved, in the words of what it measures; `move` in any unit, its sign counts."""
     return WAYS[quantity][0 if move >= 0 else 1]
 
 

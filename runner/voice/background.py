@@ -37,12 +37,6 @@ def get_active_rms(speech: Samples) -> float:
     return float(np.sqrt(active.mean())) if len(active) else 0.0
 
 
-def add_background(speech: Samples, background: Samples, ratio_db: float) -> Samples:
-    """Speech with noise (RMS 1, at least as long) so far below its active level; may exceed full scale."""
-    gain = get_active_rms(speech) * 10.0 ** (-ratio_db / 20.0)
-    return np.asarray(speech + gain * background[: len(speech)], dtype=np.float32)
-
-
 def _white(count: int, generator: np.random.Generator) -> npt.NDArray[np.float64]:
     return generator.standard_normal(count)
 

@@ -18,11 +18,10 @@ from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, w
 from runner.logbook.list.run_list import runs
 from runner.logbook.record.run_store import Logbook
 from runner.report.draw.paper import PaperSize, pdf_of
-from runner.report.fleet.airplane_page import fleet_page
 from runner.report.fleet.airplane_report import fleet_report
 from runner.report.fleet.airplane_sheet import fleet_sheet
 from runner.report.origin import Maker
-from runner.report.run.run_page import run_page
+from runner.report.report_page import fleet_page, run_page
 from runner.report.run.run_report import Basis, run_report
 from runner.session.parts import Parts, load_parts, recorded_parts
 

@@ -17,7 +17,8 @@ import jiwer
 import numpy as np
 import pystoi
 
-from runner.core.ask.prompts_ahead import prompts_ahead
+from runner.core.ask.upcoming_prompts import upcoming_prompts
+from runner.language.breath import get_sentences
 from runner.place import data_folder
 from runner.session.parts import load_parts
 from runner.voice.background import Background, get_active_rms, make_background
@@ -61,8 +62,8 @@ def prompts_of_the_shipped_checks(most: int) -> list[str]:
     """An even choice of single sentences out of all that the shipped checks may say."""
     texts: dict[str, None] = {}
     for path in sorted(data_folder("checklists").glob("*.yaml")):
-        for prompt in prompts_ahead(load_parts(path.stem).plan):
-            texts.update(dict.fromkeys(part for part in re.split(r"(?<=[.?!])\s+", prompt) if part))
+        for prompt in upcoming_prompts(load_parts(path.stem).plan):
+            texts.update(dict.fromkeys(part for part in get_sentences(prompt.text) if part))
     every = list(texts)
     return [every[n * len(every) // most] for n in range(min(most, len(every)))]
 

@@ -10,6 +10,8 @@ from runner.checklist.format.check_load import load_check, parse_check
 
 FOLDER: Final = Path(__file__).resolve().parents[2] / "checklists"
 CHECKS: Final = tuple(sorted(FOLDER.glob("*.yaml")))
+RESERVE_CHECKS: Final = tuple(path for path in CHECKS if path.stem.endswith("-reserve"))
+"""Those of one airplane's reserve bus; the others are for any airplane."""
 
 
 def shipped_check(stem: str) -> Check:

@@ -27,12 +27,12 @@ from runner.checklist.lint.consistency import contradictions
 from runner.language.clash import clashes
 from runner.language.likeness import pronounced
 from runner.voice.ear.dictionary import dictionary_words
-from tests.checklist.shipped import CHECKS, FOLDER
+from tests.checklist.shipped import CHECKS, FOLDER, RESERVE_CHECKS
 
 DICTIONARY = dictionary_words()
 
 
-@pytest.fixture(params=CHECKS, ids=lambda path: path.stem)
+@pytest.fixture(params=RESERVE_CHECKS, ids=lambda path: path.stem)
 def check(request: pytest.FixtureRequest) -> Check:
     """Each shipped check."""
     assert isinstance(request.param, Path)
@@ -62,8 +62,10 @@ def volt_readings(check: Check) -> list[tuple[Item, Reading]]:
 
 
 def test_three_checks_are_shipped() -> None:
-    """One for each invented airplane."""
-    assert [path.stem for path in CHECKS] == ["merlow-reserve", "pellow-reserve", "tarn-reserve"]
+    """One for each invented airplane, and one that is for any."""
+    names = ["merlow-reserve", "pellow-reserve", "tarn-reserve"]
+    assert [path.stem for path in RESERVE_CHECKS] == names
+    assert [path.stem for path in CHECKS] == [*names, "walk-round"]
 
 
 def test_each_kind_of_item_is_used(full: Check) -> None:
@@ -113,8 +115,10 @@ def test_the_selector_is_restored_by_a_critical_item(check: Check, airplane: Air
     assert restoring.body.selects == airplane.selector.parked
 
 
-def test_lint_finds_nothing(check: Check) -> None:
+@pytest.mark.parametrize("path", CHECKS, ids=lambda path: path.stem)
+def test_lint_finds_nothing(path: Path) -> None:
     """Published rules of checklist design; by the CMU dictionary nothing sounds alike or is unknown."""
+    check = load_check(path)
     pronunciations = pronounced(DICTIONARY, check.pronounce)
     findings = lint(check, lambda each: clashes(each, pronunciations), DICTIONARY.__contains__)
     assert [str(finding) for finding in findings] == []
@@ -172,3 +176,20 @@ def test_a_full_rested_lead_acid_battery_passes() -> None:
     assert isinstance(rest, Reading)
     assert rest.outcome(Decimal("25.3")) is Outcome.PASS
     assert rest.outcome(Decimal("24.1")) is Outcome.SQUAWK
+
+
+def test_the_walk_round_is_a_check_of_no_airplane() -> None:
+    """It stops for people near and for fire or fuel (common practice, no source), and says it is invented."""
+    check = load_check(FOLDER / "walk-round.yaml")
+    assert (check.airplane, check.airplane_place) == ("", None)
+    stops = {item.name for item in check.items if item.remedy}
+    assert {"people", "smell"} <= stops
+    assert any("invented" in caution for caution in check.cautions)
+
+
+def test_what_the_walk_round_moves_comes_back() -> None:
+    """Cover, lock and sampler: each is moved by an item and returned by a later one."""
+    items = load_check(FOLDER / "walk-round.yaml").items
+    moved = {name for item in items for name in item.moves}
+    assert moved == {"pitot cover", "control lock", "fuel sampler"}
+    assert {name for item in items for name in item.returns} == moved

@@ -30,7 +30,9 @@ def flown(tmp_path_factory: pytest.TempPathFactory) -> Path:
         words = words.replace(good, bad)
     script = folder / "pilot.yaml"
     script.write_text(words, encoding="utf-8")
-    result: PilotResult = run_pilot(PilotRun("", script, folder, BUILTIN, "test"), lambda _: None)
+    result: PilotResult = run_pilot(
+        PilotRun("", script, folder / "logbook", folder / "exchange.wav", BUILTIN, "test"), lambda _: None
+    )
     assert result.scripted.summary.squawks
     return folder / "logbook"
 

@@ -5,10 +5,14 @@ from pathlib import Path
 
 import pytest
 
+from runner.checklist.format.check_load import parse_check
 from runner.command import report
 from runner.errors import RecordError, UsageError
+from runner.logbook.record.header import read_header
 from runner.logbook.record.run_store import Logbook
+from runner.session import parts
 from tests.command.records import asked
+from tests.core.calls import counted
 from tests.logbook.sample import write_run
 from tests.report.run_sample import STARTED_AT, write_busy_run, write_past
 
@@ -97,3 +101,12 @@ def test_a_run_made_with_an_unreadable_check_points_to_show(tmp_path: Path) -> N
     run = write_run(tmp_path)
     with pytest.raises(RecordError, match=rf"`eyesout show {run}` prints its record"):
         asked(report, "--logbook", str(tmp_path))
+
+
+@pytest.mark.parametrize("form", ["--html", "--pdf", "--csv", "--json"])
+def test_a_report_reads_the_header_and_the_check_of_its_run_once(folder: Path, form: str) -> None:
+    """Whatever the form; the trends on it are judged by the check that is read already."""
+    parts._check_of.cache_clear()
+    with counted(read_header, parse_check) as calls:
+        asked(report, "--logbook", str(folder), form, "--to", str(folder / "paper"), "last")
+    assert calls == {"read_header": 1, "parse_check": 1}

@@ -24,7 +24,7 @@ from runner.checklist.format.check import (
     Unit,
 )
 from runner.core.ask.agenda import state_of
-from runner.core.ask.outlook import look_out
+from runner.core.ask.outlook import outlook_of
 from runner.core.effect import Append, Effect, Finish, Listen, Say
 from runner.core.event import (
     Answered,
@@ -171,8 +171,9 @@ class Run:
 
     @property
     def said(self) -> str:
-        """What the last step said; empty when it was silent."""
-        return "".join(effect.text for effect in self.effects if isinstance(effect, Say))
+        """What the last step began to say, in all its breaths; empty when it was silent."""
+        said = [effect.text for effect in self.effects if isinstance(effect, Say)]
+        return " ".join([*said, *self.machine.rest]) if said else ""
 
     @property
     def heard_phrases(self) -> tuple[str, ...]:
@@ -234,7 +235,13 @@ class Run:
         return self.mean(Stuck(name))
 
     def play(self) -> "Run":
-        """The prompt was heard to its end, now."""
+        """All breaths of the prompt were heard to their end, now."""
+        while self.machine.rest:
+            self.breathe()
+        return self.breathe()
+
+    def breathe(self) -> "Run":
+        """This breath of the prompt was heard to its end, now."""
         return self.take(PlaybackEnded(self.at, self.machine.turn))
 
     def tick(self, seconds: float) -> "Run":
@@ -298,7 +305,7 @@ def answer_by_the_book(run: Run) -> None:
 
 def meaning_by_the_book(progress: Progress) -> Meaning:
     """The answer that leads on from here."""
-    outlook = look_out(progress)
+    outlook = outlook_of(progress)
     if outlook.state is RunState.CONFIRMING:
         return Command(Word.AFFIRM)
     if outlook.state is RunState.WAITING:

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from runner.core.ask.agenda import state_of
-from runner.core.ask.outlook import look_out
+from runner.core.ask.outlook import outlook_of
 from runner.core.event import Started
 from runner.core.grid.machine import Machine
 from runner.core.record.codec import from_json, to_json
@@ -29,7 +29,7 @@ def record_of(path: Path) -> tuple[dict[str, Any], tuple[Entry, ...]]:
 def facts_of(entries: tuple[Entry, ...]) -> dict[str, Any]:
     """What the fold of a record says."""
     progress, at = fold(PLAN, entries), entries[-1].at
-    summary, outlook = summarise(progress, at), look_out(progress)
+    summary, outlook = summarise(progress, at), outlook_of(progress)
     return {
         "state": state_of(progress).value,
         "item": None if outlook.item is None else outlook.item.name,
@@ -69,7 +69,7 @@ def test_an_earlier_run_goes_on_where_it_went_on(path: Path) -> None:
     document, entries = record_of(path)
     machine = Machine(PLAN, entries)
     machine.handle(Started(entries[-1].at + 60.0))
-    outlook = look_out(machine.progress)
+    outlook = outlook_of(machine.progress)
     item = None if outlook.item is None else outlook.item.name
     resumed = {"state": machine.state.value, "item": item, "question": outlook.question}
     assert resumed == document["resumed"]

@@ -22,7 +22,7 @@ from runner.checklist.format.check import (
     SpinUp,
 )
 from runner.core.ask.agenda import applies, is_critical, state_of
-from runner.core.ask.outlook import look_out
+from runner.core.ask.outlook import outlook_of
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.effect import Append
 from runner.core.event import (
@@ -104,7 +104,7 @@ def assert_stays_stopped(run: Run) -> None:
     """Danger is no answer and no squawk; while it stands, only its item and returns are asked."""
     answered = [entry for entry in run.entries if isinstance(entry, AnswerRecorded)]
     assert all(answer.outcome is not Outcome.STOP for answer in answered)
-    stop, outlook = run.machine.progress.stop, look_out(run.machine.progress)
+    stop, outlook = run.machine.progress.stop, outlook_of(run.machine.progress)
     if stop is None or run.machine.progress.ended is not None:
         return
     assert outlook.state not in (RunState.ASKING, RunState.WAITING, RunState.BRIEFING)
@@ -207,7 +207,7 @@ class AnyRun(RuleBasedStateMachine):
             elif isinstance(entry, Reopened):
                 self.out |= returns_of(plan, entry.item) & self._ever()
         if self.run.state in (RunState.ASKING, RunState.RESTORING):
-            asked = look_out(self.run.machine.progress).item
+            asked = outlook_of(self.run.machine.progress).item
             self.out |= set() if asked is None else switches_of(plan, asked.name)
 
     def _ever(self) -> set[str]:

@@ -1,10 +1,9 @@
 import pytest
 
-from runner.language.force import in_force
+from runner.language.force import in_force, understand
 from runner.language.meaning import Command, Word
 from runner.language.spelling import normalise
 from runner.language.standard import STANDARD, Origin, word_phrases
-from runner.language.understand import understand
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
 
@@ -19,8 +18,10 @@ TAKEN = {
     "READ BACK": Word.READ_BACK,
     "ROGER": Word.ROGER,
     "SAY AGAIN": Word.SAY_AGAIN,
+    "SPEAK SLOWER": Word.SPEAK_SLOWER,
     "STANDBY": Word.STANDBY,
     "UNABLE": Word.UNABLE,
+    "WORDS TWICE": Word.WORDS_TWICE,
     "WILCO": Word.ROGER,  # understood and will comply: no answer either
 }
 NOT_TAKEN = (
@@ -34,7 +35,6 @@ NOT_TAKEN = (
     "I SAY AGAIN",
     "MONITOR",
     "REPORT",
-    "SPEAK SLOWER",
     "VERIFY",
 )
 

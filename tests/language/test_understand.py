@@ -2,9 +2,8 @@ from decimal import Decimal
 
 import pytest
 
-from runner.language.force import in_force
+from runner.language.force import in_force, understand
 from runner.language.meaning import Command, Picked, Pulled, Value, Word
-from runner.language.understand import understand
 from tests.language.sample import LAMPS, LEFT, VOLTS
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.

@@ -24,7 +24,7 @@ from runner.voice.background import get_active_rms
 from runner.voice.card.audio_clock import start_clock
 from runner.voice.card.portaudio import PortAudio, Role
 from runner.voice.lesson.lesson import LESSON
-from runner.voice.mouth.pilot_voice import make_pilot_voice
+from runner.voice.mouth.pyttsx3_voice import make_pilot_voice
 from runner.voice.port import RATE, Sound
 from runner.voice.sound import resample, trim, write_sound
 

@@ -37,8 +37,7 @@ from runner.session.session import Session
 from runner.voice.background import get_active_rms
 from runner.voice.card.audio_clock import start_clock
 from runner.voice.listen.endpoint import Patience
-from runner.voice.mouth.pilot_voice import make_pilot_voice
-from runner.voice.mouth.pyttsx3_voice import Pyttsx3Voice
+from runner.voice.mouth.pyttsx3_voice import Pyttsx3Voice, make_pilot_voice
 from runner.voice.port import RATE, Sound
 from runner.voice.sound import resample, trim, write_sound
 

@@ -47,7 +47,7 @@ def _append_and_die(folder: Path, parts: Parts, entries: tuple[Entry, ...]) -> N
             check_text=parts.check_text,
             airplane=parts.check.airplane,
             airplane_text=parts.airplane_text,
-            registration=parts.airplane.registration,
+            registration=parts.registration,
             pilot="A. Invented",
             started_at=STARTED_AT,
             series=parts.series,

@@ -11,7 +11,7 @@ from runner.airplane.model.airplane import Airplane
 from runner.checklist.derive.derived_check import derive
 from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
-from runner.core.plan import Plan
+from runner.core.plan import plan_on_ground
 from runner.prove.proof import prove
 from tests.checklist.shipped import shipped_airplane, shipped_check
 
@@ -20,8 +20,7 @@ AIRPLANES = {"merlow-reserve": "merlow-ml2", "tarn-reserve": "tarn-t1"}
 
 def violations(check: Check, airplane: Airplane) -> list[str]:
     """What the walk finds wrong."""
-    plan = Plan(check, airplane.selector.parked, {}, usable_ampere_hours=0.0, warn_share=0.0)
-    proof = prove(plan, put_off=0)
+    proof = prove(plan_on_ground(check, airplane.selector.parked), put_off=0)
     assert proof.states > 1000
     return [violation.message for violation in proof.violations]
 
@@ -31,6 +30,13 @@ def violations(check: Check, airplane: Airplane) -> list[str]:
 def test_the_shipped_checks_are_proved(check: str, airplane: str) -> None:
     """Nothing moved is left unasked, each item can fail, from each state an end can be reached."""
     assert violations(shipped_check(check), shipped_airplane(airplane)) == []
+
+
+def test_a_check_of_no_airplane_is_proved() -> None:
+    """What it moves comes back too, with one item put off at a time."""
+    proof = prove(plan_on_ground(shipped_check("walk-round")))
+    assert proof.ends
+    assert proof.violations == ()
 
 
 @pytest.mark.timeout(600)

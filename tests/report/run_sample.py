@@ -84,7 +84,7 @@ def write_busy_run(logbook: Logbook, started_at: float = STARTED_AT, stop_after:
         check_text=parts.check_text,
         airplane=parts.check.airplane,
         airplane_text=parts.airplane_text,
-        registration=parts.airplane.registration,
+        registration=parts.registration,
         pilot=PILOT,
         started_at=started_at,
         oat_celsius=-3.5,
@@ -97,7 +97,7 @@ def write_busy_run(logbook: Logbook, started_at: float = STARTED_AT, stop_after:
                 return handle.run
     run = handle.run
     work = Serviced(STARTED_AT - 40 * WEEK, "C. Invented", "battery replaced")
-    file_record(logbook, parts.airplane.registration, work)
+    file_record(logbook, parts.registration, work)
     file_record(logbook, run, Noted(STARTED_AT + 900, "B. Invented", "gear lamps", "bulb is on order", clip))
     return run
 

@@ -7,8 +7,7 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from runner.report.fleet.airplane_page import fleet_page
-from runner.report.run.run_page import run_page
+from runner.report.report_page import fleet_page, run_page
 from tests.report.chromium import Chromium, chromium, needs_chromium
 from tests.report.run_sample import reports
 

@@ -79,6 +79,6 @@ def test_the_airplane_document_counts_as_the_data_does(made: Reports) -> None:
 
 
 def test_the_schema_is_shipped() -> None:
-    """Beside those of checks and airplanes, where the wheel takes it along."""
+    """Beside those of checks, airplanes and pilot files, where the wheel takes it along."""
     names = sorted(path.name for path in Path(data_folder("checklists") / "schema").iterdir())
-    assert names == ["airplane.schema.json", "check.schema.json", "report.schema.json"]
+    assert names == [f"{kind}.schema.json" for kind in ("airplane", "check", "pilot", "report")]

@@ -199,7 +199,7 @@ def test_a_stop_is_shown_with_what_to_do_and_what_ends_it() -> None:
         ("s", "somebody there"),
         ("w", "wet"),
     ]
-    refused = {Word.CONTINUE, Word.UNABLE, Word.PUT_OFF, Word.AFFIRM, Word.CONFIRM}
+    refused = {Word.CONTINUE, Word.UNABLE, Word.PUT_OFF, Word.AFFIRM}
     assert not refused & set(view.words)
     assert {Word.STANDBY, Word.ABANDON, Word.SQUAWK, Word.CORRECTION} <= set(view.words)
 

@@ -14,8 +14,8 @@ from runner.screen.keys import (
     NoteClosed,
     Refused,
     Typed,
-    given,
     key_to_intent,
+    keyed_answer,
 )
 from runner.screen.view import View
 from tests.screen.sample import (
@@ -44,17 +44,17 @@ from tests.screen.sample import (
 ABANDON = KeyedAnswer(9, Command(Word.ABANDON), "abandon check")
 
 TABLE: list[tuple[str, View, Intent | Typed]] = [
-    *((answer.key, ASKING, given(answer, ASKING)) for answer in LAMPS),
-    ("c", BRIEFING, given(CONTINUE, BRIEFING)),
-    ("c", HOLDING, given(CONTINUE, HOLDING)),
-    ("a", CONFIRMING, given(AFFIRM, CONFIRMING)),
-    ("n", CONFIRMING, given(NEGATIVE, CONFIRMING)),
-    ("g", READING, given(LEFT.answers[0], READING)),
-    ("y", READING, given(RIGHT.answers[0], READING)),
-    ("g", HOLDING, given(LEFT.answers[0], HOLDING)),
-    ("y", WAITING, given(STUCK.answers[0], WAITING)),
-    ("k", WAITING, given(STUCK.answers[1], WAITING)),
-    ("n", RESTORING, given(RESTORING.answers[0], RESTORING)),
+    *((answer.key, ASKING, keyed_answer(answer, ASKING)) for answer in LAMPS),
+    ("c", BRIEFING, keyed_answer(CONTINUE, BRIEFING)),
+    ("c", HOLDING, keyed_answer(CONTINUE, HOLDING)),
+    ("a", CONFIRMING, keyed_answer(AFFIRM, CONFIRMING)),
+    ("n", CONFIRMING, keyed_answer(NEGATIVE, CONFIRMING)),
+    ("g", READING, keyed_answer(LEFT.answers[0], READING)),
+    ("y", READING, keyed_answer(RIGHT.answers[0], READING)),
+    ("g", HOLDING, keyed_answer(LEFT.answers[0], HOLDING)),
+    ("y", WAITING, keyed_answer(STUCK.answers[0], WAITING)),
+    ("k", WAITING, keyed_answer(STUCK.answers[1], WAITING)),
+    ("n", RESTORING, keyed_answer(RESTORING.answers[0], RESTORING)),
     ("2", READING, Typed("2")),
     (".", replace(READING, typed="24"), Typed("24.")),
     (",", replace(READING, typed="24"), Typed("24.")),
@@ -81,7 +81,7 @@ TABLE: list[tuple[str, View, Intent | Typed]] = [
         if word is not Word.SQUAWK
     ),
     ("K", STOPPED, KeyedAnswer(9, Command(Word.SQUAWK), "squawk it")),
-    ("s", STOPPED, given(STOPPED.answers[1], STOPPED)),
+    ("s", STOPPED, keyed_answer(STOPPED.answers[1], STOPPED)),
     ("q", UNDER_FLOOR, ABANDON),
     ("ctrl+q", STOPPED, ABANDON),
     ("ctrl+q", replace(RESTORING, stop="19.0 volts"), ABANDON),

@@ -296,10 +296,10 @@ class _WatchedRoom(LiveRoom):
         super().__init__(run.machine, run.simulation, self._draw, run.simulation)
         self._run = run
 
-    def say(self, turn: int, text: str) -> None:
+    def say(self, turn: int, text: str, read_back: tuple[str, ...] = ()) -> None:
         """Nothing is said of an entry that is not there."""
         self._run._require(len(self._run.disk) == self._run.handed_on, f"said before it was written: {text}")
-        super().say(turn, text)
+        super().say(turn, text, read_back)
 
     def _draw(self) -> None:
         if self.screen is not None and not self.screen.is_stuck:

@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from runner.core.ask.outlook import look_out
+from runner.core.ask.outlook import outlook_of
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.event import Channel
 from runner.core.grid.machine import Machine
@@ -84,7 +84,7 @@ class SimulatedPilot:
         return None
 
     def _next(self) -> Meaning | None:
-        outlook = look_out(self.machine.progress)
+        outlook = outlook_of(self.machine.progress)
         if outlook.state is State.WAITING:
             return None
         if outlook.item is not None and outlook.item.name == "lamps" and not self._has_noted:

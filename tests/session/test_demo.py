@@ -38,7 +38,15 @@ def demo(tmp_path_factory: pytest.TempPathFactory, told: list[Told]) -> PilotRes
     """Run it once."""
     folder = tmp_path_factory.mktemp("demo")
     return run_pilot(
-        PilotRun("", data_folder("demo") / "merlow-pilot.yaml", folder, BUILTIN, "demo"), told.append
+        PilotRun(
+            "",
+            data_folder("demo") / "merlow-pilot.yaml",
+            folder / "logbook",
+            folder / "exchange.wav",
+            BUILTIN,
+            "demo",
+        ),
+        told.append,
     )
 
 

@@ -7,7 +7,8 @@ import pytest
 from runner.errors import FileError, UsageError
 from runner.logbook.record.run_store import Logbook
 from runner.session.beginning import begin_run
-from runner.session.parts import Parts, find_check, load_parts, recorded_parts
+from runner.session.data_file import find_check
+from runner.session.parts import Parts, load_parts, recorded_parts
 
 
 def _record(parts: Parts, logbook: Logbook) -> str:
@@ -33,6 +34,7 @@ def test_each_selector_position_has_its_current() -> None:
     """The plan knows what the battery gives in every position, and less on reserve than in flight."""
     parts = load_parts("merlow-reserve")
     amps = parts.plan.battery_amps
+    assert parts.airplane is not None
     assert set(amps) == set(parts.airplane.selector.positions)
     assert 0 < amps["reserve"] < amps["flight"]
 

@@ -1,7 +1,16 @@
+from collections.abc import Sequence
+
 import pytest
 
 from runner.trend.ewma import ewma
 from tests.trend.published import EWMA_AVERAGES, EWMA_DATA
+
+
+def _outside(values: Sequence[float], sigma: float) -> list[int]:
+    """Places of the averages outside their limits around 50."""
+    chart = ewma(values, 50.0, sigma)
+    rows = zip(chart.averages, chart.lower, chart.upper, strict=True)
+    return [at for at, (value, low, high) in enumerate(rows) if not low <= value <= high]
 
 
 def test_the_averages_reproduce_the_handbook() -> None:
@@ -12,10 +21,10 @@ def test_the_averages_reproduce_the_handbook() -> None:
 
 def test_the_settled_limits_reproduce_the_handbook() -> None:
     """NIST 6.3.2.4 prints 52.5884 and 47.4115; it cuts the lower one, which is 47.41157."""
-    chart = ewma(EWMA_DATA, 50.0, 2.0539)
-    assert round(chart.settled_upper, 4) == 52.5884
-    assert int(chart.settled_lower * 10_000) == 474_115
-    assert chart.first_outside is None
+    chart = ewma([50.0] * 200, 50.0, 2.0539)
+    assert round(chart.upper[-1], 4) == 52.5884
+    assert int(chart.lower[-1] * 10_000) == 474_115
+    assert _outside(EWMA_DATA, 2.0539) == []
 
 
 def test_the_first_limits_are_exact_for_a_short_history() -> None:
@@ -28,13 +37,13 @@ def test_the_exact_limits_grow_into_the_settled_ones() -> None:
     """After many values the two are one."""
     chart = ewma([50.0] * 60, 50.0, 2.0)
     assert list(chart.upper) == sorted(chart.upper)
-    assert chart.upper[-1] == pytest.approx(chart.settled_upper)
-    assert chart.lower[-1] == pytest.approx(chart.settled_lower)
+    settled = 3 * 2.0 * (0.3 / 1.7) ** 0.5
+    assert (chart.lower[-1], chart.upper[-1]) == pytest.approx((50.0 - settled, 50.0 + settled))
 
 
 def test_a_level_that_moved_leaves_the_limits() -> None:
     """Two standard deviations up show at the second such value: 0.51 x 4 passes 1.96."""
-    assert ewma([50.0, 54.0, 54.0, 54.0], 50.0, 2.0).first_outside == 3
+    assert _outside([50.0, 54.0, 54.0, 54.0], 2.0) == [3]
 
 
 def test_a_weight_outside_of_its_range_is_refused() -> None:

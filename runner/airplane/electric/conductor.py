@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from math import inf
 from typing import Final
 
-from runner.airplane.electric.cell import ohms, open_volts
 from runner.airplane.electric.flow import BatteryState
 from runner.airplane.electric.trait import (
     BREAKER_DROP_VOLTS,
@@ -15,6 +14,7 @@ from runner.airplane.electric.trait import (
     DIODE_MILLIOHMS,
     INVERTER_MILLIOHMS,
 )
+from runner.airplane.minutes.cell import ohms, open_volts
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.source import Battery, Generator, Source
 from runner.airplane.model.wiring import Link, LinkKind

@@ -12,10 +12,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from runner.airplane.electric.stamina import stamina
 from runner.airplane.minutes.capacity import Conditions, usable
 from runner.airplane.minutes.chance import LOW_PERCENT, SAMPLES, SEED, Spread, draw_samples
 from runner.airplane.minutes.reckoning import Demand, demand, minutes_on_battery
+from runner.airplane.minutes.stamina import stamina
 from runner.airplane.model.airplane import Airplane, EndurancePlan
 
 FACTORS: Final = (0.8, 1.0, 1.25)

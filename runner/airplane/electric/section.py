@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from runner.airplane.electric.trait import Coil, Draw, Gate, LinkTraits, LoadTraits, Output, Switch
+from runner.airplane.electric.trait import Coil, Draw, LinkTraits, LoadTraits, Output, Switch, SwitchGate
 from runner.airplane.electric.trip import TripCurve
 from runner.airplane.load.field import amount, named, names, optional_amount, positive, word
 from runner.airplane.model.wiring import LinkKind
@@ -67,7 +67,7 @@ def _output(node: Node) -> Output:
     )
 
 
-def _gates(node: Node, switches: Mapping[str, Switch]) -> tuple[Gate, ...]:
+def _gates(node: Node, switches: Mapping[str, Switch]) -> tuple[SwitchGate, ...]:
     entries = node.within("switched").entries()
     if not entries:
         node.fail('no switch is named here; write "NAME: [positions that close it]"')
@@ -77,7 +77,7 @@ def _gates(node: Node, switches: Mapping[str, Switch]) -> tuple[Gate, ...]:
             known = ", ".join(switches) or "none; describe it under switches"
             positions.fail(f'"{name}" is no switch of this file; known: {known}', at=positions.key_place)
         switch = switches[name]
-        gates.append(Gate(switch, frozenset(names(positions, switch.positions))))
+        gates.append(SwitchGate(switch, frozenset(names(positions, switch.positions))))
     return tuple(gates)
 
 

@@ -74,7 +74,7 @@ class Switch:
 
 
 @dataclass(frozen=True, slots=True)
-class Gate:
+class SwitchGate:
     """A link's condition on a switch."""
 
     switch: Switch
@@ -94,7 +94,7 @@ class LinkTraits:
     coil: Coil | None = None
     output: Output | None = None
     """An inverter without one is reckoned in direct-current amperes throughout."""
-    gates: tuple[Gate, ...] = ()
+    gates: tuple[SwitchGate, ...] = ()
     """All of them must allow it to be closed."""
 
 

@@ -1,1 +1,4 @@
-"""Reads an airplane file."""
+"""Reads an airplane file.
+
+Public: `airplane_load`, `field`.
+"""

@@ -26,7 +26,7 @@ from runner.airplane.load.wiring_section import Known, read_breakers, read_links
 from runner.airplane.model.airplane import Airplane, EndurancePlan
 from runner.airplane.model.source import Battery, Source, nominal_volts
 from runner.airplane.model.wiring import Phase, Selector
-from runner.document import Node, parse_document, read_document
+from runner.document import Node, parse_document, read_all, read_document
 from runner.errors import Place
 
 REQUIRED = (
@@ -63,13 +63,13 @@ Made = TypeVar("Made")
 
 
 def load_airplane(path: Path) -> Airplane:
-    """The airplane that the file describes; FileError when it describes none."""
-    return read_airplane(read_document(path))
+    """The airplane that the file describes; FileError with every mistake when it describes none."""
+    return read_all(read_document(path), read_airplane)
 
 
 def parse_airplane(words: str, path: Path) -> Airplane:
     """The airplane in a text, as `load_airplane` reads it; `path` only names it."""
-    return read_airplane(parse_document(words, path))
+    return read_all(parse_document(words, path), read_airplane)
 
 
 def read_airplane(document: Node) -> Airplane:

@@ -14,11 +14,11 @@ Word = TypeVar("Word", bound=StrEnum)
 
 
 def amount(node: Node, *, at_least: str = "0", at_most: float | None = None) -> float:
-    """A number within its limits, both included."""
+    """A number in the unit of its key, as the limits are; both are included."""
     number = float(node.number(at_least=at_least))
     most = LARGEST if at_most is None else at_most
     if number > most:
-        node.fail(f"{node.text()} is too large; write {most:.10g} or less")
+        node.refuse(f"{node.text()} is too large; write {most:.10g} or less")
     return number
 
 
@@ -26,14 +26,14 @@ def positive(node: Node) -> float:
     """A number above nothing."""
     number = amount(node)
     if number == 0:
-        node.fail("0 is too small; write a number above 0")
+        node.refuse("0 is too small; write a number above 0")
     return number
 
 
 def optional_amount(
     fields: Mapping[str, Node], key: str, default: float, *, at_most: float | None = None
 ) -> float:
-    """The number under `key`, or the default when it is not written."""
+    """The number under `key` in that key's unit, or the default when it is not written."""
     return amount(fields[key], at_most=at_most) if key in fields else default
 
 
@@ -57,8 +57,8 @@ def names(node: Node, known: Iterable[str]) -> tuple[str, ...]:
     seen: set[str] = set()
     for each in listed:
         name = each.one_of(known)
-        if name in seen:
-            each.fail(f'"{name}" is listed twice; keep one of them')
+        if name in seen and name == each.text():
+            each.refuse(f'"{name}" is listed twice; keep one of them')
         seen.add(name)
     return tuple(each.text() for each in listed)
 
@@ -68,12 +68,13 @@ def day(node: Node) -> date:
     try:
         return date.fromisoformat(node.text())
     except ValueError:
-        node.fail(f'"{node.text()}" is not a date; write it as 2026-03-31')
+        node.refuse(f'"{node.text()}" is not a date; write it as 2026-03-31')
+        return date.min
 
 
 def named(node: Node, noun: str) -> Mapping[str, Node]:
     """A mapping of names to entries, each inside its own context: `load "pitot heat"`."""
     entries = node.entries()
     if not entries:
-        node.fail(f"there is no {noun} here; write at least one")
+        node.refuse(f"there is no {noun} here; write at least one")
     return {name: entry.within(f'{noun} "{name}"') for name, entry in entries.items()}

@@ -45,10 +45,12 @@ def read_instrument(name: str, node: Node, powers: Powers) -> Instrument:
         return Instrument(name, seat, (_part("", whole, powers),))
     for key in ("senses", "driven_by"):
         if key in fields:
-            fields[key].fail(f'"{key}" beside "parts"; move it into each part', at=fields[key].key_place)
+            fields[key].refuse(f'"{key}" beside "parts"; move it into each part', at=fields[key].key_place)
     parts = fields["parts"].entries()
     if len(parts) < 2:  # noqa: PLR2004 - one part is no division
-        fields["parts"].fail("an instrument in parts has at least two; write the other, or drop the division")
+        fields["parts"].refuse(
+            "an instrument in parts has at least two; write the other, or drop the division"
+        )
     return Instrument(
         name,
         seat,
@@ -71,13 +73,19 @@ def _drive(node: Node, powers: Powers) -> Drive:
     if node.value == "itself":
         return SelfDrive()
     if isinstance(node.value, str):
-        node.fail(f'"{node.value}" drives nothing; write air, itself, or {{{DRIVES[0]}: ...}} and the like')
+        node.refuse(f'"{node.value}" drives nothing; write air, itself, or {{{DRIVES[0]}: ...}} and the like')
+        return SelfDrive()
+    return _powered(node, powers)
+
+
+def _powered(node: Node, powers: Powers) -> Drive:
     fields = dict(node.mapping(optional=(*DRIVES[:3], "tested")))
     tested = fields.pop("tested", None)
     if tested is not None and "own_battery_minutes" not in fields:
-        tested.fail('"tested" belongs beside "own_battery_minutes"; remove it', at=tested.key_place)
+        tested.refuse('"tested" belongs beside "own_battery_minutes"; remove it', at=tested.key_place)
     if len(fields) != 1:
-        node.fail(f"{len(fields)} powers in one entry; write one of {', '.join(DRIVES)} in each")
+        node.refuse(f"{len(fields)} powers in one entry; write one of {', '.join(DRIVES)} in each")
+        return SelfDrive()
     ((key, value),) = fields.items()
     if key == "loads":
         return LoadDrive(names(value, powers.loads))
@@ -91,7 +99,7 @@ def read_gyro(name: str, node: Node, loads: tuple[str, ...], instruments: tuple[
     fields = node.mapping(required=("load", "instrument", "advise_seconds", "limit_seconds"))
     advise, limit = positive(fields["advise_seconds"]), positive(fields["limit_seconds"])
     if limit <= advise:
-        fields["limit_seconds"].fail(
+        fields["limit_seconds"].refuse(
             f"the limit of {limit:g} s is not after the advise time of {advise:g} s; raise it"
         )
     return Gyro(name, fields["load"].one_of(loads), fields["instrument"].one_of(instruments), advise, limit)
@@ -128,14 +136,15 @@ def _bands(node: Node) -> VoltBands:
     fields = node.mapping(required=("pass", "caution"))
     passing, caution = _band(fields["pass"]), _band(fields["caution"])
     if passing[0] < caution[0] or passing[1] > caution[1]:
-        fields["caution"].fail("the caution band does not hold the pass band; widen it")
+        fields["caution"].refuse("the caution band does not hold the pass band; widen it")
     return VoltBands(passing, caution)
 
 
 def _band(node: Node) -> tuple[Decimal, Decimal]:
     ends = tuple(each.number(at_least="0") for each in node.items())
     if len(ends) != 2:  # noqa: PLR2004 - a band has two ends
-        node.fail(f"a band has two ends, not {len(ends)}; write [low, high]")
+        node.refuse(f"a band has two ends, not {len(ends)}; write [low, high]")
+        return Decimal(0), Decimal(0)
     if ends[0] > ends[1]:
-        node.fail(f"band {ends[0]} to {ends[1]} is upside down; write [{ends[1]}, {ends[0]}]")
+        node.refuse(f"band {ends[0]} to {ends[1]} is upside down; write [{ends[1]}, {ends[0]}]")
     return ends[0], ends[1]

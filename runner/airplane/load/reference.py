@@ -23,7 +23,7 @@ def refuse_shared_names(
     for name, instrument in instruments.items():
         for shown in {name, *(instrument.part_name(part) for part in instrument.parts)}:
             if shown in seen:
-                nodes[name].fail(
+                nodes[name].refuse(
                     f'the name "{shown}" is taken already; use another', at=nodes[name].key_place
                 )
             seen.add(shown)
@@ -39,7 +39,7 @@ def refuse_split_breakers(
         shared = home.setdefault(breaker, buses) & buses
         if not shared:
             known = " or ".join(sorted(home[breaker]))
-            nodes[name].fail(
+            nodes[name].refuse(
                 f'"{name}": breaker "{breaker}" sits on the {known} already; name another breaker'
             )
         home[breaker] = shared

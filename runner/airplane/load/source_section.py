@@ -19,7 +19,7 @@ def read_sources(node: Node, buses: tuple[str, ...]) -> Mapping[str, Source]:
     """Every source by name; one of them at least is a battery, and the first is the one that checks read."""
     sources = {name: _source(name, entry, buses) for name, entry in named(node, "source").items()}
     if not any(isinstance(source, Battery) for source in sources.values()):
-        node.fail("no source is a battery; describe at least one")
+        node.refuse("no source is a battery; describe at least one")
     return sources
 
 
@@ -27,7 +27,8 @@ def _source(name: str, node: Node, buses: tuple[str, ...]) -> Source:
     kinds = ("battery", "generator", "alternator", "ground power")
     entries = node.entries()
     if "kind" not in entries:
-        node.fail(f'"kind" is missing; add "kind: ..." with one of: {", ".join(kinds)}')
+        node.refuse(f'"kind" is missing; add "kind: ..." with one of: {", ".join(kinds)}')
+        return Generator(name, "", 0.0, 0.0)
     kind = entries["kind"].one_of(kinds)
     if kind == "battery":
         return _battery(name, node, buses)
@@ -67,10 +68,10 @@ def _battery(name: str, node: Node, buses: tuple[str, ...]) -> Battery:
     )
     cells = fields["cells"].number(at_least="1")
     if cells != cells.to_integral_value():
-        fields["cells"].fail(f"{cells} is not a whole number of cells; write one such as 20")
+        fields["cells"].refuse(f"{cells} is not a whole number of cells; write one such as 20")
     chemistry = word(fields["chemistry"], Chemistry)
     if chemistry is not Chemistry.LEAD_ACID and "temperature" not in fields:
-        node.fail(f'"temperature" is missing; add the maker\'s table, no general one serves {chemistry}')
+        node.refuse(f'"temperature" is missing; add the maker\'s table, no general one serves {chemistry}')
     peukert = amount(fields["peukert"], at_least="1", at_most=2) if "peukert" in fields else 1.0
     return Battery(
         name=name,
@@ -103,7 +104,7 @@ def _temperature(node: Node) -> tuple[tuple[float, float], ...]:
         fields = row.mapping(required=("celsius", "share"))
         celsius = amount(fields["celsius"], at_least="-60", at_most=80)
         if rows and celsius <= rows[-1][0]:
-            fields["celsius"].fail(
+            fields["celsius"].refuse(
                 f"{celsius:g} does not follow {rows[-1][0]:g}; list the rows from cold to warm"
             )
         rows.append((celsius, amount(fields["share"], at_most=1)))

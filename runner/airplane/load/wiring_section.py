@@ -28,7 +28,7 @@ def read_selector(node: Node) -> Selector:
     reserve = fields["reserve"].one_of(positions)
     for role in ("normal", "parked"):
         if fields[role].one_of(positions) == reserve:
-            fields["reserve"].fail(
+            fields["reserve"].refuse(
                 f'"{reserve}" is the {role} position as well; the reserve needs one of its own'
             )
     return Selector(
@@ -50,7 +50,8 @@ def _link(name: str, node: Node, known: Known) -> Link:
     fields = node.mapping(required=("kind", "joins"), optional=("closed_in", "breaker", *LINK_KEYS))
     ends = names(fields["joins"], known.buses)
     if len(ends) != 2:  # noqa: PLR2004 - a conductor has two ends
-        fields["joins"].fail(f"a link joins two buses, not {len(ends)}; write [from, to]")
+        fields["joins"].refuse(f"a link joins two buses, not {len(ends)}; write [from, to]")
+        ends = ("", "")
     closed = names(fields["closed_in"], known.positions) if "closed_in" in fields else known.positions
     breaker = fields["breaker"].one_of(known.breakers) if "breaker" in fields else None
     kind = word(fields["kind"], LinkKind)
@@ -71,7 +72,7 @@ def _load(name: str, node: Node, known: Known) -> Load:
     amps = amount(fields["amps"])
     surge = amount(fields["surge"]) if "surge" in fields else amps
     if surge < amps:
-        fields["surge"].fail(
+        fields["surge"].refuse(
             f"a surge of {surge:g} is below the steady {amps:g} amps; write the larger figure"
         )
     return Load(
@@ -91,11 +92,12 @@ def _load(name: str, node: Node, known: Known) -> Load:
 def _feeds(node: Node, fields: Mapping[str, Node], known: Known) -> tuple[Feed, ...]:
     if "feeds" not in fields:
         if "bus" not in fields:
-            node.fail('"bus" is missing; add "bus: ..." (or "feeds:" for a load with more than one)')
+            node.refuse('"bus" is missing; add "bus: ..." (or "feeds:" for a load with more than one)')
+            return ()
         return (_feed(fields, known),)
     for key in ("bus", "breaker"):
         if key in fields:
-            fields[key].fail(f'"{key}" beside "feeds"; move it into the list', at=fields[key].key_place)
+            fields[key].refuse(f'"{key}" beside "feeds"; move it into the list', at=fields[key].key_place)
     listed = fields["feeds"].items()
     return tuple(_feed(each.mapping(required=("bus",), optional=("breaker",)), known) for each in listed)
 

@@ -91,14 +91,6 @@ def usable(battery: Battery, conditions: Conditions) -> Usable:
     )
 
 
-def peukert_hours(ampere_hours: float, hour_rate: float, exponent: float, amps: float) -> float:
-    """Hours at a steady current: T = R (C / (I R))^n, for a capacity C rated at R hours.
-
-    Unclamped, as published: under the rated current it promises more than the rating.
-    """
-    return float(hour_rate * (ampere_hours / (amps * hour_rate)) ** exponent)
-
-
 def rate_share(battery: Battery, amps: NDArray[np.float64]) -> NDArray[np.float64]:
     """Share of the capacity that a steady current can draw, by Peukert at the battery's own hour rate.
 

@@ -1,1 +1,4 @@
-"""An airplane as data."""
+"""An airplane as data.
+
+Public: `airplane`, `instrument`, `rule`, `situation`, `source`, `wiring`.
+"""

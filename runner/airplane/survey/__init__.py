@@ -1,1 +1,4 @@
-"""What is questionable in an airplane file that reads without a mistake, each with its place."""
+"""What is questionable in an airplane file that reads without a mistake, each with its place.
+
+Public: `findings`, `remark`.
+"""

@@ -1,1 +1,4 @@
-"""Derives a check from an airplane."""
+"""Derives a check from an airplane.
+
+Public: `derived_check`.
+"""

@@ -23,18 +23,21 @@ from runner.checklist.lint.shape import MOST_ITEMS
 
 TIRED = "The battery cannot carry this. Have it charged or changed."
 REMARK = (
-    "Derived from airplanes/{name}.yaml. Read it against the flight manual, then make its words your own:",
+    "Derived from {name}.yaml. Read it against the flight manual, then make its words your own:",
     "challenges as the panel is labelled, answers as they are seen, a reason that teaches.",
 )
 
 
-def derive(airplane: Airplane, on: date | None = None) -> str:
-    """The YAML text of the check, its bands reckoned for a day: that of the last capacity test, or `on`."""
+def derive(airplane: Airplane, on: date | None = None, named_as: str = "") -> str:
+    """The YAML text of the check, which names its airplane by its name or as it is `named_as`.
+
+    Its bands are reckoned for a day: that of the last capacity test, or `on`.
+    """
     day = on or airplane.battery.tested.on
     panel = reserve_panel(airplane)
     head = {
         "check": f"{airplane.title}: {airplane.selector.reserve}, before the first flight of the day",
-        "airplane": airplane.name,
+        "airplane": named_as or airplane.name,
         "cautions": _cautions(panel),
     }
     return write_sheet((line.format(name=airplane.name) for line in REMARK), head, _parts(panel, day))

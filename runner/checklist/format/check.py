@@ -196,6 +196,12 @@ class Item:
     """After this long without an answer the item is asked once more."""
 
     @property
+    def hangs_on(self) -> tuple[str, ...]:
+        """Names of the items whose answers decide whether this one applies."""
+        condition = () if self.when is None else (self.when.item,)
+        return (*condition, self.body.starts_on) if isinstance(self.body, SpinUp) else condition
+
+    @property
     def responses(self) -> tuple[Response, ...]:
         """The named answers; empty for a reading."""
         if isinstance(self.body, Reading):
@@ -221,31 +227,62 @@ class Check:
     """The file's stem, as typed after `eyesout run`."""
     title: str
     airplane: str
-    """The stem of the airplane file that it is for."""
+    """The airplane file that it is for, as its author names it; empty for any airplane."""
     cautions: tuple[str, ...]
     """Spoken before the start."""
     sections: tuple[Section, ...]
     pronounce: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     """Words with their ARPAbet pronunciations, for words that no dictionary has."""
+    airplane_place: Place | None = field(default=None, compare=False)
+    """Where the airplane is named; None for any airplane."""
     items: tuple[Item, ...] = field(init=False, repr=False, compare=False)
     """All items in order."""
-    _by_name: Mapping[str, Item] = field(init=False, repr=False, compare=False)
+    _places: Mapping[str, tuple[int, Section]] = field(init=False, repr=False, compare=False)
+    _dependents: Mapping[str, tuple[Item, ...]] = field(init=False, repr=False, compare=False)
+    _returning: Mapping[str, tuple[int, ...]] = field(init=False, repr=False, compare=False)
+    restoring: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    """Numbers of the items that put the selector back."""
 
     def __post_init__(self) -> None:
-        items = tuple(item for section in self.sections for item in section.items)
-        object.__setattr__(self, "items", items)
-        object.__setattr__(self, "_by_name", {item.name: item for item in reversed(items)})
+        seated = [(section, item) for section in self.sections for item in section.items]
+        places: dict[str, tuple[int, Section]] = {}
+        dependents: dict[str, list[Item]] = {}
+        returning: dict[str, list[int]] = {}
+        for number, (section, item) in enumerate(seated):
+            places.setdefault(item.name, (number, section))
+            for name in item.hangs_on:
+                dependents.setdefault(name, []).append(item)
+            for switch in item.returns:
+                returning.setdefault(switch, []).append(number)
+        restoring = tuple(number for number, (_, item) in enumerate(seated) if item.restores)
+        object.__setattr__(self, "items", tuple(item for _, item in seated))
+        object.__setattr__(self, "_places", places)
+        object.__setattr__(self, "_dependents", {name: tuple(each) for name, each in dependents.items()})
+        object.__setattr__(self, "_returning", {name: tuple(each) for name, each in returning.items()})
+        object.__setattr__(self, "restoring", restoring)
+
+    def __contains__(self, name: str) -> bool:
+        return name in self._places
 
     def item(self, name: str) -> Item:
         """The item of that name; KeyError when there is none."""
-        return self._by_name[name]
+        return self.items[self._places[name][0]]
+
+    def number(self, name: str) -> int:
+        """Where the item stands among all items, from 0; KeyError when there is none of that name."""
+        return self._places[name][0]
 
     def section_of(self, name: str) -> Section:
         """The section that holds the item; KeyError when there is none."""
-        for section in self.sections:
-            if any(item.name == name for item in section.items):
-                return section
-        raise KeyError(name)
+        return self._places[name][1]
+
+    def dependents(self, name: str) -> tuple[Item, ...]:
+        """Items that an answer to this one makes apply, or whose clock it starts."""
+        return self._dependents.get(name, ())
+
+    def returning(self, switch: str) -> tuple[int, ...]:
+        """Numbers of the items that put this switch back, in the order of the check."""
+        return self._returning.get(switch, ())
 
     def clocks(self) -> Iterator[tuple[Item, SpinUp]]:
         """Every spin-up item with its body."""

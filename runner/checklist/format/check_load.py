@@ -12,8 +12,8 @@ from runner.checklist.format.pronounce import read_pronunciations
 from runner.checklist.format.scope import Scope
 from runner.document import Node, parse_document, read_document
 
-CHECK_REQUIRED = ("check", "airplane", "cautions", "sections")
-CHECK_OPTIONAL = ("pronounce",)
+CHECK_REQUIRED = ("check", "cautions", "sections")
+CHECK_OPTIONAL = ("airplane", "pronounce")
 SECTION_KEYS = ("section", "items")
 
 
@@ -33,12 +33,16 @@ def parse_check(words: str, path: Path, *, is_recorded: bool = False) -> Check:
 def read_check(node: Node, name: str, *, is_recorded: bool = False) -> Check:
     """The check in a document."""
     keys = node.mapping(CHECK_REQUIRED, CHECK_OPTIONAL)
-    title, airplane = keys["check"].text(), keys["airplane"].text()
+    title = keys["check"].text()
+    airplane = keys["airplane"].text() if "airplane" in keys else ""
+    place = keys["airplane"].place if "airplane" in keys else None
     cautions = keys["cautions"].texts()
     pronounce = read_pronunciations(keys["pronounce"]) if "pronounce" in keys else {}
-    sections = _keyed(_sections(keys["sections"], Scope(is_recorded=is_recorded)))
+    sections = _keyed(
+        _sections(keys["sections"], Scope(is_recorded=is_recorded, has_airplane=place is not None))
+    )
     check_order(sections)
-    return Check(name, title, airplane, cautions, sections, pronounce)
+    return Check(name, title, airplane, cautions, sections, pronounce, place)
 
 
 def _sections(node: Node, scope: Scope) -> tuple[Section, ...]:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
+from runner.checklist.format.airplane_claim import refuse_claims
 from runner.checklist.format.body import KINDS, read_names
 from runner.checklist.format.check import (
     Action,
@@ -34,6 +35,8 @@ def read_item(node: Node, scope: Scope) -> Item:
     name = _name(node, scope)
     inside = node.within(f'item "{name}"')
     keys = inside.mapping(ITEM_REQUIRED, ITEM_OPTIONAL)
+    if not scope.has_airplane:
+        refuse_claims(keys)
     body = _body(keys, scope, inside)
     restores = _flag(keys, "restores", default=False)
     if restores and not (isinstance(body, Action) and body.selects):

@@ -18,6 +18,8 @@ class Scope:
     earlier: Mapping[str, Item] = field(default_factory=dict)
     is_recorded: bool = False
     """The text is that of a run's record: what an earlier version did not ask for may be missing."""
+    has_airplane: bool = True
+    """The check is for one airplane, which what it claims is held against."""
 
     def grown(self, item: Item) -> Scope:
         """The scope of the next item."""

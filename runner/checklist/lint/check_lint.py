@@ -10,8 +10,7 @@ from runner.checklist.format.check import Check
 from runner.checklist.lint.caution_rule import judge_cautions
 from runner.checklist.lint.finding import Finding, Grade, found
 from runner.checklist.lint.shape import judge_shape
-from runner.checklist.lint.vocabulary import judge_vocabulary
-from runner.checklist.lint.wording_rule import judge_wording
+from runner.checklist.lint.wording_rule import judge_vocabulary, judge_wording
 
 
 class Confusion(Protocol):

@@ -1,18 +1,16 @@
 """Consistency: where a check contradicts the airplane that it is for, with the path through the buses."""
 
 from collections.abc import Iterator
+from pathlib import Path
 
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Action, Check
 from runner.checklist.lint.branch import Branch, branches, in_words
 from runner.checklist.lint.claim import Step, steps
-from runner.checklist.lint.clock_truth import judge_clock
-from runner.checklist.lint.coverage import coverage
+from runner.checklist.lint.coverage import coverage, selects_reserve
 from runner.checklist.lint.finding import Finding, Grade, found
-from runner.checklist.lint.reading_truth import judge_reading
 from runner.checklist.lint.scene import Scene
-from runner.checklist.lint.switch_truth import judge_switches
-from runner.checklist.lint.truth import judge_claims
+from runner.checklist.lint.truth import judge_claims, judge_clock, judge_reading, judge_switches
 from runner.document import nearest
 from runner.errors import Place
 
@@ -20,7 +18,7 @@ from runner.errors import Place
 def contradictions(check: Check, airplane: Airplane) -> tuple[Finding, ...]:
     """Every contradiction, in the order of the file; errors are reasons not to run the check."""
     top = Place(check.items[0].place.path, 1, 1)
-    if check.airplane != airplane.name:
+    if Path(check.airplane).name.removesuffix(".yaml") != airplane.name:
         message = f'the check is for "{check.airplane}", not for "{airplane.name}"; load the right airplane'
         return (Finding(top, Grade.ERROR, message),)
     unknown = tuple(_unknown_positions(check, airplane))
@@ -52,7 +50,7 @@ def _in_branches(check: Check, airplane: Airplane) -> Iterator[Finding]:
 
 
 def _ending(scene: Scene, way: tuple[Step, ...], branch: Branch) -> Iterator[Finding]:
-    """The selector must have been on reserve, and must end where the airplane is left."""
+    """The selector must end where the airplane is left."""
     selector = scene.airplane.selector
     last = next((step for step in reversed(way) if step.before != step.after), way[-1])
     if last.after != selector.parked:
@@ -61,13 +59,15 @@ def _ending(scene: Scene, way: tuple[Step, ...], branch: Branch) -> Iterator[Fin
             f'but it is parked in "{selector.parked}"; restore it with "selects: {selector.parked}"'
         )
         yield scene.error(last.item, message)
-    if all(step.after != selector.reserve for step in way):
-        message = f'the check never selects "{selector.reserve}"{in_words(branch)}; add the action that does'
-        yield scene.error(way[0].item, message)
 
 
 def _gaps(check: Check, airplane: Airplane, top: Place) -> Iterator[Finding]:
-    """Loads of the reserve that no item proves, shed buses that no item sees dead: a check may be partial."""
+    """Loads of the reserve that no item proves, shed buses that no item sees dead: a check may be partial.
+
+    A check that leaves the reserve alone has another purpose, and owes it nothing.
+    """
+    if not selects_reserve(check, airplane):
+        return
     covered = coverage(check, airplane)
     scene = Scene(check, airplane)
     for load in covered.unproved:

@@ -1,9 +1,12 @@
-"""Whether what an item calls alive or dead is so in its airplane."""
+"""Whether what an item says of its airplane is so: what lives, switches, the voltmeter, clocks."""
 
 from collections.abc import Iterator
 
 from runner.airplane.life.lively import Life
 from runner.airplane.life.neighbour import loads_behind
+from runner.airplane.model.airplane import Airplane
+from runner.checklist.format.body import NOTHING
+from runner.checklist.format.check import Dead, Reading, SpinUp
 from runner.checklist.lint.claim import Claim, Step, claims
 from runner.checklist.lint.finding import Finding
 from runner.checklist.lint.scene import Scene
@@ -61,3 +64,105 @@ def _source(scene: Scene, name: str, position: str) -> str:
         and (drive := view.drive_of(part)) is not None
     ]
     return "by " + ", ".join(dict.fromkeys(powers))
+
+
+def judge_switches(scene: Scene, step: Step) -> Iterator[Finding]:
+    """Findings for a dead item whose `on` is not what the airplane file says; none for other items."""
+    body = step.item.body
+    if not isinstance(body, Dead):
+        return
+    needed = switches_of(scene.airplane, body.loads)
+    named = tuple(body.switches)
+    for load, switch in needed.items():
+        if switch not in named:
+            found = ", ".join(named) or NOTHING
+            message = (
+                f'"{load}" has a switch of its own in the airplane file, and off it is dead anyway; '
+                f'write "on: {switch}" instead of "on: {found}", and move it'
+            )
+            yield scene.error(step.item, message)
+    for switch in named:
+        if not needed:
+            message = (
+                f"the airplane file knows no switch of {', '.join(body.loads)}; "
+                f'write "switch: {switch}" there, or "on: {NOTHING}" here'
+            )
+            yield scene.warning(step.item, message)
+
+
+def switches_of(airplane: Airplane, names: tuple[str, ...]) -> dict[str, str]:
+    """The switch of each load behind the names that has one; a name that the airplane lacks has none."""
+    found: dict[str, str] = {}
+    for name in names:
+        try:
+            loads = loads_behind(airplane, name)
+        except KeyError:
+            continue
+        for load in sorted(loads):
+            switch = airplane.loads[load].switch
+            if switch is not None:
+                found[load] = switch
+    return found
+
+
+def judge_reading(scene: Scene, step: Step) -> Iterator[Finding]:
+    """Findings for a reading of the voltmeter; none for other items."""
+    body, meter = step.item.body, scene.airplane.voltmeter
+    if not isinstance(body, Reading) or meter.name not in step.item.proves:
+        return
+    if body.resolution != meter.resolution:
+        message = f"the {meter.name} shows steps of {meter.resolution}; write that as resolution"
+        yield scene.warning(step.item, message)
+    is_parked = step.after == scene.airplane.selector.parked
+    low, high = (meter.at_rest if is_parked else meter.on_reserve).caution
+    if body.pass_band.low < low or body.pass_band.high > high:
+        message = (
+            f"pass band {body.pass_band.low} to {body.pass_band.high} reaches into what the airplane file "
+            f'calls a squawk in "{step.after}"; keep it within {low} to {high}'
+        )
+        yield scene.warning(step.item, message)
+
+
+def judge_clock(scene: Scene, step: Step, way: tuple[Step, ...]) -> Iterator[Finding]:
+    """Findings for a clock; none for other items."""
+    body = step.item.body
+    if not isinstance(body, SpinUp):
+        return
+    gyros = scene.airplane.gyros
+    if body.gyro not in gyros:
+        yield scene.error(
+            step.item, f'the airplane has no gyro "{body.gyro}"; {nearest(body.gyro, gyros, "it has")}'
+        )
+        return
+    yield from _power(scene, step, body, way)
+    yield from _times(scene, step, body)
+
+
+def _power(scene: Scene, step: Step, clock: SpinUp, way: tuple[Step, ...]) -> Iterator[Finding]:
+    start = next(each for each in way if each.item.name == clock.starts_on)
+    load = scene.airplane.gyros[clock.gyro].load
+    if load not in scene.picture(start.after).solution.alive:
+        message = (
+            f'times "{clock.gyro}", which "{clock.starts_on}" leaves without power '
+            f"({scene.path(load, start.after)}); start it on the item that powers it"
+        )
+        yield scene.error(step.item, message)
+    elif load in scene.picture(start.before).solution.alive:
+        message = (
+            f'times "{clock.gyro}" from "{clock.starts_on}", but it has power before that '
+            f"({scene.path(load, start.before)}); start it on the item that powers it"
+        )
+        yield scene.error(step.item, message)
+
+
+def _times(scene: Scene, step: Step, clock: SpinUp) -> Iterator[Finding]:
+    gyro = scene.airplane.gyros[clock.gyro]
+    for name, here, there in (
+        ("advise", clock.advise_seconds, gyro.advise_seconds),
+        ("limit", clock.limit_seconds, gyro.limit_seconds),
+    ):
+        if here > there:
+            message = (
+                f'{name} at {here:g} s is later than the airplane file has it; write "{name}: {there:g} s"'
+            )
+            yield scene.warning(step.item, message)

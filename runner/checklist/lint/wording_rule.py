@@ -1,6 +1,6 @@
-"""Lint of the wording: answers that say nothing, challenges in capitals, words too short to hear."""
+"""Lint of the wording: empty answers, challenges in capitals, words too short to hear or unknown."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from runner.checklist.format.check import Call, Check, Item, Outcome
 from runner.checklist.lint.finding import Finding, Grade, found
@@ -63,3 +63,14 @@ def _shouts(challenge: str) -> bool:
 
 def _says(item: Item, word: str) -> bool:
     return all(word in phrase.split() for response in item.responses for phrase in response.phrases)
+
+
+def judge_vocabulary(check: Check, is_known: Callable[[str], bool]) -> Iterator[Finding]:
+    """Advice on each unknown word of an answer, where it comes first."""
+    told = set(check.pronounce)
+    for item in check.items:
+        for word in (word for each in item.responses for phrase in each.phrases for word in phrase.split()):
+            if word not in told and not is_known(word):
+                message = f'no dictionary has "{word}"; add it to "pronounce", or use another word'
+                yield found(check, item, Grade.ADVICE, message)
+            told.add(word)

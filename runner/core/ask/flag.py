@@ -30,4 +30,4 @@ def take_flag(moment: Moment, event: Answered, meaning: Pulled | Stuck) -> Reply
         confidence=event.confidence,
         channel=event.channel.value,
     )
-    return Reply((ended,), prompt.clock_ended(progress, ended), reads_back=ended.item)
+    return Reply((ended,), read_back=prompt.clock_ended(progress, ended), reads_back=ended.item)

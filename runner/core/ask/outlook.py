@@ -2,20 +2,18 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
 
 from runner.checklist.format.check import Item, Outcome, Reading, Response, Section, SpinUp
 from runner.core.ask import prompt
-from runner.core.ask.agenda import is_left_out, item_in_force, spin_up_of, state_of
+from runner.core.ask.agenda import frontier_of, item_in_force, spin_up_of, state_of
 from runner.core.ask.phrases_now import item_at_hand, phrases_in_force
 from runner.core.event import Channel
 from runner.core.record.danger_stop import Stop
 from runner.core.record.progress import Progress
-from runner.core.record.spin_up_clock import SpinUpClock, next_due_at
+from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
 from runner.language.force import InForce
-from runner.language.meaning import Meaning, Picked, Pulled, Stuck, Value
-from runner.language.understand import understand
+from runner.language.meaning import Meaning, Picked, Pulled, Stuck
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,21 +68,21 @@ class Outlook:
     """Stops so far, remedied or not."""
 
 
-def look_out(progress: Progress) -> Outlook:
+def outlook_of(progress: Progress) -> Outlook:
     """The outlook of a run at this point of its record."""
     check = progress.plan.check
     at_hand = item_at_hand(progress)
     item = at_hand or item_in_force(progress)
     body = None if at_hand is None else at_hand.body
-    outcomes = list(_outcomes(progress))
+    frontier = frontier_of(progress)
     stops = [stop for stop in progress.stops if stop.withdrawn_at is None]
     return Outlook(
         state=state_of(progress),
         item=item,
         section=None if item is None else check.section_of(item.name),
-        number=0 if item is None else check.items.index(item) + 1,
-        done=sum(progress.is_settled(each.name) for each in check.items),
-        total=sum(not is_left_out(progress, each) for each in check.items),
+        number=0 if item is None else check.number(item.name) + 1,
+        done=frontier.done,
+        total=len(check.items) - len(frontier.left_out),
         question=prompt.question(progress),
         answers=() if at_hand is None else _possible(at_hand, is_stopped=state_of(progress) is State.STOPPED),
         gauge=body if isinstance(body, Reading) else None,
@@ -93,31 +91,10 @@ def look_out(progress: Progress) -> Outlook:
         in_force=phrases_in_force(progress),
         channel=progress.channel,
         stop=progress.stop,
-        squawks=outcomes.count(Outcome.SQUAWK) + sum(stop.squawked_at is not None for stop in progress.stops),
-        cautions=outcomes.count(Outcome.CAUTION),
+        squawks=frontier.squawks + sum(stop.squawked_at is not None for stop in progress.stops),
+        cautions=frontier.cautions,
         stops=len(stops),
     )
-
-
-def meaning_of(progress: Progress, typed: str) -> Meaning | None:
-    """What a key, a label, a number or a phrase means now; None when it means nothing here."""
-    text = typed.strip().casefold()
-    outlook = look_out(progress)
-    possible = [*outlook.answers, *(answer for clock in outlook.clocks for answer in clock.answers)]
-    for answer in possible:
-        if text and text in (answer.response.key.casefold(), answer.response.label.casefold()):
-            return answer.meaning
-    if outlook.gauge is not None and outlook.item is not None:
-        number = _number(text)
-        if number is not None and number in outlook.gauge.plausible:
-            return Value(outlook.item.name, number)
-    return understand(text, outlook.in_force)
-
-
-def next_tick_at(progress: Progress) -> float | None:
-    """When a clock next comes to its advise time or limit, seconds since the epoch; None when none does."""
-    times = [next_due_at(each.clock, each.body) for each in _open_clocks(progress)]
-    return min((time for time in times if time is not None), default=None)
 
 
 def _possible(item: Item, *, is_stopped: bool) -> tuple[Possible, ...]:
@@ -134,16 +111,3 @@ def _open_clocks(progress: Progress) -> Iterator[OpenClock]:
         pulled = Possible(body.pulled, Pulled(item.name))
         stuck = Possible(body.stuck, Stuck(item.name))
         yield OpenClock(item, body, clock, (pulled, stuck) if clock.is_limit_passed else (pulled,))
-
-
-def _outcomes(progress: Progress) -> Iterator[Outcome]:
-    yield from (answer.outcome for answer in progress.answers.values())
-    yield from (clock.ended.outcome for clock in progress.clocks.values() if clock.ended is not None)
-
-
-def _number(text: str) -> Decimal | None:
-    try:
-        number = Decimal(text)
-    except InvalidOperation:
-        return None
-    return number if number.is_finite() else None

@@ -6,13 +6,17 @@ from typing import Final, TypeGuard
 from runner.checklist.format.check import Item
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.record.entry import ConfirmationAsked
+from runner.core.record.once import once
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
 from runner.language.force import InForce, in_force
 from runner.language.meaning import Word
 
 WORDS: Final = {
-    State.BRIEFING: (Word.CONTINUE, Word.SAY_AGAIN, Word.STANDBY, Word.ABANDON, Word.ROGER),
+    State.BRIEFING: (
+        *(Word.CONTINUE, Word.SAY_AGAIN, Word.SPEAK_SLOWER, Word.WORDS_TWICE),
+        *(Word.STANDBY, Word.ABANDON, Word.ROGER),
+    ),
     State.HOLDING: (Word.CONTINUE, Word.SAY_AGAIN, Word.ABANDON),
     State.NOTING: (),
     State.STOPPED: tuple(Word),
@@ -25,6 +29,7 @@ EVERYWHERE: Final = tuple(word for word in Word if word is not Word.SQUAWK)
 NOTHING: Final = InForce({})
 
 
+@once
 def phrases_in_force(progress: Progress) -> InForce:
     """The answers to the question at hand, the phrases of open clocks, and standard words."""
     state = state_of(progress)

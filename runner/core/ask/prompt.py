@@ -48,6 +48,8 @@ AFFIRM: Final = "Affirm or negative"
 REMINDER: Final = "When you are ready"
 """Said once in a silence, in front of the question."""
 RETRY: Final = "Say continue to try again, or abandon check"
+MOST_SQUAWKS: Final = 3
+"""So many open squawks are told one by one."""
 SQUAWKED: Final = "On record as a squawk"
 
 
@@ -110,10 +112,27 @@ def gyro(progress: Progress, name: str) -> str:
     return item.body.gyro if isinstance(item.body, SpinUp) else item.challenge
 
 
-def cautions(progress: Progress) -> str:
-    """The check's title and its cautions."""
-    check = progress.plan.check
-    return sentences(check.title, *check.cautions)
+def cautions(progress: Progress, *, in_full: bool = False) -> str:
+    """The check's title, its cautions, and the airplane's open squawks.
+
+    Who has heard the cautions of this version before is told so in one sentence, but `in_full`.
+    """
+    plan = progress.plan
+    is_known = plan.has_heard_cautions and len(plan.check.cautions) > 1 and not in_full
+    told = (cautions_stand(len(plan.check.cautions)),) if is_known else plan.check.cautions
+    return sentences(plan.check.title, *told, *open_squawks(plan.open_squawks))
+
+
+def cautions_stand(count: int) -> str:
+    """The cautions in one sentence, for who has heard them."""
+    return f"The {spell(str(count))} cautions stand as before, say again for all"
+
+
+def open_squawks(squawks: Sequence[str]) -> tuple[str, ...]:
+    """What is open on the airplane: a sentence each, three at most, and how many more there are."""
+    told = tuple(f"Open squawk: {squawk}" for squawk in squawks[:MOST_SQUAWKS])
+    more = len(squawks) - len(told)
+    return (*told, f"And {spell(str(more))} more") if more else told
 
 
 def read_back(progress: Progress, answer: AnswerRecorded) -> str:
@@ -150,17 +169,17 @@ def in_question(outcome: Outcome, value: str) -> str:
 
 def last_completed(progress: Progress) -> str:
     """The last completed item with its answer: repeated after an interruption (FSF ALAR BN 1.5)."""
-    name = progress.last_done
+    name = progress.last_done if progress.are_cautions_taken else None
     if name is None:
         return ""
     return f"{gyro(progress, name)}: {_completion_of(progress, name)}"
 
 
 def continuing(progress: Progress) -> str:
-    """Said after a hold or when a run is reopened, in front of the question: what was completed last."""
+    """Said after a hold or when a run is reopened, in front of what was completed last and the question."""
     if not progress.are_cautions_taken:
         return cautions(progress)
-    return sentences(CONTINUING, last_completed(progress))
+    return CONTINUING
 
 
 def holding(progress: Progress) -> str:

@@ -70,7 +70,7 @@ def record(moment: Moment, answer: AnswerRecorded) -> Reply:
     if answer.outcome is Outcome.STOP:
         return _stop(moment, answer)
     spoken = prompt.read_back(moment.progress, answer)
-    return Reply((answer,), spoken, reads_back=answer.item if spoken else "")
+    return Reply((answer,), read_back=spoken, reads_back=answer.item if spoken else "")
 
 
 def _stop(moment: Moment, answer: AnswerRecorded) -> Reply:
@@ -88,8 +88,8 @@ def _stop(moment: Moment, answer: AnswerRecorded) -> Reply:
         channel=answer.channel,
     )
     remedy = moment.progress.plan.check.item(answer.item).remedy if moment.progress.is_abandoning else ""
-    spoken = prompt.sentences(prompt.stopped(moment.progress, stopped), remedy)
-    return Reply((stopped,), spoken, reads_back=answer.item)
+    spoken = prompt.stopped(moment.progress, stopped)
+    return Reply((stopped,), read_back=spoken, remark=remedy, reads_back=answer.item)
 
 
 def response_seconds(moment: Moment, event: Answered) -> float | None:

@@ -1,1 +1,4 @@
-"""The machine: what each state does with each event and each word."""
+"""The machine: what each state does with each event and each word.
+
+Public: `grid_reply`, `machine`.
+"""

@@ -30,6 +30,11 @@ def _affirm(moment: Moment, event: Answered, _word: Word) -> Reply | None:
     return confirmed(moment, event, pending, pending.number)
 
 
+def _repeat(_moment: Moment, _event: Answered, _word: Word) -> Reply:
+    """What was received, with its question: it repeats and takes nothing (ICAO Annex 10 Vol II 5.2.1.5.8)."""
+    return Reply()
+
+
 def _drop(moment: Moment, event: Answered, _word: Word) -> Reply | None:
     pending = moment.progress.pending
     return None if pending is None else Reply((ConfirmationDropped(event.at, pending.item),))
@@ -38,7 +43,7 @@ def _drop(moment: Moment, event: Answered, _word: Word) -> Reply | None:
 CONFIRMING_WORDS: Final[Mapping[Word, WordAction]] = {
     **WORDS,
     Word.AFFIRM: _affirm,
-    Word.CONFIRM: _affirm,
+    Word.CONFIRM: _repeat,
     Word.NEGATIVE: _drop,
     Word.DISREGARD: _drop,
     Word.CORRECTION: _drop,

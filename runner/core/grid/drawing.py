@@ -1,9 +1,7 @@
 """The transition table drawn as Markdown, and what a drawing cannot tell: which states can be reached."""
 
 from collections.abc import Iterable
-from typing import get_args
 
-from runner.core.event import Event
 from runner.core.grid.table import TRANSITIONS, Row
 from runner.core.state import State
 
@@ -16,26 +14,6 @@ def render_table() -> str:
             events = [event.__name__ for event, other in rows.items() if other == row]
             lines.append(_line(state, events, row))
     return "\n".join(lines) + "\n"
-
-
-def targets_of(state: State) -> frozenset[State]:
-    """States that one event may lead to."""
-    return frozenset().union(*(row.targets for row in TRANSITIONS[state].values()))
-
-
-def reachable_from(states: Iterable[State]) -> frozenset[State]:
-    """All states that some run of events leads to from these, themselves included."""
-    found: set[State] = set()
-    ahead = set(states)
-    while ahead:
-        found |= ahead
-        ahead = {target for state in ahead for target in targets_of(state)} - found
-    return frozenset(found)
-
-
-def event_types() -> tuple[type[Event], ...]:
-    """Every type of event that the machine takes."""
-    return get_args(Event)
 
 
 def _line(state: State, events: Iterable[str], row: Row) -> str:

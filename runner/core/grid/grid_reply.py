@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from runner.core.grid.turn import Turn
+from runner.core.grid.turn import Manner, Turn
 from runner.core.record.entry import Entry
 from runner.core.record.progress import Progress
 from runner.core.state import State
@@ -29,6 +29,10 @@ class Reply:
     entries: tuple[Entry, ...] = ()
     preface: str = ""
     """Spoken in front of the question that the new state asks."""
+    read_back: str = ""
+    """What was recorded, repeated behind the preface at the pace of a read-back."""
+    remark: str = ""
+    """What is to be done about it, spoken behind the read-back."""
     is_silent: bool = False
     """Nothing is said: the turn stays as it is."""
     is_repetition: bool = False
@@ -37,6 +41,10 @@ class Reply:
     """The item whose answer the preface reads back."""
     alerts: tuple[str, ...] = ()
     """Alerts that are said again even where they have been heard (`alert.py`)."""
+    manner: Manner | None = None
+    """How all is said from now on; None as before."""
+    is_next_breath: bool = False
+    """The turn's transmission goes on with its next breath, and nothing else is said."""
     is_reminder: bool = False
     """Silence makes the run ask once more."""
     is_miss: bool = False

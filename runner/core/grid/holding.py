@@ -20,7 +20,8 @@ def take_release(moment: Moment, event: Answered) -> Reply | None:
 
 def _release(moment: Moment, event: Answered, _word: Word) -> Reply:
     spoken = prompt.continuing(moment.progress)
-    return Reply((Released(event.at),), spoken, alerts=late_clocks(moment.progress))
+    done = prompt.last_completed(moment.progress)
+    return Reply((Released(event.at),), spoken, done, alerts=late_clocks(moment.progress))
 
 
 def _abandon(moment: Moment, event: Answered, word: Word) -> Reply:

@@ -5,14 +5,14 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from runner.checklist.format.check import Call
-from runner.core.ask import prompt
 from runner.core.ask.agenda import item_in_force, owed_entries, passed_clocks, state_of
-from runner.core.ask.alert import alert_words, alerts_in, still_counting
+from runner.core.ask.alert import alerts_in, still_counting
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.effect import Append, Effect, Finish, Listen, Record, Say, Show
 from runner.core.event import Answered, Event, Misheard, PlaybackEnded
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.grid.table import TRANSITIONS
+from runner.core.grid.transmission import Telling, transmit
 from runner.core.grid.turn import Question, Turn
 from runner.core.plan import Plan
 from runner.core.record.entry import AnswerRecorded, DeclaredUnable, Entry, PutOff
@@ -73,6 +73,11 @@ class Machine:
         return self._turn.reads_back
 
     @property
+    def rest(self) -> tuple[str, ...]:
+        """Breaths that follow this turn's by themselves."""
+        return self._turn.rest
+
+    @property
     def last_said(self) -> str:
         """What is said in this turn; empty before the first."""
         return self._turn.text
@@ -98,7 +103,7 @@ class Machine:
 
     def _note_playback(self, event: Event) -> None:
         """An alert has been heard when the prompt that holds it came to its end uncut."""
-        if isinstance(event, PlaybackEnded) and event.turn == self.turn:
+        if isinstance(event, PlaybackEnded) and event.turn == self.turn and not self._turn.rest:
             self._unheard = tuple(alert for alert in self._unheard if alert not in self._turn.alerts)
 
     def _note_hearing(self, event: Event, reply: Reply | None) -> None:
@@ -117,38 +122,40 @@ class Machine:
         if reply.is_silent:
             listening = () if self.state is State.NOTING else (self._listen(),)
             return (*listening, Show()) if has_entries else ()
+        if reply.is_next_breath:
+            self._turn, self._before = self._turn.next_breath(), self._turn
+            return self._said()
         alerts = still_counting(self.progress, (*reply.alerts, *self._unheard))
-        text = reply.preface if reply.is_repetition else self._text(reply, at, alerts, passed)
-        self._turn, self._before = self._next_turn(reply, text, alerts), self._turn
-        state = self.state
-        said = Say(self.turn, text)
+        self._turn, self._before = self._next_turn(reply, Telling(at, alerts, passed)), self._turn
+        return self._said()
+
+    def _said(self) -> tuple[Effect, ...]:
+        """This turn's breath, and what counts as its answer."""
+        state, turn = self.state, self._turn
+        said = Say(turn.number, turn.text, turn.read_back)
         if state in FINAL:
-            return (said, Show(), Finish())
+            return (said, Show(), *(() if turn.said else (Finish(),)))
         if state is State.NOTING:
             return (said, self._listen(), Record(self.turn), Show())
         return (said, self._listen(), Show())
 
-    def _text(self, reply: Reply, at: float, alerts: tuple[str, ...], passed: tuple[str, ...]) -> str:
-        """What is replied, what must be heard, clocks that are passed by, and the question."""
-        return prompt.sentences(
-            reply.preface,
-            *(alert_words(self.progress, alert, at) for alert in alerts),
-            *(prompt.challenge(self.progress, name) for name in passed if name not in alerts),
-            prompt.question(self.progress),
-        )
-
-    def _next_turn(self, reply: Reply, text: str, alerts: tuple[str, ...]) -> Turn:
+    def _next_turn(self, reply: Reply, telling: Telling) -> Turn:
         """A question that is asked again keeps the time of its first asking and what may still be denied."""
         question = _question(self.progress)
         is_same = question == self._turn.question
         is_deniable = is_same and self._turn.reads_back == self.progress.last_done
+        manner = reply.manner or self._turn.manner
+        transmission = transmit(self.progress, reply, self._turn, manner, telling)
         return Turn(
             number=self.turn + 1,
             question=question,
-            text=text,
+            text=transmission.breaths[0],
+            rest=transmission.breaths[1:],
+            read_back=transmission.read_back,
+            manner=manner,
             asked_at=self._turn.asked_at if is_same else None,
             is_reminded=reply.is_reminder or (is_same and self._turn.is_reminded),
-            alerts=alerts,
+            alerts=telling.alerts,
             reads_back=reply.reads_back or (self._turn.reads_back if is_deniable else ""),
         )
 
@@ -180,10 +187,10 @@ def _heard_out(turn: Turn, at: float) -> Turn:
 def _reminders(before: Progress, progress: Progress, entries: tuple[Entry, ...]) -> tuple[str, ...]:
     """Items of running clocks that are passed on the way from one item to the next."""
     names = [entry.item for entry in entries if isinstance(entry, (AnswerRecorded, DeclaredUnable, PutOff))]
-    following = item_in_force(progress)
-    if not names or names[-1] in before.put_off:
+    if not names or names[-1] in before.put_off or state_of(progress) is not State.ASKING:
         return ()
-    if following is None or state_of(progress) is not State.ASKING:
+    following = item_in_force(progress)
+    if following is None:
         return ()
     return tuple(clock.item for clock in passed_clocks(progress, names[-1], following.name))
 

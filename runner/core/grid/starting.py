@@ -22,7 +22,7 @@ def reopen_run(moment: Moment, event: Started) -> Reply:
     if event.is_set_back:
         spoken = prompt.sentences(prompt.SET_BACK, spoken)
     entries = (Interrupted(event.at), *(_restart_entries(moment, event.at) if event.is_set_back else ()))
-    return Reply(entries, spoken, alerts=alerts)
+    return Reply(entries, spoken, prompt.last_completed(progress), alerts=alerts)
 
 
 def _restart_entries(moment: Moment, at: float) -> tuple[Entry, ...]:

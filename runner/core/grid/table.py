@@ -38,7 +38,7 @@ from runner.core.grid.holding import take_release
 from runner.core.grid.noting import end_note, take_flag_silently
 from runner.core.grid.starting import reopen_run, start, tell_end
 from runner.core.grid.stopping import take_remedy
-from runner.core.grid.surroundings import (
+from runner.core.grid.world_event import (
     ask_again,
     change_input,
     change_input_silently,
@@ -267,7 +267,7 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         Started: _row(tell_end, State.COMPLETE),
         Answered: IGNORE,
         Misheard: IGNORE,
-        PlaybackEnded: IGNORE,
+        PlaybackEnded: _row(hear_out, State.COMPLETE),
         Ticked: IGNORE,
         RoomGrewLoud: IGNORE,
         RoomGrewQuiet: IGNORE,
@@ -281,7 +281,7 @@ TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
         Started: _row(tell_end, State.ABANDONED),
         Answered: IGNORE,
         Misheard: IGNORE,
-        PlaybackEnded: IGNORE,
+        PlaybackEnded: _row(hear_out, State.ABANDONED),
         Ticked: IGNORE,
         RoomGrewLoud: IGNORE,
         RoomGrewQuiet: IGNORE,

@@ -1,6 +1,6 @@
 """Turns: one question, spoken or shown, and which late answers still count for it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from runner.core.event import Answered, Misheard
@@ -18,13 +18,23 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
+class Manner:
+    """How prompts are said, as the pilot has asked for; it lasts until the program stops."""
+
+    is_slower: bool = False
+    """All at a hundred words a minute or less."""
+    is_twice: bool = False
+    """Each question is said twice."""
+
+
+@dataclass(frozen=True, slots=True)
 class Turn:
     """One pair of Say and Listen."""
 
     number: int
     question: Question
     text: str
-    """What is said in this turn."""
+    """What is said in this turn: one breath of a transmission."""
     asked_at: float | None = None
     """When this question's challenge was first heard to its end; None while it plays for the first time."""
     ended_at: float | None = None
@@ -35,6 +45,34 @@ class Turn:
     """Alerts that this turn's prompt holds (`alert.py`)."""
     reads_back: str = ""
     """The item whose answer this turn's prompt reads back."""
+    said: tuple[str, ...] = ()
+    """Breaths of the same transmission that went before."""
+    rest: tuple[str, ...] = ()
+    """Breaths that are still to follow."""
+    read_back: tuple[str, ...] = ()
+    """Sentences of the transmission that are said at the pace of a read-back."""
+    manner: Manner = Manner()
+
+    @property
+    def transmission(self) -> str:
+        """All that is said, word for word."""
+        return " ".join((*self.said, self.text, *self.rest))
+
+    @property
+    def unsaid(self) -> tuple[str, ...]:
+        """This breath and what follows, while something follows."""
+        return (self.text, *self.rest) if self.rest else ()
+
+    def next_breath(self) -> "Turn":
+        """The turn that goes on with this transmission."""
+        return replace(
+            self,
+            number=self.number + 1,
+            text=self.rest[0],
+            ended_at=None,
+            said=(*self.said, self.text),
+            rest=self.rest[1:],
+        )
 
 
 LASTING: Final = frozenset({Word.SAY_AGAIN, Word.STANDBY, Word.CORRECTION, Word.ABANDON})

@@ -24,6 +24,9 @@ from runner.core.record.entry import (
 from runner.core.record.move import switches_returned
 from runner.language.meaning import Command, Word
 
+WAY: Final = " > "
+"""Stands between the parts of a current's way in a written reason; no voice can say it."""
+
 WordAction = Callable[[Moment, Answered, Word], Reply | None]
 """What a word does; None when it is not meant for the tool."""
 
@@ -37,7 +40,27 @@ def take_word(
 
 def say_again(moment: Moment, _event: Answered, _word: Word) -> Reply:
     """All of the last transmission, word for word."""
-    return Reply(preface=moment.turn.text, is_repetition=bool(moment.turn.text))
+    said = moment.turn.transmission
+    return Reply(preface=said, is_repetition=bool(said))
+
+
+def speak_slower(moment: Moment, event: Answered, word: Word) -> Reply:
+    """From now on all is said at the pace of a read-back; what was said last is said so again."""
+    slower = replace(moment.turn.manner, is_slower=True)
+    return replace(say_again(moment, event, word), manner=slower)
+
+
+def say_twice(moment: Moment, _event: Answered, _word: Word) -> Reply:
+    """From now on each question is said twice, beginning with the one at hand."""
+    return Reply(manner=replace(moment.turn.manner, is_twice=True))
+
+
+def confirm(moment: Moment, event: Answered, word: Word) -> Reply:
+    """Repeat what was received last: the reading or answer that stopped the run, else what was completed."""
+    stop = moment.progress.stop
+    if stop is not None and not moment.progress.is_returning:
+        return Reply(read_back=prompt.stopped(moment.progress, stop.found))
+    return read_back(moment, event, word)
 
 
 def hold(moment: Moment, event: Answered, _word: Word) -> Reply:
@@ -106,14 +129,15 @@ def put_off(moment: Moment, event: Answered, word: Word) -> Reply:
 
 def read_back(moment: Moment, _event: Answered, _word: Word) -> Reply:
     """The last completed item with its answer."""
-    return Reply(preface=prompt.last_completed(moment.progress) or prompt.NOTHING_DONE)
+    said = prompt.last_completed(moment.progress)
+    return Reply(preface="" if said else prompt.NOTHING_DONE, read_back=said)
 
 
 def explain(moment: Moment, _event: Answered, _word: Word) -> Reply:
     """The reason of the item, or of the first gyro that is waited for."""
     name = subject(moment)
     why = moment.progress.plan.check.item(name).why if name else ""
-    return Reply(preface=why or prompt.NO_REASON)
+    return Reply(preface=why.replace(WAY, ", ") or prompt.NO_REASON)
 
 
 def start_note(moment: Moment, event: Answered, _word: Word) -> Reply:
@@ -164,9 +188,11 @@ WORDS: Final[Mapping[Word, WordAction]] = {
     Word.DISREGARD: deny,
     Word.NEGATIVE: deny,
     Word.AFFIRM: answer_nothing,
-    Word.CONFIRM: answer_nothing,
+    Word.CONFIRM: confirm,
     Word.UNABLE: declare_unable,
     Word.READ_BACK: read_back,
+    Word.SPEAK_SLOWER: speak_slower,
+    Word.WORDS_TWICE: say_twice,
     Word.ROGER: answer_nothing,
     Word.WHY: explain,
     Word.NOTE: start_note,

@@ -1,5 +1,6 @@
 """Moves: what items take out of its place on the airplane, and which later item asks it back."""
 
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -45,8 +46,9 @@ def _switches_moved(plan: Plan, item: Item) -> Iterator[str]:
 
 def _returning_item(plan: Plan, mover: Item, switch: str) -> Item | None:
     """The next item of the check that returns it; one above the mover only where none follows."""
-    items = plan.check.items
-    start = items.index(mover) + 1
-    return next(
-        (item for item in (*items[start:], *items[:start]) if switch in switches_returned(item)), None
-    )
+    check = plan.check
+    numbers = check.restoring if switch == SELECTOR else check.returning(switch)
+    if not numbers:
+        return None
+    following = bisect_right(numbers, check.number(mover.name))
+    return check.items[numbers[following % len(numbers)]]

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from runner.checklist.format.check import Outcome
 from runner.core.event import Channel, Port
 from runner.core.plan import Plan
 from runner.core.record.danger_stop import Stop
@@ -24,6 +25,7 @@ from runner.core.record.entry import (
     RunCompleted,
 )
 from runner.core.record.move import Move
+from runner.core.record.once import once
 from runner.core.record.spin_up_clock import SpinUpClock
 
 
@@ -77,7 +79,7 @@ class Progress:
     is_abandoning: bool = False
     ended: RunCompleted | RunAbandoned | None = None
     known: dict[str, Any] = field(init=False, default_factory=dict, repr=False, compare=False)
-    """What has been worked out of this progress already; each new progress starts with nothing."""
+    """What has been worked out of this progress already (`once.py`); a new progress starts with nothing."""
 
     @property
     def channel(self) -> Channel:
@@ -90,6 +92,7 @@ class Progress:
         return Port.EAR in self.lost or Port.MICROPHONE in self.lost
 
     @property
+    @once
     def open_clocks(self) -> tuple[SpinUpClock, ...]:
         """Clocks that still want their phrase; none once the check is abandoned."""
         if self.is_abandoning:
@@ -102,14 +105,19 @@ class Progress:
         return self.done[-1] if self.done else None
 
     @property
+    @once
     def moved(self) -> tuple[Move, ...]:
         """What is out of its place now, last moved first."""
-        if "moved" not in self.known:
-            self.known["moved"] = tuple(move for move in reversed(self.moves) if not move.returned_by)
-        moved: tuple[Move, ...] = self.known["moved"]
-        return moved
+        return tuple(move for move in reversed(self.moves) if not move.returned_by)
 
     @property
+    @once
+    def moved_since(self) -> frozenset[str]:
+        """Items that were answered and are open again: what they return was moved after that."""
+        return frozenset(move.back for move in self.moved if self.is_done(move.item))
+
+    @property
+    @once
     def stop(self) -> Stop | None:
         """The stop that the run stays at; the latest, should one have come up in returning for another."""
         return next((stop for stop in reversed(self.stops) if stop.is_in_force), None)
@@ -124,11 +132,20 @@ class Progress:
 
         An item that returns something is open again when that was moved after its answer.
         """
-        if "settled" not in self.known:
-            ended = {name for name, clock in self.clocks.items() if not clock.is_open}
-            done = {*self.answers, *self.unable, *ended}
-            self.known["settled"] = done - {move.back for move in self.moved if move.item in done}
-        return name in self.known["settled"]
+        return self.is_done(name) and name not in self.moved_since
+
+    def is_done(self, name: str) -> bool:
+        """True when the record has a standing end of this item, whatever has been moved since."""
+        clock = self.clocks.get(name)
+        is_ended = clock is not None and not clock.is_open
+        return is_ended or name in self.answers or name in self.unable
+
+    def outcome(self, name: str) -> Outcome | None:
+        """What the standing answer or the ended clock of an item means; None where there is neither."""
+        answer, clock = self.answers.get(name), self.clocks.get(name)
+        if answer is not None:
+            return answer.outcome
+        return None if clock is None or clock.ended is None else clock.ended.outcome
 
     def after(self, entry: Entry) -> Progress:
         """The progress with one more entry; RecordError when the entry belongs to another check."""

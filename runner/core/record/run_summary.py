@@ -50,7 +50,8 @@ def summarise(progress: Progress, at: float | None = None) -> Summary:
     answers = tuple(progress.answers.values())
     clocks = tuple(clock.ended for clock in progress.clocks.values() if clock.ended is not None)
     records: tuple[AnswerRecorded | ClockEnded, ...] = (*answers, *clocks)
-    found = sorted(records, key=lambda record: progress.done.index(record.item))
+    order = {name: number for number, name in reversed(tuple(enumerate(progress.done)))}
+    found = sorted(records, key=lambda record: order[record.item])
     ended = progress.ended
     return Summary(
         is_complete=isinstance(ended, RunCompleted),

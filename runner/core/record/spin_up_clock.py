@@ -53,10 +53,3 @@ def due_entries(clock: SpinUpClock, body: SpinUp, at: float) -> tuple[ClockAdvis
     if seconds >= body.limit_seconds and not clock.is_limit_passed:
         owed.append(ClockLimitPassed(at, clock.item))
     return tuple(owed)
-
-
-def next_due_at(clock: SpinUpClock, body: SpinUp) -> float | None:
-    """When this clock next wants a tick; None when it wants none."""
-    if not clock.is_open or clock.is_limit_passed:
-        return None
-    return clock.started_at + (body.limit_seconds if clock.is_advised else body.advise_seconds)

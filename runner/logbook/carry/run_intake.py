@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from runner.errors import RecordError
-from runner.logbook.carry.admission import admit, check_meaning, kind_of
+from runner.logbook.carry.chain_intake import check_meaning, kind_of, take_in_chain
 from runner.logbook.carry.run_export import FIRST
 from runner.logbook.record.chain import ChainLine, canonical, fault_between, read_line
 from runner.logbook.record.clip_file import clip_name, keep_clip
@@ -142,7 +142,7 @@ class _IntakeReader:
         number, self.number = self.number, self.pending_from
         if self.pending[0].body.get("kind") == KIND:
             self.judge(self.logbook, self.pending)
-        self.new_lines += admit(self.connection, self.logbook, self.pending)
+        self.new_lines += take_in_chain(self.connection, self.logbook, self.pending)
         self.number = number
         self.chains += 1
         self.pending = []

@@ -1,1 +1,4 @@
-"""Lists over many runs: which there are, and what their values do."""
+"""Lists over many runs: which there are, and what their values do.
+
+Public: `airplane_series`, `entry_wording`, `run_list`.
+"""

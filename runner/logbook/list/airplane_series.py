@@ -1,6 +1,6 @@
 """The values of one airplane over time: spin-up seconds of each gyro, each reading, response times."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 from operator import itemgetter
@@ -8,7 +8,7 @@ from operator import itemgetter
 from runner.checklist.format.check import Outcome
 from runner.logbook.list.run_list import one_registration
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import AnswerKind
+from runner.logbook.record.standing import STUCK, AnswerKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +23,11 @@ class AirplanePoint:
     oat_celsius: float | None
     answer: str
     """The number as said, or what became of the flag: a stuck gyro's seconds are when it was given up."""
+
+    @property
+    def is_measured(self) -> bool:
+        """Whether its value is one: a flag that never pulled has no spin-up."""
+        return self.answer != STUCK
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,35 +70,6 @@ def _series_named(shelf: Shelf, registration: str, name: str, newest: int | None
         grouped.setdefault((kind, unit), []).append(point)
     for (kind, unit), points in grouped.items():
         yield AirplaneSeries(name, AnswerKind(kind), unit, tuple(points))
-
-
-@dataclass(frozen=True, slots=True)
-class ResponseTime:
-    """How long after its challenge an item was answered."""
-
-    run: str
-    item: str
-    at: float
-    seconds: float
-    is_hasty: bool
-
-
-def responses_of(
-    shelf: Shelf, airplane: str, newest: int | None = None
-) -> Mapping[str, tuple[ResponseTime, ...]]:
-    """Response times of an airplane's runs, or of so many of its newest runs, by item, oldest first."""
-    registration = one_registration(shelf, airplane)
-    rows = shelf.rows(
-        "SELECT r.id, a.item, a.at, a.response_seconds, a.is_hasty "
-        "FROM run r JOIN answer a ON a.run = r.number "
-        "WHERE r.registration = ? AND r.started_at >= ? AND a.response_seconds IS NOT NULL "
-        "ORDER BY r.started_at, a.at",
-        (registration, _start_of(shelf, registration, newest)),
-    )
-    grouped: dict[str, list[ResponseTime]] = {}
-    for run, item, at, seconds, is_hasty in rows:
-        grouped.setdefault(item, []).append(ResponseTime(run, item, at, seconds, bool(is_hasty)))
-    return {item: tuple(responses) for item, responses in grouped.items()}
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,26 @@ def unfinished(shelf: Shelf) -> tuple[RunSummary, ...]:
     return _select(shelf, "WHERE state = 'open' ORDER BY started_at DESC, id DESC")
 
 
+def count_of(shelf: Shelf, registration: str) -> tuple[int, int]:
+    """How many runs a tail has, and how many of them are unfinished."""
+    count, unfinished = shelf.rows(
+        "SELECT count(*), coalesce(sum(CASE WHEN state = 'open' THEN 1 ELSE 0 END), 0) FROM run "
+        "WHERE registration = ?",
+        (registration,),
+    )[0]
+    return int(count), int(unfinished)
+
+
+def answered_runs(shelf: Shelf, pilot: str, check: str) -> list[str]:
+    """Runs of a check in which this pilot answered an item, the newest first; none that were invented."""
+    rows = shelf.rows(
+        "SELECT DISTINCT r.id FROM run r JOIN answer a ON a.run = r.number "
+        "WHERE r.pilot = ? AND r.check_name = ? AND NOT r.is_invented ORDER BY r.id DESC",
+        (pilot, check),
+    )
+    return [str(run) for (run,) in rows]
+
+
 def find_run(shelf: Shelf, words: str) -> RunSummary:
     """The run meant by its id, by the start of its id if only one starts so, or by `last`."""
     if words == LAST:

@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import Final
 
 from runner.errors import RecordError
-from runner.logbook.proof.carve import carve
 from runner.logbook.proof.link import links_name
+from runner.logbook.proof.raw_line import find_lines
 from runner.logbook.record.chain import START, ChainLine, digest, read_line
 from runner.logbook.record.run_store import FILE
 
@@ -49,7 +49,7 @@ def salvage(folder: Path) -> Salvage:
         copies = _copy(folder, Path(scratch))
         data = b"\n".join(copy.read_bytes() for copy in copies)
         lengths, stored, snapshots = _through_sqlite(copies[0])
-    for line in (*stored, *carve(data)):
+    for line in (*stored, *find_lines(data)):
         pool.setdefault(line.chain, {}).setdefault((line.sequence, line.previous), line)
     names = sorted(name for name in pool.keys() | lengths.keys() if not name.startswith(links_name("")))
     return Salvage(tuple(_salvaged(name, pool.get(name, {}), lengths.get(name)) for name in names), snapshots)

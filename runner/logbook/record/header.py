@@ -10,6 +10,8 @@ from typing import Any, Final
 from runner.errors import RecordError
 
 KIND: Final = "run"
+NO_AIRPLANE: Final = "no airplane"
+"""What stands for the registration in a run of a check that is for any airplane; lists show it as it is."""
 _SUFFIX_LETTERS: Final = "23456789abcdefghjkmnpqrstvwxyz"
 """No letter or digit that can be taken for another (0/o, 1/l/i, u/v)."""
 
@@ -58,16 +60,16 @@ class RunHeader:
     check: str
     """Name of the check: the file's stem."""
     airplane: str
-    """Name of the airplane: the file's stem."""
+    """Name of the airplane: the file's stem; empty where the check is for any."""
     registration: str
-    """The tail's registration."""
+    """The tail's registration, or NO_AIRPLANE."""
     pilot: str
     oat_celsius: float | None
     """Outside air temperature, degrees Celsius; None when it was not given."""
     check_sha256: str
     """Hash of the check file's exact text, which the logbook keeps."""
     airplane_sha256: str
-    """Hash of the airplane file's exact text, which the logbook keeps."""
+    """Hash of the airplane file's exact text, which the logbook keeps; of no text where there is none."""
     series: Mapping[str, str] = field(default_factory=dict)
     """Item to the series its value belongs to, such as a gyro's name; others are their own series."""
     is_invented: bool = False
@@ -76,11 +78,11 @@ class RunHeader:
     """The tool and the ear that began the run, with their versions; empty in older records."""
 
 
-def run_id(started_at: float, airplane: str, choose: Callable[[str], str] = secrets.choice) -> str:
+def run_id(started_at: float, about: str, choose: Callable[[str], str] = secrets.choice) -> str:
     """A new id such as `2026-11-25-0920-lark-7k3f`; the time is UTC, `choose` draws the suffix's letters."""
     stamp = datetime.fromtimestamp(started_at, UTC).strftime("%Y-%m-%d-%H%M")
     suffix = "".join(choose(_SUFFIX_LETTERS) for _ in range(4))
-    return f"{stamp}-{_ODD.sub('-', airplane)}-{suffix}"
+    return f"{stamp}-{_ODD.sub('-', about)}-{suffix}"
 
 
 def header_body(header: RunHeader) -> Mapping[str, Any]:

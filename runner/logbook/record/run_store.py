@@ -173,7 +173,7 @@ class Logbook:
         (a spin-up item's gyro). `started_at` is seconds since the epoch, `made_with` names tool and ear.
         """
         header = RunHeader(
-            run=self._new_id(started_at, airplane),
+            run=self._new_id(started_at, airplane or check),
             started_at=started_at,
             check=check,
             airplane=airplane,
@@ -195,8 +195,8 @@ class Logbook:
                 add_links(connection, KIND, [header_line(header.run, header_body(header))], LinkCause.BEGUN)
             return self._handle(header, lock)
 
-    def _new_id(self, started_at: float, airplane: str) -> str:
-        while find_chain(self, run := run_id(started_at, airplane)) is not None:
+    def _new_id(self, started_at: float, about: str) -> str:
+        while find_chain(self, run := run_id(started_at, about)) is not None:
             pass
         return run
 

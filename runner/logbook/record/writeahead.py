@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Self
 
-from runner.logbook.proof.carve import carve
+from runner.logbook.proof.raw_line import find_lines
 from runner.logbook.record.chain import ChainLine
 from runner.logbook.record.record_shelf import Shelf
 
@@ -34,7 +34,7 @@ class WriteAhead:
 
     def lost(self, shelf: Shelf) -> tuple[ChainLine, ...]:
         """The lines in it that the shelf does not have."""
-        return tuple(line for line in carve(self.content) if not _has(shelf, line))
+        return tuple(line for line in find_lines(self.content) if not _has(shelf, line))
 
     def set_aside(self, shelf: Shelf) -> tuple[str, ...]:
         """Keep beside the logbook what SQLite did not take over, with a notice; nothing when it took all.

@@ -1,1 +1,4 @@
-"""A school's shared records."""
+"""A school's shared records.
+
+Public: `address`, `push`, `school`, `school_share`.
+"""

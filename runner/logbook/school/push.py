@@ -13,7 +13,7 @@ from sqlalchemy import Connection, Table, bindparam, delete, insert, select, upd
 from sqlalchemy.dialects.postgresql import insert as upsert
 
 from runner.errors import RecordError
-from runner.logbook.carry.admission import fork_error, new_lines
+from runner.logbook.carry.chain_intake import fork_error, new_lines
 from runner.logbook.carry.run_export import named_in
 from runner.logbook.carry.set_aside import is_aside, switched_in
 from runner.logbook.record.chain import ChainLine

@@ -7,6 +7,7 @@ from enum import StrEnum
 from runner.errors import RecordError
 from runner.logbook.list.run_list import registrations_of
 from runner.logbook.record.record_shelf import Shelf
+from runner.logbook.record.standing import AnswerKind
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Filed, Remark, filed_about
 
 
@@ -27,6 +28,7 @@ class Squawk:
     registration: str
     airplane: str
     at: float
+    kind: AnswerKind
     answer: str
     """The response's label, or the number as it was said."""
     value: float | None
@@ -87,8 +89,14 @@ def _select(
         if isinstance(one.record, Remark):
             records.setdefault((one.subject, one.record.item), []).append(one.record)
     rows = shelf.rows(
-        "SELECT r.id, a.item, r.registration, r.airplane, a.at, a.answer, a.value, a.unit "  # noqa: S608 - constants
+        "SELECT r.id, a.item, r.registration, r.airplane, a.at, a.kind, a.answer, a.value, a.unit "  # noqa: S608 - constants
         f"FROM answer a JOIN run r ON r.number = a.run WHERE a.outcome = 'squawk' {tail}",
         parameters,
     )
-    return tuple(Squawk(*[*row, tuple(records.get((row[0], row[1]), ()))]) for row in rows)
+    found = []
+    for run, item, registration, airplane, at, kind, answer, value, unit in rows:
+        about = tuple(records.get((run, item), ()))
+        found.append(
+            Squawk(run, item, registration, airplane, at, AnswerKind(kind), answer, value, unit, about)
+        )
+    return tuple(found)

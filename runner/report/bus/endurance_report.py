@@ -10,13 +10,13 @@ from typing import Final
 
 from runner.airplane.electric.conductor import planned_state
 from runner.airplane.electric.likely import stamina_spread
-from runner.airplane.electric.stamina import Stamina, stamina
-from runner.airplane.electric.standing_now import Drain, next_test, parked_drain, recovery_minutes
 from runner.airplane.minutes.capacity import Conditions, Health, health_of, percent_now
 from runner.airplane.minutes.chance import LOW_PERCENT, Spread
 from runner.airplane.minutes.generator import Loading, loadings
 from runner.airplane.minutes.reckoning import Endurance, endurance
 from runner.airplane.minutes.shedding import Shedding, shedding_for
+from runner.airplane.minutes.stamina import Stamina, stamina
+from runner.airplane.minutes.standing_now import Drain, next_test, parked_drain, recovery_minutes
 from runner.airplane.model.airplane import Airplane, EndurancePlan
 from runner.airplane.model.source import Generator
 from runner.airplane.model.wiring import Phase
@@ -114,7 +114,7 @@ def assumptions(report: EnduranceReport) -> tuple[str, ...]:
     off += f", current ±{may.amps_percent:g} %, temperature ±{may.celsius:g} C"
     seed = f"{report.spread.samples:,} samples, seed {report.spread.seed}"
     return (
-        "Loads draw their steady current at the duty of the airplane's file; start surges are left out.",
+        f"Loads draw their steady current at the duty of the file; {_surge_words(report.airplane)}.",
         "Minutes by volts end with the first load that must be kept, or with the battery's end volts.",
         "What to shed and other positions are reckoned by ampere-minutes.",
         f"The loss is recognised and loads are shed within {report.plan.recognise_minutes:g} min.",
@@ -123,6 +123,14 @@ def assumptions(report: EnduranceReport) -> tuple[str, ...]:
         f"Low case: {LOW_PERCENT:g} of 100 flights are shorter, with {off} ({seed}).",
         "The approved flight manual governs, always; this is no electrical load analysis.",
     )
+
+
+def _surge_words(airplane: Airplane) -> str:
+    """What is left out, with the largest as the file has it."""
+    load = max(airplane.loads.values(), key=lambda load: load.surge_amps - load.amps, default=None)
+    if load is None or load.surge_amps <= load.amps:
+        return "start surges are left out"
+    return f"start surges are left out (up to {load.surge_amps:g} A: {load.name})"
 
 
 def endurance_dict(report: EnduranceReport) -> Mapping[str, object]:

@@ -8,11 +8,6 @@ def utc_stamp(at: float) -> str:
     return f"{_rounded(at):%Y-%m-%d %H:%M:%S} UTC"
 
 
-def utc_clock(at: float) -> str:
-    """`06:40:12`, UTC, for a time whose day is told elsewhere."""
-    return f"{_rounded(at):%H:%M:%S}"
-
-
 def iso_stamp(at: float) -> str:
     """`2026-12-03T06:40:12.345Z` (RFC 3339), to the millisecond."""
     moment = datetime.fromtimestamp(round(at, 3), UTC) + timedelta(microseconds=1)

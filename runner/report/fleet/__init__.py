@@ -1,1 +1,4 @@
-"""The report of an airplane or of a fleet, on every kind of paper."""
+"""The report of an airplane or of a fleet, on every kind of paper.
+
+Public: `airplane_csv`, `airplane_json`, `airplane_report`, `airplane_sheet`, `airplane_trend`.
+"""

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from runner.errors import FileError, RecordError
-from runner.logbook.list.run_list import runs
+from runner.logbook.list.run_list import count_of, runs
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import RunState
 from runner.logbook.record.summary_table import RunSummary
 from runner.logbook.squawk.maintenance_record import Filed, Serviced, filed_about, services_of
 from runner.logbook.squawk.squawk_record import Squawk, SquawkState, squawks
@@ -113,21 +112,17 @@ def airplane_report(
     newest = runs(shelf, airplane=registration, limit=NEWEST)
     basis = _basis(newest[0].run, basis_of)
     known = squawks(shelf, airplane=registration, filed=filed)
-    count, unfinished = shelf.rows(
-        "SELECT count(*), coalesce(sum(CASE WHEN state = ? THEN 1 ELSE 0 END), 0) FROM run "
-        "WHERE registration = ?",
-        (RunState.OPEN.value, registration),
-    )[0]
+    count, unfinished = count_of(shelf, registration)
     return AirplaneReport(
         registration=registration,
-        title=newest[0].airplane if basis is None else basis.airplane.title,
-        count=int(count),
-        unfinished=int(unfinished),
+        title=newest[0].airplane if basis is None else basis.airplane_title,
+        count=count,
+        unfinished=unfinished,
         runs=newest,
         recurrences=tuple(sorted(_recurrences(known, basis), key=lambda one: -one.last.at)),
         closed=sum(squawk.state is SquawkState.CLOSED for squawk in known),
         services=tuple(reversed(services_of(shelf, registration))),
-        trends=trends_of(shelf, registration, None if basis is None else basis.check),
+        trends=trends_of(shelf, registration, {} if basis is None else {newest[0].run: basis.check}),
     )
 
 

@@ -7,17 +7,19 @@ from typing import Final
 
 from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
-from runner.errors import FileError
+from runner.errors import EyesoutError, FileError
 from runner.logbook.list import airplane_series as kept
 from runner.logbook.list.airplane_series import paces_of, series_of
 from runner.logbook.list.run_list import one_registration, runs
+from runner.logbook.record.header import NO_AIRPLANE
 from runner.logbook.record.record import snapshots_of
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import STUCK, AnswerKind
+from runner.logbook.record.standing import AnswerKind
 from runner.logbook.squawk.maintenance_record import services_of
 from runner.report.fleet.voltage import limits_of, voltage_pair
 from runner.trend.judged_series import RECENT, Trend, trend_of
 from runner.trend.series import Limits, Maintenance, Point, Quantity, Series, response_times, sag
+from runner.trend.verdict_wording import spoken
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,14 +36,16 @@ NEWEST: Final = RECENT + RECENT // 4
 """Points of a series that are read: those that are looked at, and room for flags that never pulled."""
 
 
-def trends_of(shelf: Shelf, airplane: str, check: Check | None = None) -> AirplaneTrends:
+def trends_of(shelf: Shelf, airplane: str, checks: Mapping[str, Check] | None = None) -> AirplaneTrends:
     """Trend every series of an airplane; RecordError when the shelf has none of that name.
 
-    `check` is that of its newest run, where the caller has read it already.
+    `checks` are those that the caller has read already, by run.
     """
     registration = one_registration(shelf, airplane)
     newest = runs(shelf, airplane=registration, limit=1)[0]
-    check = check or _check(shelf, newest.run)
+    if registration == NO_AIRPLANE:  # these runs may be of many airplanes: they make no series together
+        return AirplaneTrends(registration, (), newest.is_invented)
+    check = (checks or {}).get(newest.run) or _check(shelf, newest.run)
     services = services_of(shelf, registration)
     events = [Maintenance(each.at, each.what, each.series) for each in services]
     found = (trend_of(series, events) for series in _series(shelf, registration, check))
@@ -70,9 +74,7 @@ def _series(shelf: Shelf, registration: str, check: Check | None) -> Iterator[Se
 def _measured(stored: kept.AirplaneSeries, limits: Mapping[str, Limits]) -> Series:
     """A series of the logbook without what was no measurement: a flag that never pulled."""
     points = tuple(
-        Point(each.run, each.at, each.value, each.oat_celsius)
-        for each in stored.points
-        if each.answer != STUCK
+        Point(each.run, each.at, each.value, each.oat_celsius) for each in stored.points if each.is_measured
     )
     quantity = Quantity.SPIN_UP if stored.kind is AnswerKind.SPIN_UP else Quantity.READING
     left_out = len(stored.points) - len(points)
@@ -84,3 +86,11 @@ def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Series:
     celsius = {point.run: point.celsius for series in stored for point in series.points}
     runs_of = (Point(pace.run, pace.at, 0.0, celsius.get(pace.run)) for pace in paces)
     return response_times({pace.run: pace.seconds for pace in paces}, runs_of)
+
+
+def moves_of(shelf: Shelf, registration: str) -> str:
+    """What moved, in the sentence that is spoken at a run's end; nothing where all is steady or unread."""
+    try:
+        return spoken(trends_of(shelf, registration).trends) or ""
+    except EyesoutError:
+        return ""  # the run itself is over and on record; `eyesout trend` tells what is wrong

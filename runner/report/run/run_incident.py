@@ -56,7 +56,7 @@ PLAIN: Final[Mapping[type[Entry], str]] = {
 }
 
 
-def course_of(entries: Iterable[Entry]) -> tuple[Incident, ...]:
+def incidents_of(entries: Iterable[Entry]) -> tuple[Incident, ...]:
     """In the order of the record; answers, notes and clocks that start or end are told elsewhere."""
     return tuple(_incidents(entries))
 

@@ -49,7 +49,7 @@ def run_dict(report: RunReport) -> dict[str, Any]:
             for time in report.spin_ups
         ],
         "notes": [_note(note) for note in report.notes],
-        "course": [{"at": each.at, "item": each.item, "words": each.words} for each in report.course],
+        "course": [{"at": each.at, "item": each.item, "words": each.words} for each in report.incidents],
         "trends": trends_list(report.trends),
     }
 
@@ -95,7 +95,7 @@ def _run(report: RunReport) -> dict[str, Any]:
         "check": header.check,
         "check_title": report.basis.check.title,
         "airplane": header.airplane,
-        "airplane_title": report.basis.airplane.title,
+        "airplane_title": report.basis.airplane_title,
         "registration": header.registration,
         "pilot": header.pilot,
         "oat_celsius": header.oat_celsius,
@@ -138,7 +138,7 @@ def _item(item: RunItem) -> dict[str, Any]:
         "state": item.state.value,
         "expected": _expected(item.item),
         "put_off_at": list(item.put_off_at),
-        "answers": [_given(given) for given in item.given],
+        "answers": [_answer(given) for given in item.given],
     }
 
 
@@ -158,7 +158,7 @@ def _band(band: Band) -> list[float]:
     return [float(band.low), float(band.high)]
 
 
-def _given(given: GivenAnswer) -> dict[str, Any]:
+def _answer(given: GivenAnswer) -> dict[str, Any]:
     answer = given.answer
     return {
         "at": answer.at,

@@ -12,7 +12,7 @@ from runner.core.record.progress import Progress
 from runner.core.record.run_summary import Summary, summarise
 from runner.errors import RecordError
 from runner.logbook.carry.run_export import Attachments
-from runner.logbook.record.header import RunHeader
+from runner.logbook.record.header import NO_AIRPLANE, RunHeader
 from runner.logbook.record.record import entries_in, header_of, read_whole, run_chain
 from runner.logbook.record.record_shelf import Shelf
 from runner.logbook.record.standing import RunState, standing, stop_squawk_name
@@ -21,7 +21,7 @@ from runner.logbook.squawk.squawk_record import Squawk, SquawkState, squawks_in
 from runner.report.fleet.airplane_trend import AirplaneTrends, trends_of
 from runner.report.origin import Maker, RecordProof
 from runner.report.run.given_answer import GivenAnswer, answers_given
-from runner.report.run.run_incident import Incident, course_of
+from runner.report.run.run_incident import Incident, incidents_of
 from runner.report.run.run_item import ItemState, RunItem, SpinUpTime, run_items, spin_up_times
 from runner.report.run.run_stop import RunStop, left_moved, run_stops
 from runner.report.run.shared_feed import SharedFeed, shared_feeds
@@ -65,8 +65,16 @@ class Basis:
     """What the parts of a run give: its check, its airplane, and its plan."""
 
     check: Check
-    airplane: Airplane
+    airplane: Airplane | None
+    """None for a check that is for any airplane."""
     plan: Plan
+    header: RunHeader | None = None
+    """That of the run, where it has been read already."""
+
+    @property
+    def airplane_title(self) -> str:
+        """What the airplane is, or that there is none."""
+        return NO_AIRPLANE if self.airplane is None else self.airplane.title
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +90,7 @@ class RunReport:
     squawks: tuple[RunSquawk, ...]
     spin_ups: tuple[SpinUpTime, ...]
     notes: tuple[RunNote, ...]
-    course: tuple[Incident, ...]
+    incidents: tuple[Incident, ...]
     battery_warned_at: float | None
     stops: tuple[RunStop, ...]
     """Remedied, not remedied, or taken back, in time order."""
@@ -126,7 +134,7 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
     RecordError when the record does not fit the check, or has an entry that this eyesout does not know.
     """
     reading = read_whole(shelf, run_chain(shelf, run))
-    header, entries = header_of(shelf, run), entries_in(reading)
+    header, entries = basis.header or header_of(shelf, run), entries_in(reading)
     progress = fold(basis.plan, entries)
     truth = standing(entries)
     items = run_items(progress, entries)
@@ -140,12 +148,12 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
         squawks=tuple(_squawks(items, entries, basis, squawks_in(shelf, run), attachments)),
         spin_ups=tuple(spin_up_times(progress)),
         notes=tuple(_notes(entries, attachments)),
-        course=course_of(entries),
+        incidents=incidents_of(entries),
         battery_warned_at=None if progress.battery_warning is None else progress.battery_warning.at,
         stops=run_stops(progress),
         left_moved=left_moved(progress),
         selector_left_at=_left_at(progress),
-        trends=trends_of(shelf, header.registration),
+        trends=trends_of(shelf, header.registration, {run: basis.check}),
         proof=RecordProof(
             len(reading.lines), reading.lines[-1].digest if reading.lines else "", reading.fault
         ),

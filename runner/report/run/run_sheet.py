@@ -93,7 +93,7 @@ def _facts(report: RunReport) -> Facts:
             ("Begun", both_stamps(header.started_at, report.maker.zone)),
             ("Ended", after or "still open in the record"),
             ("Pilot", header.pilot or "not named"),
-            ("Airplane", report.basis.airplane.title),
+            ("Airplane", report.basis.airplane_title),
             ("Outside air", oat),
             ("Battery", battery_words(report)),
         )

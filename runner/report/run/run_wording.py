@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from runner.checklist.format.check import Outcome
 from runner.logbook.list.entry_wording import value_words
-from runner.logbook.record.standing import PULLED, STUCK, RunState
+from runner.logbook.record.standing import AnswerKind, RunState, StandingAnswer
 from runner.logbook.record.summary_table import RunSummary
 from runner.logbook.squawk.deferral import report_line
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Noted, Remark
@@ -28,13 +28,12 @@ def counted(count: int, noun: str) -> str:
 
 def answer_words(given: GivenAnswer) -> str:
     """`24.6 volts`, `left out`, `flag pulled, 30.5 s`, `unable`."""
-    return _value_words(given.answer.answer, given.answer.value, given.answer.unit)
+    return _value_words(given.answer)
 
 
-def _value_words(answer: str, value: float | None, unit: str) -> str:
-    if answer in (PULLED, STUCK):
-        return f"{answer}, {value:.1f} s"
-    return value_words(answer, value, unit)
+def _value_words(answer: StandingAnswer | Squawk) -> str:
+    unit = "s" if answer.kind is AnswerKind.SPIN_UP else answer.unit
+    return value_words(answer.answer, answer.value, unit)
 
 
 def haste_words(given: GivenAnswer) -> str:
@@ -65,6 +64,8 @@ def _asides(report: RunReport, left_out: int) -> Iterator[str]:
 def battery_words(report: RunReport) -> str:
     """`0.48 Ah of 28.9 Ah usable taken by this check, 1.7 %; warns at 8 %`."""
     plan, used = report.basis.plan, report.summary.ampere_hours
+    if report.basis.airplane is None:
+        return "not reckoned, as the check is for any airplane"
     words = f"{used:.2f} Ah of {plan.usable_ampere_hours:.1f} Ah usable taken by this check"
     if plan.usable_ampere_hours > 0:
         words += f" ({used / plan.usable_ampere_hours:.1%}, warning at {plan.warn_share:.0%})"
@@ -91,7 +92,7 @@ def remark_words(remark: Remark) -> str:
 
 def squawk_words(squawk: Squawk) -> str:
     """What was answered."""
-    return _value_words(squawk.answer, squawk.value, squawk.unit)
+    return _value_words(squawk)
 
 
 def recurrence_words(found: Recurrence) -> str:

@@ -20,11 +20,13 @@ class SharedFeed:
         return f"{self.name} also feeds {', '.join(self.others)}"
 
 
-def shared_feeds(check: Check, airplane: Airplane, item: str) -> tuple[SharedFeed, ...]:
+def shared_feeds(check: Check, airplane: Airplane | None, item: str) -> tuple[SharedFeed, ...]:
     """Each breaker or bus that the item's loads share with others, once; empty when nothing is known of it.
 
     Where several loads of the item hang on it, the others are told as seen from the first of them.
     """
+    if airplane is None:
+        return ()
     found: dict[str, SharedFeed] = {}
     for name in _shown(check, airplane, item):
         try:

@@ -1,1 +1,4 @@
-"""The full screen, a Textual app that draws views."""
+"""The full screen, a Textual app that draws views.
+
+Public: `bar`, `screen_app`, `screen_stop`.
+"""

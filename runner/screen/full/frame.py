@@ -24,7 +24,7 @@ def state_words(view: View) -> Content:
 
 def run_words(view: View) -> str:
     """Airplane and check."""
-    return f"{view.registration}  {view.check}  {view.airplane}"
+    return "  ".join(filter(None, (view.registration, view.check, view.airplane)))
 
 
 def progress_words(view: View, width: int) -> str:

@@ -53,9 +53,6 @@ NIGHT: Final = MappingProxyType(
 )
 """For a dark cockpit."""
 
-_KNEE: Final = 0.04045
-"""Below this an sRGB channel is linear."""
-
 _STATES: Final = MappingProxyType(
     {
         State.READY: Tone.ADVISORY,
@@ -102,20 +99,3 @@ def outcome_tone(outcome: Outcome | None) -> Tone:
     if outcome is Outcome.STOP:
         return Tone.WARNING
     return Tone.PLAIN if outcome in (None, Outcome.PASS) else Tone.CAUTION
-
-
-def contrast(pair: Pair) -> float:
-    """Contrast ratio, 1 to 21 (W3C WCAG 2.2, "contrast ratio" and "relative luminance")."""
-    high, low = sorted((_luminance(pair.ink), _luminance(pair.ground)), reverse=True)
-    return (high + 0.05) / (low + 0.05)
-
-
-def _luminance(colour: str) -> float:
-    """Relative luminance of #rrggbb, 0 to 1."""
-    red, green, blue = (_linear(int(colour[start : start + 2], 16) / 255) for start in (1, 3, 5))
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def _linear(channel: float) -> float:
-    """An sRGB channel (0 to 1) as linear light."""
-    return channel / 12.92 if channel <= _KNEE else ((channel + 0.055) / 1.055) ** 2.4

@@ -6,7 +6,7 @@ from textual.content import Content
 from textual.widget import Widget
 
 from runner.screen import view_wording as wording
-from runner.screen.full.key_cap import arranged
+from runner.screen.full.drawn_keys import arranged
 from runner.screen.full.lettering import ROWS, letter
 from runner.screen.full.palette import Tone
 from runner.screen.full.text_band import TextBand

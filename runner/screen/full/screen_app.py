@@ -46,7 +46,7 @@ class EyesoutApp(App[None]):
             """Any waiting one is stale."""
             return isinstance(message, EyesoutApp.Posted)
 
-    class Closed(Message):
+    class Dismissed(Message):
         """The run wants no screen any more."""
 
     def __init__(self, first: View, act: Callable[[Intent], None]) -> None:
@@ -77,7 +77,7 @@ class EyesoutApp(App[None]):
 
     def close(self) -> None:
         """End the screen. May be called from any thread."""
-        self.post_message(self.Closed())
+        self.post_message(self.Dismissed())
 
     @property
     def view(self) -> View:
@@ -129,7 +129,7 @@ class EyesoutApp(App[None]):
         """Draw the latest view."""
         await self._show()
 
-    def on_eyesout_app_closed(self) -> None:
+    def on_eyesout_app_dismissed(self) -> None:
         """Leave the terminal as it was."""
         self.exit()
 

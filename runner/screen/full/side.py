@@ -49,6 +49,8 @@ class Side(Vertical):
 def _battery(view: View, width: int) -> str:
     """Words and bar on one line, or on three in a narrow side."""
     used, words = view.battery, wording.battery(view)
+    if not words:
+        return ""
     drawn = bar(used.share, _BATTERY_CELLS, (used.warn_share,))
     if width >= _ONE_LINE:
         return f"{words} {drawn}"

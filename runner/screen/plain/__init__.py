@@ -1,1 +1,4 @@
-"""The view as lines of text, and lines typed in answer."""
+"""The view as lines of text, and lines typed in answer.
+
+Public: `console`.
+"""

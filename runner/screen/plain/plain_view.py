@@ -14,14 +14,14 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
     """Every fact of the view, one to a line, none longer than `width`."""
     lines = [
         f"[{view.state}] " + ": ".join(filter(None, (wording.position(view), wording.marks(view)))),
-        f"{view.registration}, {view.airplane}: {view.check}",
+        f"{', '.join(filter(None, (view.registration, view.airplane)))}: {view.check}",
         _progress(view),
         *(f"caution: {caution}" for caution in view.briefing),
         *filter(None, (wording.stop(view),)),
         f"> {wording.large(view)}",
         *_answering(view),
         *(_clock(clock) for clock in view.clocks),
-        wording.battery(view),
+        *filter(None, (wording.battery(view),)),
         wording.heard(view),
         wording.said(view),
         wording.counts(view),

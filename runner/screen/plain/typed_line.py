@@ -9,8 +9,8 @@ from runner.screen.keys import (
     NoteClosed,
     Refused,
     enter_number,
-    given,
     key_to_intent,
+    keyed_answer,
 )
 from runner.screen.view import View
 
@@ -46,7 +46,7 @@ def _spoken(words: str, view: View) -> KeyedAnswer | Refused:
     open_answers = (answer for clock in view.clocks for answer in clock.answers)
     for answer in (*view.answers, *open_answers):
         if answer.label.lower() == words:
-            return given(answer, view)
+            return keyed_answer(answer, view)
     for word in view.words:
         if word.value == words:
             return KeyedAnswer(view.turn, Command(word), word.value)

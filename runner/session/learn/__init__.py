@@ -1,1 +1,4 @@
-"""Lessons: a voice learned, and kept for later runs."""
+"""Lessons: a voice learned, and kept for later runs.
+
+Public: `learning`, `profile`, `teacher`.
+"""

@@ -10,7 +10,7 @@ from itertools import takewhile
 from pathlib import Path
 from typing import Final
 
-from runner.core.ask.prompts_ahead import prompts_ahead
+from runner.core.ask.upcoming_prompts import upcoming_prompts
 from runner.core.event import Event
 from runner.errors import AudioError, ModelError, VoiceError
 from runner.session.engine import make_recogniser
@@ -26,7 +26,7 @@ from runner.voice.card.sounddevice_speaker import SounddeviceSpeaker
 from runner.voice.listen.echo import EchoGate
 from runner.voice.listen.endpoint import Patience
 from runner.voice.listen.listener import Listener
-from runner.voice.port import Samples
+from runner.voice.port import Microphone, Samples
 
 JOIN_SECONDS: Final = 2.0
 """So long rendering ahead gets to end."""
@@ -121,16 +121,16 @@ def _open_mouth(
     mouth.render("Say continue.")
     speaker.play(mouth.render(""), lambda _at: None)
     equipment.speech = Speech(mouth, speaker, audio.clock, ends.put)
-    ahead = threading.Thread(target=_prepare, args=(mouth, parts, equipment), name="prompts", daemon=True)
-    ahead.start()
-    equipment._parts[1:1] = [lambda: ahead.join(JOIN_SECONDS), equipment.speech.close]  # noqa: SLF001 - as above
+    renderer = threading.Thread(target=_prepare, args=(mouth, parts, equipment), name="prompts", daemon=True)
+    renderer.start()
+    equipment._parts[1:1] = [lambda: renderer.join(JOIN_SECONDS), equipment.speech.close]  # noqa: SLF001 - as above
 
 
 def _prepare(mouth: Mouth, parts: Parts, equipment: Equipment) -> None:
     """Render the check's sentences ahead of time; what fails now is told when it is needed."""
     is_closing = equipment._closing.is_set  # noqa: SLF001 - this module builds the class
     with contextlib.suppress(Exception):
-        mouth.prepare(takewhile(lambda _text: not is_closing(), prompts_ahead(parts.plan)))
+        mouth.prepare(takewhile(lambda _passage: not is_closing(), upcoming_prompts(parts.plan)))
 
 
 def _open_ear(
@@ -139,7 +139,7 @@ def _open_ear(
     recogniser = make_recogniser(wanted.engine, parts.check.pronounce, wanted.threshold)
     listener = Listener(recogniser, gate=EchoGate(has_headset=wanted.has_headset), patience=wanted.patience)
     hearing = EarThread(listener, ends.put, ends.keep_clip, audio.clock)
-    microphone = SounddeviceMicrophone(
+    microphone: Microphone = SounddeviceMicrophone(
         audio,
         wanted.microphone,
         hearing.microphone_changed,

@@ -1,13 +1,25 @@
 """From what a listener gives out to the events of the run, by the phrases of each turn."""
 
 from collections.abc import Callable
+from typing import Final
 
-from runner.core.event import Event, Misheard, NoteEnded, Reason, RoomGrewLoud, RoomGrewQuiet
-from runner.language.force import InForce
-from runner.session.live.heard_answer import answer_event
+from runner.core.event import (
+    Answered,
+    Channel,
+    Event,
+    Misheard,
+    NoteEnded,
+    Reason,
+    RoomGrewLoud,
+    RoomGrewQuiet,
+)
+from runner.language.force import InForce, understand
 from runner.voice.listen.noise import Loudness
 from runner.voice.listen.result import Recorded, Result, RoomChanged, UtteranceHeard
 from runner.voice.port import RATE, Hearing, Samples
+
+SURE_FROM: Final = 0.5
+"""An answer less likely than this is asked again; engines refuse most of these themselves."""
 
 
 class Interpreter:
@@ -41,3 +53,21 @@ class Interpreter:
         if in_force is None:
             return Misheard(hearing.ended_at, turn, Reason.UNKNOWN, hearing.text, hearing.confidence)
         return answer_event(hearing, turn, in_force)
+
+
+def answer_event(hearing: Hearing, turn: int, in_force: InForce) -> Answered | Misheard:
+    """An answer when the text is exactly a phrase in force and likely enough; else why not."""
+    meaning = None if hearing.text is None else understand(hearing.text, in_force)
+    if hearing.text is None or meaning is None:
+        return Misheard(hearing.ended_at, turn, Reason.UNKNOWN, hearing.text, hearing.confidence)
+    if hearing.confidence < SURE_FROM:
+        return Misheard(hearing.ended_at, turn, Reason.UNSURE, hearing.text, hearing.confidence)
+    return Answered(
+        at=hearing.ended_at,
+        turn=turn,
+        meaning=meaning,
+        text=hearing.text,
+        confidence=hearing.confidence,
+        onset_at=hearing.onset_at,
+        channel=Channel.VOICE,
+    )

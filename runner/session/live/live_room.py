@@ -96,12 +96,12 @@ class LiveRoom:
         if self.hearing is not None:
             self.hearing.close_note()
 
-    def say(self, turn: int, text: str) -> None:
+    def say(self, turn: int, text: str, read_back: tuple[str, ...] = ()) -> None:
         """Speak, or with no loudspeaker count it as said at once."""
         if self.speech is None:
             self.put(PlaybackEnded(self.clock.now(), turn))
         else:
-            self.speech.say(turn, text)
+            self.speech.say(turn, text, read_back)
 
     def tell(self, text: str) -> None:
         """Say something after the run, to its end; without a loudspeaker nothing."""

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Final
 
 import numpy as np
 
+from runner.language.breath import PAUSE_SECONDS, Passage, get_sentences
 from runner.voice.mouth.cache import CachedVoice
 from runner.voice.mouth.compression import CompressedVoice
 from runner.voice.mouth.pace import PacedVoice
@@ -16,41 +15,32 @@ from runner.voice.mouth.pyttsx3_voice import RATE_WORDS_A_MINUTE, Pyttsx3Voice
 from runner.voice.port import RATE, Samples, Sound, Voice
 from runner.voice.sound import resample
 
-PAUSE_SECONDS: Final = 0.25
-"""Between two sentences."""
-
-_SENTENCE_END: Final = re.compile(r"(?<=[.?!])\s+")
-
 
 class Mouth:
     """Renders a prompt sentence by sentence through a cache; every sound is at 16 kHz."""
 
-    def __init__(self, voice: Voice) -> None:
-        self._voice = voice
+    def __init__(self, voice: Voice, read_back_voice: Voice | None = None) -> None:
+        self._voice, self._read_back_voice = voice, read_back_voice or voice
 
     @property
     def name(self) -> str:
         """The voice's name."""
         return self._voice.name
 
-    def render(self, text: str) -> Sound:
-        """The whole prompt."""
+    def render(self, text: str, read_back: tuple[str, ...] = ()) -> Sound:
+        """The whole prompt, these sentences of it at the pace of a read-back."""
         parts: list[Samples] = []
         for sentence in get_sentences(text):
             if parts:
                 parts.append(np.zeros(round(PAUSE_SECONDS * RATE), np.float32))
-            parts.append(resample(self._voice.render(sentence), RATE).samples)
+            voice = self._read_back_voice if sentence in read_back else self._voice
+            parts.append(resample(voice.render(sentence), RATE).samples)
         return Sound(np.concatenate(parts) if parts else np.zeros(0, np.float32), RATE)
 
-    def prepare(self, texts: Iterable[str]) -> None:
+    def prepare(self, passages: Iterable[Passage]) -> None:
         """Render what will be said, ahead of time."""
-        for text in texts:
-            self.render(text)
-
-
-def get_sentences(text: str) -> tuple[str, ...]:
-    """The sentences of a prompt, marks kept."""
-    return tuple(part for part in _SENTENCE_END.split(text.strip()) if part)
+        for each in passages:
+            self.render(each.text, get_sentences(each.text) if each.is_read_back else ())
 
 
 def make_mouth(
@@ -59,4 +49,5 @@ def make_mouth(
     """A mouth over a voice with its cache in `folder`, and the voice to close after use."""
     spoken = Pyttsx3Voice(voice, rate)
     pieces = CachedVoice(CompressedVoice(spoken, has_emphasis=has_emphasis), folder)
-    return Mouth(CachedVoice(PacedVoice(pieces), folder)), spoken
+    paced = (CachedVoice(PacedVoice(pieces, is_read_back=slow), folder) for slow in (False, True))
+    return Mouth(*paced), spoken

@@ -50,13 +50,13 @@ class Speech:
         """The turn that plays, and when its end is overdue."""
         self._farewell = threading.Event()
 
-    def say(self, turn: int, text: str) -> None:
+    def say(self, turn: int, text: str, read_back: tuple[str, ...] = ()) -> None:
         """Speak, cutting short what is said now; returns at once."""
         self._newest = turn
         if self._rendering.is_stuck:
             self._give_up(turn)
         else:
-            self._rendering.ask(lambda: self._render(turn, text), lambda: self._give_up(turn))
+            self._rendering.ask(lambda: self._render(turn, text, read_back), lambda: self._give_up(turn))
 
     def tell(self, text: str) -> None:
         """Say something after the run and wait for its end, or for the limits of what hangs."""
@@ -83,10 +83,10 @@ class Speech:
         """A newer prompt was asked for, or this one counts as said."""
         return turn != self._newest or turn == self._given_up
 
-    def _render(self, turn: int, text: str) -> Finish | None:
+    def _render(self, turn: int, text: str, read_back: tuple[str, ...]) -> Finish | None:
         if self._is_stale(turn):
             return None
-        sound = self._mouth.render(text)
+        sound = self._mouth.render(text, read_back)
         return lambda: self._hand_over(turn, sound)
 
     def _hand_over(self, turn: int, sound: Sound) -> None:

@@ -27,8 +27,8 @@ BLEED: Final = 0.05
 class Studio(Protocol):
     """Makes the sounds of a scripted run, at 16 kHz."""
 
-    def prompt(self, text: str) -> Samples:
-        """What the tool says."""
+    def prompt(self, text: str, read_back: tuple[str, ...] = ()) -> Samples:
+        """What the tool says, these sentences of it as read-backs."""
         ...
 
     def line(self, line: ScriptLine) -> Samples:
@@ -89,9 +89,9 @@ class World:
     _speech: _Playing | None = None
     _ticked_at: float = 0.0
 
-    def say(self, turn: int, text: str) -> None:
+    def say(self, turn: int, text: str, read_back: tuple[str, ...] = ()) -> None:
         """Begin a prompt, cutting short the one before."""
-        self._prompt = _Playing(self.studio.prompt(text), turn)
+        self._prompt = _Playing(self.studio.prompt(text, read_back), turn)
         self.silent_since = None
         self.listener.playback_started()
 

@@ -30,9 +30,9 @@ class ScriptedStudio:
         self._loop = _make_room(script.noise, np.random.default_rng(script.seed))
         self._position = 0
 
-    def prompt(self, text: str) -> Samples:
-        """What the tool says."""
-        return self._mouth.render(text).samples
+    def prompt(self, text: str, read_back: tuple[str, ...] = ()) -> Samples:
+        """What the tool says, these sentences of it as read-backs."""
+        return self._mouth.render(text, read_back).samples
 
     def line(self, line: ScriptLine) -> Samples:
         """What the pilot says, at the pilot's usual level, without silence in front."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import queue
 import threading
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 import numpy as np
@@ -13,7 +14,6 @@ import soxr
 from runner.errors import AudioError
 from runner.voice.card.audio_clock import SampleClock
 from runner.voice.card.portaudio import PortAudio, Role, Stream, StreamChoice
-from runner.voice.card.watchdog import Watchdog
 from runner.voice.port import RATE, Block, Samples
 
 BLOCK_MILLISECONDS: Final = 30
@@ -24,6 +24,28 @@ LOOK_SECONDS: Final = 0.5
 
 Raw = tuple[Samples, float]
 """Samples at the stream's rate, and the sound card's time of the first one."""
+
+
+@dataclass(frozen=True, slots=True)
+class Watchdog:
+    """Tells from missing blocks that a microphone is gone, since no sound library says so.
+
+    `after_...` give the next value.
+    """
+
+    last_at: float
+    """When a block last ended (at first: when the microphone was opened), seconds since the epoch."""
+    limit: float = 1.5
+    """Seconds without a block after which the microphone counts as lost."""
+    is_lost: bool = False
+
+    def after_block(self, ended_at: float) -> Watchdog:
+        """A block has come: the microphone is there."""
+        return replace(self, last_at=max(self.last_at, ended_at), is_lost=False)
+
+    def after_time(self, now: float) -> Watchdog:
+        """Time has gone by."""
+        return replace(self, is_lost=self.is_lost or now - self.last_at >= self.limit)
 
 
 class SounddeviceMicrophone:

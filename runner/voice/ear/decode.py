@@ -85,12 +85,12 @@ def _backward(per_state: Scores, graph: Graph) -> Scores:
     order = np.argsort(graph.sources, kind="stable")
     targets = graph.targets[order]
     groups = np.searchsorted(graph.sources[order], np.arange(len(graph.labels)))
-    ahead = np.full(per_state.shape, _NEVER, np.float32)
-    ahead[-1, graph.ends] = 0
+    remaining = np.full(per_state.shape, _NEVER, np.float32)
+    remaining[-1, graph.ends] = 0
     for frame in range(len(per_state) - 2, -1, -1):
-        coming = ahead[frame + 1] + per_state[frame + 1]
-        ahead[frame] = np.maximum.reduceat(coming[targets], groups)
-    return ahead
+        coming = remaining[frame + 1] + per_state[frame + 1]
+        remaining[frame] = np.maximum.reduceat(coming[targets], groups)
+    return remaining
 
 
 def _traceback(forward: Scores, graph: Graph, state: int) -> list[int]:

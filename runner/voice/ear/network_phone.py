@@ -24,8 +24,3 @@ def phone_numbers(spelling: str) -> tuple[int, ...]:
         if phone not in _NUMBERS:
             raise ValueError(f"{phone!r} is not a phone; the phones are {' '.join(PHONES)}")
     return tuple(_NUMBERS[phone] for phone in phones)
-
-
-def phone_spelling(numbers: tuple[int, ...]) -> str:
-    """Write phone numbers as CMUdict does: `T UW`."""
-    return " ".join(PHONES[number - 1] for number in numbers)

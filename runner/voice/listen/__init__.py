@@ -1,1 +1,4 @@
-"""Listening: blocks of sound in, utterances out."""
+"""Listening: blocks of sound in, utterances out.
+
+Public: `echo`, `endpoint`, `level`, `listener`, `noise`, `occasion`, `result`.
+"""

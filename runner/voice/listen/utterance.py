@@ -6,7 +6,6 @@ from enum import StrEnum
 import numpy as np
 
 from runner.voice.listen.endpoint import NOTE_PAUSES, Endpoint, Pauses, SpeechPhase
-from runner.voice.listen.preroll import PreRoll
 from runner.voice.port import Block, Guess, Samples
 
 
@@ -16,6 +15,26 @@ class Purpose(StrEnum):
     NOTHING = "nothing"
     ANSWER = "answer"
     NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class PreRoll:
+    """The newest blocks, oldest first, so that no first sound is cut; `after` gives the next."""
+
+    seconds: float = 0.5
+    """At least this much is kept, once it has been heard."""
+    blocks: tuple[Block, ...] = ()
+
+    def after(self, block: Block) -> "PreRoll":
+        """With one more block at the end, and without what is too old."""
+        blocks = (*self.blocks, block)
+        while len(blocks) > 1 and sum(kept.seconds for kept in blocks[1:]) >= self.seconds:
+            blocks = blocks[1:]
+        return replace(self, blocks=blocks)
+
+    def emptied(self) -> "PreRoll":
+        """The same length, with nothing in it."""
+        return replace(self, blocks=())
 
 
 @dataclass(frozen=True, slots=True)

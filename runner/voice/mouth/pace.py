@@ -4,6 +4,7 @@ ICAO Annex 10 Volume II 5.2.1.5.3 (from memory): an even rate not exceeding 100 
 with a pause around numbers that will be written down.
 A run of number words is found by itself; its unit is spoken in one piece with the last of its digits,
 since a unit alone is hard to understand.
+The words of a read-back are spoken by twos, each two in the voice's own flow and followed by a pause.
 """
 
 from collections.abc import Iterator
@@ -29,6 +30,8 @@ PAUSE_SECONDS: Final = 0.3
 
 SLOW_WORDS: Final = NUMBER_WORDS | frozenset(RADIO_SPELLINGS)
 """Words that a number is made of."""
+TOGETHER: Final = 2
+"""So many words of a read-back are spoken in one go."""
 UNIT_WORDS: Final = frozenset({*Unit, *SINGULAR.values(), "minute", "minutes", "hour", "hours"})
 
 
@@ -45,32 +48,37 @@ class Piece:
         return len(self.text.split())
 
 
-def get_pieces(text: str) -> tuple[Piece, ...]:
-    """Cut a prompt into running text and slow words, in order."""
+def get_pieces(text: str, *, is_read_back: bool = False) -> tuple[Piece, ...]:
+    """Cut a prompt into running text and slow words, in order; in a read-back everything is slow."""
     pieces: list[Piece] = []
     for is_slow, run in groupby(_mark_numbers(text.split()), key=lambda word: word[1]):
         words = [word for word, _ in run]
         if is_slow:
             pieces.extend(Piece(_with_pause(word), is_slow=True) for word in _with_unit(words))
+        elif is_read_back:
+            pieces.extend(Piece(_with_pause(some), is_slow=True) for some in _by_twos(words))
         else:
             pieces.append(Piece(" ".join(words), is_slow=False))
     return tuple(pieces)
 
 
 class PacedVoice:
-    """A voice that speaks numbers and read-backs at radio pace; the pieces come from another voice."""
+    """A voice that speaks numbers, or read-backs, at radio pace; the pieces come from another voice."""
 
-    def __init__(self, voice: Voice) -> None:
-        self._voice = voice
+    def __init__(self, voice: Voice, *, is_read_back: bool = False) -> None:
+        self._voice, self._is_read_back = voice, is_read_back
 
     @property
     def name(self) -> str:
-        """The voice's own name and that it is paced."""
-        return f"{self._voice.name}, paced"
+        """The voice's own name and how it is paced."""
+        return f"{self._voice.name}, paced{' as a read-back' if self._is_read_back else ''}"
 
     def render(self, text: str) -> Sound:
-        """The whole prompt, at the sample rate of its first piece."""
-        pieces = get_pieces(text)
+        """The whole prompt, at the sample rate of its first piece.
+
+        In a read-back the rest of the last piece's slot comes before it, so that the pace holds to the end.
+        """
+        pieces = get_pieces(text, is_read_back=self._is_read_back)
         sounds = [self._voice.render(piece.text) for piece in pieces]
         if not sounds:
             return self._voice.render("")
@@ -80,6 +88,8 @@ class PacedVoice:
         for n, (piece, samples) in enumerate(zip(pieces, laid, strict=True)):
             after = pieces[n + 1] if n + 1 < len(pieces) else None
             parts += [samples, _get_silence(piece, after, len(samples), rate)]
+            if self._is_read_back and n + 2 == len(pieces):
+                parts.append(_get_silence(pieces[-1], pieces[-1], len(laid[-1]), rate))
         return Sound(np.concatenate(parts), rate)
 
 
@@ -92,6 +102,18 @@ def _get_silence(piece: Piece, after: Piece | None, count: int, rate: int) -> Sa
     else:
         seconds = PAUSE_SECONDS
     return np.zeros(round(seconds * rate), np.float32)
+
+
+def _by_twos(words: list[str]) -> Iterator[str]:
+    """Two words and two, none across a comma or a colon."""
+    some: list[str] = []
+    for word in words:
+        some.append(word)
+        if len(some) == TOGETHER or word[-1] in ",:;":
+            yield " ".join(some)
+            some = []
+    if some:
+        yield " ".join(some)
 
 
 def _with_unit(words: list[str]) -> list[str]:

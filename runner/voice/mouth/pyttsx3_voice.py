@@ -24,6 +24,12 @@ PATIENCE_SECONDS: Final = 20.0
 """A child that says nothing for so long is ended."""
 
 
+PILOT_VOICE = "en-us+f3"
+"""An espeak-ng voice with a variant."""
+PILOT_RATE = 140
+"""Words a minute."""
+
+
 class Pyttsx3Voice:
     """One voice at one rate; the child is started at the first prompt and serves until `close`.
 
@@ -136,3 +142,8 @@ def _get_pipe(pipe: IO[str] | None) -> IO[str]:
     if pipe is None:
         raise VoiceError("the speech synthesiser has no pipe; start again")
     return pipe
+
+
+def make_pilot_voice(voice: str = PILOT_VOICE, rate: int = PILOT_RATE) -> Pyttsx3Voice:
+    """A scripted pilot's voice, unlike the tool's own, so that a listener can tell who speaks; close it."""
+    return Pyttsx3Voice(voice, rate)

@@ -16,9 +16,9 @@ from pathlib import Path
 import networkx as nx
 import pytest
 
-from runner.airplane.electric.cell import ohms, open_volts
 from runner.airplane.electric.flow import Flow
 from runner.airplane.electric.trait import Draw
+from runner.airplane.minutes.cell import ohms, open_volts
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import Situation
 from runner.airplane.model.source import Battery, Generator, Source

@@ -60,7 +60,7 @@ def test_no_bus_makes_or_loses_current(seed: int) -> None:
 
 @given(st.integers(0, 1_000_000))
 def test_life_is_that_of_the_wiring_less_what_let_go(seed: int) -> None:
-    """What networkx reaches (tests/airplane/life/test_life_network.py) lives, but for loads under their drop-out volts."""
+    """What networkx reaches in the wiring lives, but for loads under their drop-out volts."""
     airplane, situation = random_case(seed)
     flow = solved(airplane, situation)
     life = LifeNetwork(airplane).solve(situation)

@@ -14,7 +14,6 @@ from runner.airplane.minutes.capacity import (
     capacity_percent,
     health_of,
     percent_now,
-    peukert_hours,
     planned_conditions,
     rate_share,
     usable,
@@ -71,14 +70,20 @@ def test_health_follows_the_published_limits(percent: float, health: Health) -> 
     assert health_of(percent) is health
 
 
+def _hours(ampere_hours: float, hour_rate: float, exponent: float, amps: float) -> float:
+    """How long the counted capacity lasts at a steady current above the rated one."""
+    battery = replace(BATTERY, ampere_hours=ampere_hours, hour_rate=hour_rate, peukert=exponent)
+    return float(rate_share(battery, np.array([amps]))[0] * ampere_hours / amps)
+
+
 def test_peukert_gives_the_published_hours_of_a_one_ampere_rating() -> None:
     """electrotechnik.net 2010: C_p = 100 at 1 A, k = 1.2, 5 A lasts 14.5 h (14.4956)."""
-    assert peukert_hours(100, 100, 1.2, 5) == pytest.approx(14.4956, abs=5e-5)
+    assert _hours(100, 100, 1.2, 5) == pytest.approx(14.4956, abs=5e-5)
 
 
 def test_peukert_gives_the_published_hours_and_capacity_at_twenty_amperes() -> None:
     """easycalculation.com: C = 250 at 1 A, n = 1.3, 20 A lasts 5.088632 h and gives 101.772633 Ah."""
-    hours = peukert_hours(250, 250, 1.3, 20)
+    hours = _hours(250, 250, 1.3, 20)
     assert hours == pytest.approx(5.088632, abs=5e-7)
     assert hours * 20 == pytest.approx(101.772633, abs=1e-5)
 
@@ -86,13 +91,7 @@ def test_peukert_gives_the_published_hours_and_capacity_at_twenty_amperes() -> N
 @pytest.mark.parametrize(("exponent", "hours"), [(1.2, 8.7055), (1.3, 8.1225)])
 def test_peukert_works_at_the_battery_s_own_hour_rate(exponent: float, hours: float) -> None:
     """T = R (C/(I R))^k for 100 Ah at 20 h and 10 A; worked out from the formula, as the tables' own rate."""
-    assert peukert_hours(100, 20, exponent, 10) == pytest.approx(hours, abs=5e-5)
-
-
-def test_the_rate_share_is_peukert_s_above_the_rated_current() -> None:
-    """At twice the rated current the share is what T = R (C/(I R))^k gives, over the rated hour."""
-    share = rate_share(BATTERY, np.array([80.0]))[0]
-    assert share * 40 == pytest.approx(peukert_hours(40, 1, 1.2, 80) * 80)
+    assert _hours(100, 20, exponent, 10) == pytest.approx(hours, abs=5e-5)
 
 
 @given(st.floats(0, 40))

@@ -223,7 +223,7 @@ def test_a_meter_that_sleeps_is_not_read() -> None:
 def test_the_text_says_where_it_comes_from_and_reads_like_a_person_s() -> None:
     """A comment on top, keys in one order, lists indented, a line between items."""
     text = derive(shipped_airplane("merlow-ml2"))
-    assert text.startswith("# Derived from airplanes/merlow-ml2.yaml. Read it against the flight manual")
+    assert text.startswith("# Derived from merlow-ml2.yaml. Read it against the flight manual")
     assert "\n\nsections:\n  - section: Before reserve\n    items:\n      - item: people\n" in text
     assert "\n        selects: 'off'\n" in text
     assert isinstance(parse_check(text, PATH).items[-1].body, Call)

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 import yaml
 
+from runner.checklist.format.check_load import parse_check
 from runner.checklist.lint.consistency import contradictions
 from runner.checklist.lint.finding import Grade
 from tests.checklist.shipped import FOLDER, edited_check, shipped_airplane, shipped_check
@@ -13,6 +14,17 @@ CONTRADICTIONS: dict[str, Any] = yaml.load(
     (Path(__file__).parents[1] / "contradictions.yaml").read_text(encoding="utf-8"),
     yaml.BaseLoader,  # noqa: S506 - makes strings, lists and mappings only
 )
+RUN_UP = """
+check: Run up
+airplane: merlow-ml2
+cautions: On the ground only.
+sections:
+  - section: Run up
+    items:
+      - item: oil
+        state: {steady: pass, moving: squawk}
+      - {item: done, call: run up complete}
+"""
 FIRST_RADIO = ("          loads: communication 1\n", "          loads: communication 2\n")
 
 
@@ -54,3 +66,18 @@ def test_the_same_contradiction_is_told_once() -> None:
     findings = contradictions(check, shipped_airplane("merlow-ml2"))
     assert len(set(findings)) == len(findings)
     assert sum("is called dead" in finding.message for finding in findings) == 1
+
+
+def test_a_check_may_leave_the_reserve_alone() -> None:
+    """A run-up of an airplane claims nothing of its reserve, and owes it nothing."""
+    check = parse_check(RUN_UP, Path("run-up.yaml"))
+    assert contradictions(check, shipped_airplane("merlow-ml2")) == ()
+
+
+def test_what_such_a_check_claims_is_held_against_the_airplane() -> None:
+    """Gear lamps are dead while the selector is parked."""
+    text = RUN_UP.replace(
+        "        state: {steady: pass", "        proves: gear lamps\n        state: {steady: pass"
+    )
+    found = contradictions(parse_check(text, Path("run-up.yaml")), shipped_airplane("merlow-ml2"))
+    assert any('"gear lamps"' in finding.message and finding.grade is Grade.ERROR for finding in found)

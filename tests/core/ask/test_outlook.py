@@ -1,16 +1,12 @@
-from decimal import Decimal
-
-import pytest
-
-from runner.core.ask.outlook import look_out, meaning_of, next_tick_at
+from runner.core.ask.outlook import outlook_of
 from runner.core.state import State
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
+from runner.language.meaning import Picked, Word
 from tests.core.sample import VOLTS, Run, begun, completed, powered
 
 
 def test_the_outlook_of_an_item() -> None:
     """What a screen needs."""
-    outlook = look_out(begun().machine.progress)
+    outlook = outlook_of(begun().machine.progress)
     assert outlook.item is not None
     assert outlook.section is not None
     assert (outlook.state, outlook.item.name, outlook.section.title) == (State.ASKING, "fit", "Power")
@@ -26,12 +22,12 @@ def test_the_outlook_of_an_item() -> None:
 def test_the_outlook_of_a_reading_with_clocks() -> None:
     """A gauge to be read, and what ends each clock."""
     run = powered()
-    outlook = look_out(run.machine.progress)
+    outlook = outlook_of(run.machine.progress)
     assert (outlook.gauge, outlook.answers) == (VOLTS, ())
     assert [clock.body.gyro for clock in outlook.clocks] == ["left gyro", "right gyro"]
     assert [len(clock.answers) for clock in outlook.clocks] == [1, 1]
     assert (outlook.done, outlook.total) == (2, 9)
-    late = look_out(run.tick(65).machine.progress)
+    late = outlook_of(run.tick(65).machine.progress)
     assert [len(clock.answers) for clock in late.clocks] == [2, 1]
 
 
@@ -46,7 +42,7 @@ def test_the_outlook_counts_discrepancies_and_what_is_put_off() -> None:
         .say(Word.PUT_OFF)
         .pick("radio", "dead")
     )
-    outlook = look_out(run.machine.progress)
+    outlook = outlook_of(run.machine.progress)
     assert (outlook.squawks, outlook.cautions) == (2, 0)
     assert [item.name for item in outlook.put_off] == ["lamps"]
 
@@ -54,81 +50,21 @@ def test_the_outlook_counts_discrepancies_and_what_is_put_off() -> None:
 def test_the_outlook_of_a_confirmation_and_of_a_hold() -> None:
     """The reading at hand; the item that is held, without answers."""
     run = powered().read("31")
-    outlook = look_out(run.machine.progress)
+    outlook = outlook_of(run.machine.progress)
     assert (
         outlook.question == "three one volts is a squawk. Affirm or negative"
         or outlook.question.startswith("three one")
     )
     assert outlook.gauge == VOLTS
-    held = look_out(run.say(Word.STANDBY).machine.progress)
+    held = outlook_of(run.say(Word.STANDBY).machine.progress)
     assert held.item is not None
     assert (held.item.name, held.gauge, held.answers) == ("volts", None, ())
 
 
 def test_the_outlook_before_the_start_and_after_the_end() -> None:
     """Nothing is in force."""
-    ready = look_out(Run().machine.progress)
+    ready = outlook_of(Run().machine.progress)
     assert (ready.state, ready.question, ready.in_force.phrases) == (State.READY, "", ())
-    end = look_out(completed().machine.progress)
+    end = outlook_of(completed().machine.progress)
     assert (end.item, end.section, end.number, end.in_force.phrases) == (None, None, 0, ())
     assert end.done == end.total == 9
-
-
-@pytest.mark.parametrize(
-    ("typed", "meaning"),
-    [
-        ("o", Picked("fit", "old")),
-        ("O ", Picked("fit", "old")),
-        ("Old", Picked("fit", "old")),
-        ("standby", Command(Word.STANDBY)),
-        ("hold checklist", Command(Word.STANDBY)),
-        ("", None),
-        ("24.6", None),
-        ("p", None),
-    ],
-)
-def test_what_is_typed_means_an_answer_of_the_item(typed: str, meaning: Meaning | None) -> None:
-    """By key, by label, or as it would be said."""
-    assert meaning_of(begun().machine.progress, typed) == meaning
-
-
-@pytest.mark.parametrize(
-    ("typed", "meaning"),
-    [
-        ("24.6", Value("volts", Decimal("24.6"))),
-        ("31", Value("volts", Decimal(31))),
-        ("99", None),
-        ("nan", None),
-        ("two four decimal six", Value("volts", Decimal("24.6"))),
-        ("p", Pulled("left flag")),
-        ("right pulled", Pulled("right flag")),
-        ("k", None),
-        ("left stuck", None),
-    ],
-)
-def test_what_is_typed_means_a_number_or_a_flag(typed: str, meaning: Meaning | None) -> None:
-    """Plausible numbers only; stuck not before the limit."""
-    assert meaning_of(powered().machine.progress, typed) == meaning
-
-
-def test_stuck_can_be_typed_after_the_limit() -> None:
-    """With the gyro's own key."""
-    assert meaning_of(powered().tick(65).machine.progress, "k") == Stuck("left flag")
-
-
-def test_the_next_tick_is_when_a_clock_comes_due() -> None:
-    """The earliest of all open clocks; none without one."""
-    run = powered()
-    power_on_at = run.at - 0.5
-    assert next_tick_at(run.machine.progress) == power_on_at + 30
-    assert next_tick_at(run.tick(31).machine.progress) == power_on_at + 45
-    assert next_tick_at(run.tick(100).machine.progress) is None
-    assert next_tick_at(begun().machine.progress) is None
-
-
-def test_a_typed_number_may_have_more_digits_than_are_spoken() -> None:
-    """Only a reading that is asked takes it, and only what can be said at all of its gauge."""
-    asked = powered().machine.progress
-    assert meaning_of(asked, "24.60") == Value("volts", Decimal("24.60"))
-    assert meaning_of(asked, "99.00") is None
-    assert meaning_of(begun().machine.progress, "24.60") is None

@@ -26,10 +26,18 @@ def test_a_value_out_of_its_band_is_read_back_and_asked_about() -> None:
     assert powered().read("28.5").said == "Two eight decimal five volts is a caution. Affirm or negative."
 
 
-@pytest.mark.parametrize("word", [Word.AFFIRM, Word.CONFIRM])
-def test_affirm_puts_the_value_on_record(word: Word) -> None:
+def test_confirm_repeats_the_value_and_takes_nothing() -> None:
+    """CONFIRM: have I correctly received the following? (ICAO Annex 10 Vol II 5.2.1.5.8)."""
+    run = doubtful().say(Word.CONFIRM)
+    assert (run.new, run.state) == ([], State.CONFIRMING)
+    assert run.said == "Three one decimal zero volts is a squawk. Affirm or negative."
+    leaving = powered().say(Word.ABANDON).say(Word.CONFIRM)
+    assert (leaving.new, leaving.said) == ([], "Abandon the check? Affirm or negative.")
+
+
+def test_affirm_puts_the_value_on_record() -> None:
     """With the outcome of its band."""
-    run = doubtful().say(word)
+    run = doubtful().say(Word.AFFIRM)
     assert (run.answer.answer, run.answer.outcome) == ("31.0", Outcome.SQUAWK)
     assert run.said.startswith("Squawk, three one decimal zero volts.")
 

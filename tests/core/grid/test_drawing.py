@@ -1,7 +1,8 @@
 from runner.core.event import Answered, Started
-from runner.core.grid.drawing import event_types, reachable_from, render_table, targets_of
+from runner.core.grid.drawing import render_table
 from runner.core.grid.table import TRANSITIONS
 from runner.core.state import State
+from tests.core.grid.reach import event_types, reachable_from, targets_of
 
 
 def test_the_drawing_has_each_state_and_event_once() -> None:

@@ -2,8 +2,8 @@ import re
 
 import pytest
 
-from runner.core.ask.outlook import look_out
-from runner.core.ask.prompts_ahead import prompts_ahead
+from runner.core.ask.outlook import outlook_of
+from runner.core.ask.upcoming_prompts import upcoming_prompts
 from runner.core.event import Answered, Channel, NoteEnded
 from runner.core.grid.grid_reply import Moment
 from runner.core.grid.stopping import take_remedy
@@ -35,7 +35,7 @@ def test_danger_stops_the_run_and_says_what_to_do() -> None:
     assert kinds(run.new) == ["Stopped"]
     assert (run.state, run.said) == (State.STOPPED, "Stop, somebody there. Wait until they are away. AREA.")
     assert run.machine.progress.answers == {}
-    outlook = look_out(run.machine.progress)
+    outlook = outlook_of(run.machine.progress)
     assert (outlook.squawks, outlook.stops) == (0, 1)
 
 
@@ -69,7 +69,7 @@ def test_an_answer_that_fails_otherwise_does_not_end_it() -> None:
     run = stopped().pick("area", "littered")
     assert (run.new, run.state) == ([], State.STOPPED)
     assert run.said == "Littered does not end the stop. Wait until they are away. AREA."
-    labels = [answer.response.label for answer in look_out(run.machine.progress).answers]
+    labels = [answer.response.label for answer in outlook_of(run.machine.progress).answers]
     assert labels == ["clear", "somebody there", "wet"]
 
 
@@ -90,7 +90,7 @@ def test_squawk_it_writes_the_stop_down_and_the_stop_stays() -> None:
     run.pick("area", "clear")
     squawks = summarise(run.machine.progress).squawks
     assert [(type(each), each.item) for each in squawks] == [(StopSquawked, "area")]
-    assert look_out(run.machine.progress).squawks == 1
+    assert outlook_of(run.machine.progress).squawks == 1
 
 
 def test_squawk_it_is_in_force_at_a_stop_alone() -> None:
@@ -184,7 +184,7 @@ def test_once_everything_is_back_nothing_is_read_until_it_is_asked_again() -> No
     assert "two four decimal six" not in run.heard_phrases
     assert run.read("24.6").effects == ()
     assert run.say(Word.UNABLE).state is State.STOPPED
-    assert look_out(run.machine.progress).gauge is None
+    assert outlook_of(run.machine.progress).gauge is None
     assert run.say(Word.STANDBY).say(Word.CONTINUE).state is State.STOPPED
 
 
@@ -267,5 +267,5 @@ def test_without_a_stop_there_is_nothing_to_do(word: Word) -> None:
 
 def test_no_prompt_of_a_stop_speaks_of_fitness() -> None:
     """It says what is wrong and what to do, and that a stop is over it does not say at all."""
-    said = " ".join(prompts_ahead(danger.PLAN)).lower()
+    said = " ".join(each.text for each in upcoming_prompts(danger.PLAN)).lower()
     assert not re.search(r"\b(safe|fit|airworthy|good to go|cleared)\b", said)

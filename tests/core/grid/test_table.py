@@ -1,8 +1,8 @@
 import pytest
 
-from runner.core.grid.drawing import event_types, reachable_from
 from runner.core.grid.table import TRANSITIONS
 from runner.core.state import FINAL, State
+from tests.core.grid.reach import event_types, reachable_from
 
 
 def test_each_state_has_a_row_for_each_event() -> None:

@@ -3,11 +3,13 @@ from dataclasses import replace
 import pytest
 
 from runner.checklist.format.check import Action
+from runner.core.effect import Say
 from runner.core.event import MicLost, RoomGrewLoud
 from runner.core.grid.word import WORDS
 from runner.core.record.entry import ConfirmationAsked, Reopened
 from runner.core.state import State
 from runner.language.meaning import Word
+from tests.core import danger
 from tests.core.sample import (
     VOLTS,
     Run,
@@ -32,9 +34,7 @@ def test_each_standard_word_does_something() -> None:
     assert set(WORDS) == set(Word)
 
 
-@pytest.mark.parametrize(
-    "word", [Word.ROGER, Word.AFFIRM, Word.CONFIRM, Word.CONTINUE, Word.NEGATIVE, Word.DISREGARD]
-)
+@pytest.mark.parametrize("word", [Word.ROGER, Word.AFFIRM, Word.CONTINUE, Word.NEGATIVE, Word.DISREGARD])
 def test_a_word_that_answers_nothing_is_refused(word: Word) -> None:
     """ROGER never replies to what needs READ BACK, AFFIRM or NEGATIVE (ICAO Annex 10 Vol II 5.2.1.5.8)."""
     run = begun().say(word)
@@ -205,11 +205,18 @@ def test_why_speaks_the_items_reason() -> None:
     assert waiting().say(Word.WHY).said.startswith("Reason of left flag.")
 
 
+def test_the_way_of_a_current_is_spoken_as_a_list() -> None:
+    """A voice would say "greater than" between its parts."""
+    plan = plan_of(replace(item("radio", VOLTS), why="It hangs on: battery > hot bus > radio."))
+    run = Run(plan).start().say(Word.CONTINUE).say(Word.WHY)
+    assert run.said == "It hangs on: battery, hot bus, radio. RADIO."
+
+
 def test_why_admits_that_there_is_no_reason() -> None:
     """An item may have none, and the briefing has none."""
     bare = replace(item("bare", VOLTS), why="")
     run = Run(plan_of(bare)).start()
-    assert run.say(Word.WHY).said == "Why does not answer. Say continue."
+    assert run.say(Word.WHY).said == "Why does not answer. Short check. Ground use only. Say continue."
     assert run.say(Word.CONTINUE).say(Word.WHY).said == "No reason is given. BARE."
 
 
@@ -246,3 +253,37 @@ def test_abandoning_drops_a_value_that_waits() -> None:
     run.say(Word.NEGATIVE)
     assert (run.state, run.said) == (State.ASKING, "VOLTS.")
     assert "volts" not in run.machine.progress.answers
+
+
+def test_confirm_repeats_what_was_received_last() -> None:
+    """Nothing goes on record by it; at a stop it is the reading that stopped the run."""
+    run = powered().read("24.6").say(Word.CONFIRM)
+    assert (run.new, run.said) == ([], "VOLTS: two four decimal six volts. LAMPS.")
+    stopped = danger.begun().pick("area", "somebody there").say(Word.CONFIRM)
+    assert (stopped.new, stopped.state) == ([], State.STOPPED)
+    assert stopped.said.startswith("Stop, somebody there.")
+
+
+def test_speak_slower_says_the_last_transmission_again_and_all_that_follows_at_a_slower_pace() -> None:
+    """Reduce your rate of speech (ICAO Annex 10 Vol II 5.2.1.5.8)."""
+    run = begun()
+    assert (said_by(run).text, said_by(run).read_back) == ("FIT.", ())
+    run.say(Word.SPEAK_SLOWER)
+    assert (said_by(run).text, said_by(run).read_back) == ("FIT.", ("FIT.",))
+    run.pick("fit", "new")
+    assert said_by(run).read_back == ("RESERVE.",)
+    assert said_by(run.restart()).read_back != ("Continuing.", "RESERVE."), "the program forgets it"
+
+
+def test_words_twice_says_each_question_twice() -> None:
+    """Send every word, or group of words, twice (ICAO Annex 10 Vol II 5.2.1.5.8)."""
+    run = begun().say(Word.WORDS_TWICE)
+    assert (run.new, run.said) == ([], "FIT. FIT.")
+    assert run.pick("fit", "new").said == "RESERVE. RESERVE."
+    run.pick("reserve", "reserve").read("24.6").pick("lamps", "left out")
+    assert run.said == "Squawk, left out. RADIO. RADIO."
+
+
+def said_by(run: Run) -> Say:
+    """What the last step said."""
+    return next(effect for effect in run.effects if isinstance(effect, Say))

@@ -5,7 +5,6 @@ from runner.core.record.entry import ClockAdvised, ClockEnded, ClockLimitPassed
 from runner.core.record.spin_up_clock import (
     SpinUpClock,
     due_entries,
-    next_due_at,
     seconds_between,
     spin_up_outcome,
 )
@@ -60,11 +59,3 @@ def test_a_clock_comes_due_at_its_advise_time_and_its_limit() -> None:
     assert due_entries(SpinUpClock("left", 100.0, is_advised=True), BODY, 140.0) == ()
     assert due_entries(SpinUpClock("left", 100.0, is_advised=True, is_limit_passed=True), BODY, 999.0) == ()
     assert due_entries(SpinUpClock("left", 100.0, ended=ENDED), BODY, 999.0) == ()
-
-
-def test_the_next_due_time_is_known_beforehand() -> None:
-    """For a session that sets its alarm by it."""
-    assert next_due_at(SpinUpClock("left", 100.0), BODY) == 130.0
-    assert next_due_at(SpinUpClock("left", 100.0, is_advised=True), BODY) == 160.0
-    assert next_due_at(SpinUpClock("left", 100.0, is_advised=True, is_limit_passed=True), BODY) is None
-    assert next_due_at(SpinUpClock("left", 100.0, ended=ENDED), BODY) is None

@@ -24,9 +24,7 @@ CHECKS = ("merlow-reserve", "tarn-reserve")
 
 
 def _airplane(parts: Parts) -> InventedAirplane:
-    return InventedAirplane(
-        parts.check.airplane, parts.airplane.registration, parts.check_text, parts.airplane_text
-    )
+    return InventedAirplane(parts.check.airplane, parts.registration, parts.check_text, parts.airplane_text)
 
 
 def _series(folder: Path, recipe: Recipe, kind: str) -> list[AirplaneSeries]:

@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 from runner.errors import RecordError
-from runner.logbook.list.airplane_series import responses_of, series_of
+from runner.logbook.list.airplane_series import paces_of, series_of
 from runner.logbook.record.run_store import Logbook
 from runner.logbook.record.standing import AnswerKind
 from tests.logbook.sample import STARTED_AT, new_run, write_run
@@ -23,22 +23,14 @@ def test_a_series_holds_the_answers_that_stand_oldest_first(tmp_path: Path) -> N
     assert [point.oat_celsius for point in volts.points] == [4.0] * 3
 
 
-def test_response_times_are_kept_by_item(tmp_path: Path) -> None:
-    """Two seconds each, as the sample answers."""
-    run = write_run(tmp_path)
-    with Logbook.open(tmp_path) as logbook:
-        responses = responses_of(logbook, "lark")
-    assert sorted(responses) == ["complete", "lamps", "selector", "volts"]
-    assert [(response.run, response.seconds) for response in responses["volts"]] == [(run, 2.0)]
-
-
-def test_response_times_can_be_those_of_the_newest_runs(tmp_path: Path) -> None:
-    """Older runs are left unread; more than there are means all."""
+def test_the_paces_are_those_of_the_newest_runs(tmp_path: Path) -> None:
+    """Two seconds for each answer, as the sample answers; more runs than there are means all."""
     runs = [write_run(tmp_path, started_at=STARTED_AT + day * DAY) for day in range(3)]
     with Logbook.open(tmp_path) as logbook:
-        for newest, wanted in ((2, runs[1:]), (9, runs), (None, runs)):
-            responses = responses_of(logbook, "lark", newest=newest)["volts"]
-            assert [response.run for response in responses] == wanted
+        for newest, wanted in ((2, runs[1:]), (9, runs)):
+            paces = paces_of(logbook, "lark", newest)
+            assert [pace.run for pace in paces] == wanted
+            assert {seconds for pace in paces for seconds in pace.seconds} == {2.0}
 
 
 def test_a_file_name_of_several_tails_is_not_one_series(tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ from runner.logbook.carry.run_export import KeptFiles, export
 from runner.logbook.carry.run_intake import intake
 from runner.logbook.carry.set_aside import set_aside, take_back
 from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
-from runner.logbook.list.airplane_series import responses_of, series_of
+from runner.logbook.list.airplane_series import paces_of, series_of
 from runner.logbook.list.run_list import find_run, runs
 from runner.logbook.proof.audit import audit
 from runner.logbook.record.clip_file import keep_clip
@@ -100,7 +100,7 @@ def test_the_school_reads_as_the_logbook_does(tmp_path: Path, address: str) -> N
         assert snapshots_of(school, run) == snapshots_of(logbook, run)
         for airplane in ("X-LARK", "QQ-Z01"):
             assert series_of(school, airplane) == series_of(logbook, airplane)
-            assert responses_of(school, airplane) == responses_of(logbook, airplane)
+            assert paces_of(school, airplane, 99) == paces_of(logbook, airplane, 99)
         assert squawks(school) == squawks(logbook)
         assert services_of(school, "X-LARK") == services_of(logbook, "X-LARK")
         assert audit(school).is_whole

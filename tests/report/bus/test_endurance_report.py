@@ -110,3 +110,15 @@ def test_the_words_name_what_is_lost_and_what_stands_overdue(report: EnduranceRe
     cut = endurance_report(airplane, planned_conditions(airplane.battery, ON), airplane.endurance)
     assert cut.stamina.minutes < report.stamina.minutes - 2
     assert "communication 1: drops out at 21.9 V; it must be kept" in endurance_text(cut)
+
+
+def test_the_surges_that_are_left_out_are_told_by_the_largest(report: EnduranceReport) -> None:
+    """The load with most above its steady current; none is named where no file tells of one."""
+    loads = report.airplane.loads
+    largest = max(loads.values(), key=lambda load: load.surge_amps - load.amps)
+    assert largest.surge_amps > largest.amps
+    told = f"start surges are left out (up to {largest.surge_amps:g} A: {largest.name})."
+    assert told in " ".join(assumptions(report))
+    steady = {name: replace(load, surge_amps=load.amps) for name, load in loads.items()}
+    unsaid = replace(report, airplane=replace(report.airplane, loads=steady))
+    assert "start surges are left out." in " ".join(assumptions(unsaid))

@@ -11,8 +11,8 @@ from runner.logbook.invented.synthetic import Story
 from runner.logbook.record.run_store import Logbook
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, file_record
 from runner.logbook.squawk.squawk_record import SquawkState
-from runner.report.fleet.airplane_page import fleet_page
 from runner.report.fleet.airplane_report import NEWEST, AirplaneReport, airplane_report, fleet_report
+from runner.report.report_page import fleet_page
 from runner.report.run.run_report import Basis
 from runner.report.run.run_wording import moved_words, open_words, recurrence_words, run_words
 from tests.report.run_sample import MAKER, STARTED_AT, basis_of, write_busy_run, write_past

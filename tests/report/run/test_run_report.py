@@ -97,7 +97,7 @@ def test_the_battery_line_is_amperes_times_hours(report: RunReport) -> None:
 
 def test_the_course_tells_what_is_no_answer(report: RunReport) -> None:
     """Put off, held, by keys, late flags, the end."""
-    assert [(each.item, each.words) for each in report.course] == [
+    assert [(each.item, each.words) for each in report.incidents] == [
         ("gear lamps", "reopened by a correction"),
         ("fire warning", "put off"),
         ("", "held on standby"),

@@ -31,9 +31,9 @@ from runner.logbook.record.run_store import Logbook
 from runner.place import data_folder
 from runner.report.draw.paper import PaperSize, pdf_of
 from runner.report.fleet.airplane_report import fleet_report
+from runner.report.report_page import run_page
 from runner.report.run.run_csv import run_csv
 from runner.report.run.run_json import run_dict
-from runner.report.run.run_page import run_page
 from runner.report.run.run_report import RunReport, run_report
 from runner.report.run.run_sheet import run_sheet
 from runner.report.run.run_stop import left_moved
@@ -87,7 +87,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Made:
             check_text=parts.check_text,
             airplane=parts.check.airplane,
             airplane_text=parts.airplane_text,
-            registration=parts.airplane.registration,
+            registration=parts.registration,
             pilot="A. Invented",
             started_at=STARTED_AT,
             oat_celsius=4.0,

@@ -46,6 +46,7 @@ def test_each_breaker_and_bus_is_named_once() -> None:
 def test_what_the_airplane_no_longer_has_shares_nothing() -> None:
     """A check may be older than the airplane's file."""
     parts = load_parts("merlow-reserve")
+    assert parts.airplane is not None
     bare = replace(parts.airplane, loads={}, instruments={}, gyros={})
     assert shared_feeds(parts.check, bare, "flood lamps") == ()
     assert shared_feeds(parts.check, bare, "left attitude") == ()

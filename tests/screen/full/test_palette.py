@@ -9,9 +9,10 @@ from textual.theme import Theme
 
 from runner.checklist.format.check import Outcome
 from runner.core.state import State
-from runner.screen.full.palette import DAY, NIGHT, Pair, Tone, clock_tone, contrast, outcome_tone, view_tone
+from runner.screen.full.palette import DAY, NIGHT, Pair, Tone, clock_tone, outcome_tone, view_tone
 from runner.screen.full.theme import DAY_THEME, NIGHT_THEME, variables
 from runner.screen.view import ClockState
+from tests.screen.contrast import contrast
 from tests.screen.sample import ASKING, COMPLETE, VIEWS
 
 PALETTES = pytest.mark.parametrize("palette", [DAY, NIGHT], ids=["day", "night"])

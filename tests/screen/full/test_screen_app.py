@@ -10,7 +10,7 @@ from textual.widgets import Static
 from runner.language.meaning import Command, Value, Word
 from runner.screen.full.dial import Dial
 from runner.screen.full.screen_app import EyesoutApp
-from runner.screen.keys import WORD_KEYS, Intent, KeyedAnswer, Left, NoteClosed, given
+from runner.screen.keys import WORD_KEYS, Intent, KeyedAnswer, Left, NoteClosed, keyed_answer
 from runner.screen.view import ADVISORY, View
 from tests.screen.picture import text_of
 from tests.screen.sample import (
@@ -41,7 +41,7 @@ def app_at(view: View) -> tuple[EyesoutApp, list[Intent]]:
 @pytest.mark.parametrize(
     ("view", "keys", "intent"),
     [
-        *((ASKING, [answer.key], given(answer, ASKING)) for answer in LAMPS),
+        *((ASKING, [answer.key], keyed_answer(answer, ASKING)) for answer in LAMPS),
         (
             READING,
             [*"24", "full_stop", "6", "enter"],
@@ -52,11 +52,11 @@ def app_at(view: View) -> tuple[EyesoutApp, list[Intent]]:
             [*"29", "backspace", "4", "enter"],
             KeyedAnswer(9, Value("volts", Decimal(24)), "24 volts"),
         ),
-        (READING, ["g"], given(LEFT.answers[0], READING)),
-        (CONFIRMING, ["a"], given(CONFIRMING.answers[0], CONFIRMING)),
+        (READING, ["g"], keyed_answer(LEFT.answers[0], READING)),
+        (CONFIRMING, ["a"], keyed_answer(CONFIRMING.answers[0], CONFIRMING)),
         (CONFIRMING, [*"23", "enter"], KeyedAnswer(9, Value("volts", Decimal(23)), "23 volts")),
-        (HOLDING, ["c"], given(HOLDING.answers[0], HOLDING)),
-        (WAITING, ["k"], given(WAITING.clocks[0].answers[1], WAITING)),
+        (HOLDING, ["c"], keyed_answer(HOLDING.answers[0], HOLDING)),
+        (WAITING, ["k"], keyed_answer(WAITING.clocks[0].answers[1], WAITING)),
         (NOTING, ["enter"], NoteClosed()),
         (ASKING, ["ctrl+q"], KeyedAnswer(9, Command(Word.ABANDON), "abandon check")),
         (ASKING, ["ctrl+c"], KeyedAnswer(9, Command(Word.ABANDON), "abandon check")),

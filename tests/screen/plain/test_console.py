@@ -3,10 +3,10 @@
 import io
 from dataclasses import replace
 
+from runner.command.terminal import Screen
 from runner.screen.full.screen_app import EyesoutApp
-from runner.screen.keys import Intent, KeyedAnswer, Left, given
+from runner.screen.keys import Intent, KeyedAnswer, Left, keyed_answer
 from runner.screen.plain.console import Console
-from runner.screen.screen_port import Screen
 from runner.screen.view import ADVISORY
 from tests.screen.sample import ASKING, COMPLETE, LAMPS, LEFT, READING
 
@@ -22,7 +22,7 @@ def test_lines_become_intents_until_the_input_ends() -> None:
     """The end of the input leaves the run open."""
     ours, intents, written = console("b\nnonsense\nsay again\n")
     ours.run()
-    assert intents[0] == given(LAMPS[0], ASKING)
+    assert intents[0] == keyed_answer(LAMPS[0], ASKING)
     assert isinstance(intents[1], KeyedAnswer)
     assert intents[2:] == [Left()]
     assert 'not taken: "nonsense" answers nothing here' in written.getvalue()

@@ -105,7 +105,7 @@ def test_a_reading_view_reads_as_written_here() -> None:
         "answer by voice, -41 dBFS, quiet, ear: built-in",
         "words: S standby, C continue, G say again, B read back, R correction, D",
         "  disregard, A affirm, N negative, F confirm, U unable, P put off, W why, T",
-        "  note, Q abandon check",
+        "  note, Q abandon check, L speak slower, E words twice",
         ADVISORY,
     )
 

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from runner.language.meaning import Command, Value, Word
-from runner.screen.keys import Intent, KeyedAnswer, Left, NoteClosed, Refused, given
+from runner.screen.keys import Intent, KeyedAnswer, Left, NoteClosed, Refused, keyed_answer
 from runner.screen.plain.typed_line import line_to_intent
 from runner.screen.view import View
 from tests.screen.sample import ASKING, COMPLETE, LAMPS, NOTING, READING, RIGHT
@@ -15,10 +15,10 @@ from tests.screen.sample import ASKING, COMPLETE, LAMPS, NOTING, READING, RIGHT
 @pytest.mark.parametrize(
     ("line", "view", "intent"),
     [
-        ("b\n", ASKING, given(LAMPS[0], ASKING)),
-        ("Left  out\n", ASKING, given(LAMPS[1], ASKING)),
-        ("right gyro, flag pulled", READING, given(RIGHT.answers[0], READING)),
-        ("y", READING, given(RIGHT.answers[0], READING)),
+        ("b\n", ASKING, keyed_answer(LAMPS[0], ASKING)),
+        ("Left  out\n", ASKING, keyed_answer(LAMPS[1], ASKING)),
+        ("right gyro, flag pulled", READING, keyed_answer(RIGHT.answers[0], READING)),
+        ("y", READING, keyed_answer(RIGHT.answers[0], READING)),
         ("24.6", READING, KeyedAnswer(9, Value("volts", Decimal("24.6")), "24.6 volts")),
         ("24,6", READING, KeyedAnswer(9, Value("volts", Decimal("24.6")), "24.6 volts")),
         ("S", ASKING, KeyedAnswer(9, Command(Word.STANDBY), "standby")),

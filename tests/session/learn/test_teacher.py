@@ -15,7 +15,7 @@ from runner.session.scripted.pilot_script import ScriptNoise
 from runner.session.scripted.studio import HUM, SPEECH_RMS
 from runner.voice.lesson.advice import get_advice
 from runner.voice.lesson.lesson import LESSON
-from runner.voice.mouth.pilot_voice import make_pilot_voice
+from runner.voice.mouth.pyttsx3_voice import make_pilot_voice
 from runner.voice.port import Recogniser, Voice
 from tests.session.lessons import BEGAN_AT, ScriptedBooth
 

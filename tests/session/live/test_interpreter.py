@@ -2,10 +2,10 @@
 
 import numpy as np
 
-from runner.core.event import Answered, Misheard, NoteEnded, RoomGrewLoud, RoomGrewQuiet
+from runner.core.event import Answered, Misheard, NoteEnded, Reason, RoomGrewLoud, RoomGrewQuiet
 from runner.language.force import InForce
 from runner.language.meaning import Command, Word
-from runner.session.live.interpreter import Interpreter
+from runner.session.live.interpreter import SURE_FROM, Interpreter, answer_event
 from runner.voice.listen.noise import Loudness
 from runner.voice.listen.result import Level, Recorded, RoomChanged, UtteranceHeard
 from runner.voice.port import RATE, Hearing, Samples
@@ -65,3 +65,33 @@ def test_a_note_is_kept_and_named_and_an_empty_one_is_not() -> None:
 def test_a_level_is_no_event() -> None:
     """The meter moves; the run does not."""
     assert _interpreter([]).event_of(Level(1.0, -40.0, -60.0, is_speech=False, is_gated=False)) is None
+
+
+FORCE = InForce({"affirm": Command(Word.AFFIRM)})
+
+
+def _hearing(text: str | None, confidence: float = 0.9) -> Hearing:
+    return Hearing(text, confidence, onset_at=5.0, ended_at=5.6, compute_seconds=0.01)
+
+
+def test_a_sure_phrase_is_an_answer_with_its_onset() -> None:
+    """Meaning, turn and the onset of speech travel with the event."""
+    event = answer_event(_hearing("affirm"), 7, FORCE)
+    assert isinstance(event, Answered)
+    assert (event.meaning, event.turn, event.onset_at) == (Command(Word.AFFIRM), 7, 5.0)
+
+
+def test_nothing_in_force_is_misheard() -> None:
+    """A recogniser that refuses, or text that is no phrase, gives no answer."""
+    for text in (None, "affirmation"):
+        event = answer_event(_hearing(text), 7, FORCE)
+        assert isinstance(event, Misheard)
+        assert event.reason is Reason.UNKNOWN
+
+
+def test_a_phrase_below_the_bar_is_asked_again() -> None:
+    """The bar itself counts as sure."""
+    event = answer_event(_hearing("affirm", SURE_FROM - 0.01), 7, FORCE)
+    assert isinstance(event, Misheard)
+    assert event.reason is Reason.UNSURE
+    assert isinstance(answer_event(_hearing("affirm", SURE_FROM), 7, FORCE), Answered)

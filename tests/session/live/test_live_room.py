@@ -8,7 +8,7 @@ from typing import Self
 import numpy as np
 import pytest
 
-from runner.core.ask.outlook import look_out, meaning_of
+from runner.core.ask.outlook import outlook_of
 from runner.core.effect import Append
 from runner.core.event import Answered, Channel, Port, Started
 from runner.core.grid.machine import Machine
@@ -26,6 +26,7 @@ from runner.session.parts import Parts, load_parts, recorded_parts
 from runner.session.session import Session
 from runner.voice.card.audio_clock import start_clock
 from runner.voice.port import RATE, Sound
+from tests.session.live.typed import meaning_of
 
 VOLTS = {
     "battery temperature": "18",
@@ -70,7 +71,7 @@ class _Hands:
 
     def answer(self) -> None:
         """Answer what is asked as the table says, or with the first response."""
-        outlook = look_out(self.machine.progress)
+        outlook = outlook_of(self.machine.progress)
         if outlook.state is State.BRIEFING:
             self.press("continue")
         elif outlook.state is State.WAITING:
@@ -87,7 +88,7 @@ def record_entries(parts: Parts, at: float) -> list[Entry]:
         if machine.progress.open_clocks:
             break
         entries += [effect.entry for effect in effects if isinstance(effect, Append)]
-        now, outlook = at + 10.0 * step, look_out(machine.progress)
+        now, outlook = at + 10.0 * step, outlook_of(machine.progress)
         typed = "continue" if outlook.item is None or step == 1 else VOLTS.get(outlook.item.name)
         meaning = meaning_of(machine.progress, typed or outlook.answers[0].response.phrases[0])
         assert meaning is not None
@@ -158,12 +159,12 @@ def test_a_run_that_was_left_goes_on_where_it_was(tmp_path: Path) -> None:
                     break
                 hands.answer()
             hands.answer()
-            before = look_out(hands.machine.progress)
+            before = outlook_of(hands.machine.progress)
             assert before.clocks
         with logbook.resume(record.run) as record_again:
             machine = Machine(recorded_parts(logbook, record.run).plan, logbook.entries(record.run))
             with _Hands(machine, record_again) as hands:
-                after = look_out(hands.machine.progress)
+                after = outlook_of(hands.machine.progress)
                 assert before.item is not None
                 assert after.item is not None
                 assert after.item.name == before.item.name

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from runner.session.live.prompt_mouth import PAUSE_SECONDS, Mouth, get_sentences
+from runner.language.breath import PAUSE_SECONDS, Passage
+from runner.session.live.prompt_mouth import Mouth
 from runner.voice.port import RATE, Sound
 
 
@@ -20,12 +21,6 @@ class Tone:
         return Sound(np.ones(RATE // 10, np.float32), RATE)
 
 
-def test_a_prompt_is_cut_at_the_ends_of_its_sentences() -> None:
-    """Marks stay with their sentence; a decimal is a word and cuts nothing."""
-    text = "Two four decimal one volts. Flood lamps? Say again."
-    assert get_sentences(text) == ("Two four decimal one volts.", "Flood lamps?", "Say again.")
-
-
 def test_sentences_are_rendered_one_by_one_with_a_pause_between() -> None:
     """Each sentence can so come out of the cache."""
     voice = Tone()
@@ -37,3 +32,13 @@ def test_sentences_are_rendered_one_by_one_with_a_pause_between() -> None:
 def test_an_empty_prompt_is_silent() -> None:
     """No sentence, no sound."""
     assert len(Mouth(Tone()).render("  ").samples) == 0
+
+
+def test_read_backs_go_to_the_voice_that_is_paced_for_them() -> None:
+    """Only these sentences; prepared ones as well."""
+    running, slow = Tone(), Tone()
+    mouth = Mouth(running, slow)
+    mouth.render("Squawk, left out. Volts.", ("Squawk, left out.",))
+    assert (slow.texts, running.texts) == (["Squawk, left out."], ["Volts."])
+    mouth.prepare([Passage("Caution, dim.", is_read_back=True), Passage("Lamps.")])
+    assert (slow.texts[1:], running.texts[1:]) == (["Caution, dim."], ["Lamps."])

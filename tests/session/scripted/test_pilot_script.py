@@ -4,8 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from runner.errors import FileError
-from runner.session.scripted.pilot_script import REACTION_SECONDS, PilotScript, load_script
+from runner.errors import FileError, MistakesError
+from runner.place import data_folder
+from runner.session.scripted.pilot_script import REACTION_SECONDS, PilotScript, load_script, refuse_unknown
+from runner.voice.background import Background
+from tests.checklist.shipped import shipped_check
 
 NOISES = ("white", "engine")
 
@@ -63,3 +66,33 @@ def test_a_mistake_gets_its_place_and_its_cure(tmp_path: Path, text: str, place:
         _load(tmp_path, text)
     assert place in str(caught.value)
     assert cure in str(caught.value)
+
+
+def test_items_that_the_check_does_not_have_are_told_at_load(tmp_path: Path) -> None:
+    """All of them, each at its line, with the nearest that there is; points of the run are none of them."""
+    script = _load(
+        tmp_path,
+        "check: tarn-reserve\n"
+        "lines:\n"
+        "  - {on: cautions, say: continue}\n"
+        "  - {on: volts aftr, say: two four}\n"
+        "  - {on: hold, say: continue}\n"
+        "  - {clock: people, say: pulled, after: 3}\n",
+    )
+    with pytest.raises(MistakesError) as caught:
+        refuse_unknown(script, shipped_check("tarn-reserve"))
+    first, second = str(caught.value).splitlines()
+    assert first.endswith(
+        'pilot.yaml:4:10: the check tarn-reserve has no item "volts aftr"; did you mean "volts after"?'
+    )
+    assert 'pilot.yaml:6:13: the check tarn-reserve has no spin-up item "people"; known: ' in second
+
+
+@pytest.mark.parametrize(
+    ("pilot", "check"), [("merlow-pilot", "merlow-reserve"), ("walk-round-pilot", "walk-round")]
+)
+def test_shipped_pilots_name_what_their_checks_have(pilot: str, check: str) -> None:
+    """Nothing is refused."""
+    script = load_script(data_folder("demo") / f"{pilot}.yaml", noises=tuple(Background))
+    assert script.check == check
+    refuse_unknown(script, shipped_check(check))

@@ -214,7 +214,7 @@ def importers(*names: str) -> set[str]:
 
 
 def test_no_other_command_fetches_anything() -> None:
-    """One module speaks HTTP, and `eyesout models` alone has it fetch; another keeps a library from trying."""
+    """One module speaks HTTP, and `eyesout models` alone has it fetch; one more keeps a library off."""
     assert importers("urllib.request", "http.client", "requests", "httpx") == {"voice/model/download.py"}
     assert importers("socket") <= {"voice/model/download.py", "voice/ear/vosk_ear.py"}
     assert importers("runner.voice.model.fetch") == {"command/models.py"}

@@ -124,3 +124,30 @@ def test_slow_words_start_a_slot_apart_and_a_run_stands_between_pauses(count: in
 def test_nothing_follows_the_last_word() -> None:
     """The microphone opens at the end of a prompt."""
     assert silences(PacedVoice(Beeping(20)).render("two four")) == [42]
+
+
+READ_BACKS = ("Squawk, left out.", "Squawk, no light at all.", "Caution, dim.", "Stop, somebody there.")
+
+
+@pytest.mark.parametrize("text", READ_BACKS)
+def test_a_read_back_without_a_number_is_a_hundred_words_a_minute_or_slower(
+    spoken: Pyttsx3Voice, text: str
+) -> None:
+    """Measured on the rendered sound; the voice itself is faster."""
+    words = len(text.split())
+    sound = PacedVoice(spoken, is_read_back=True).render(text)
+    assert get_words_a_minute(sound, words) <= MOST_WORDS_A_MINUTE * words / (words - 0.5)
+    assert get_words_a_minute(spoken.render(text), words) > MOST_WORDS_A_MINUTE
+
+
+def test_a_read_back_is_spoken_by_twos_and_never_across_a_comma() -> None:
+    """In the voice's own flow, each two a piece."""
+    pieces = get_pieces("Squawk, no light at all.", is_read_back=True)
+    assert [piece.text for piece in pieces] == ["Squawk,", "no light,", "at all."]
+    assert all(piece.is_slow for piece in pieces)
+
+
+def test_a_paced_read_back_has_a_name_of_its_own() -> None:
+    """So that the cache keeps both ways to say a sentence."""
+    voice = Beeping(20)
+    assert PacedVoice(voice).name != PacedVoice(voice, is_read_back=True).name

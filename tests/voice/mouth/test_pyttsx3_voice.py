@@ -14,8 +14,7 @@ import pytest
 from runner.errors import VoiceError
 from runner.voice.listen.level import get_dbfs
 from runner.voice.mouth import pyttsx3_voice, speaking_child
-from runner.voice.mouth.pilot_voice import make_pilot_voice
-from runner.voice.mouth.pyttsx3_voice import Pyttsx3Voice
+from runner.voice.mouth.pyttsx3_voice import Pyttsx3Voice, make_pilot_voice
 from runner.voice.port import RATE
 from runner.voice.sound import resample
 

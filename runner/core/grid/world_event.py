@@ -1,0 +1,122 @@
+"""Rows for what happens around the answers: time, a prompt's end, failures to hear, noise, the microphone."""
+
+from dataclasses import replace
+
+from runner.core.ask import prompt
+from runner.core.ask.agenda import item_in_force, spin_up_of
+from runner.core.ask.phrases_now import item_at_hand
+from runner.core.event import (
+    Channel,
+    MicBack,
+    MicLost,
+    Misheard,
+    PlaybackEnded,
+    RoomGrewLoud,
+    RoomGrewQuiet,
+    Ticked,
+)
+from runner.core.grid.grid_reply import Moment, Reply
+from runner.core.grid.turn import counts
+from runner.core.record.battery_use import ampere_hours, owes_warning
+from runner.core.record.entry import BatteryWarned, Cause, Entry, InputChanged
+from runner.core.record.spin_up_clock import due_entries
+from runner.core.state import State
+
+MISSES_BEFORE_KEYS = 2
+"""Failures in a row after which the keys are offered."""
+
+SILENCE_SECONDS = 30.0
+"""After so long a question that is about no item is asked once more."""
+
+WAITING_FOR_AN_ANSWER = frozenset({State.ASKING, State.CONFIRMING, State.STOPPED, State.RESTORING})
+"""States in which silence is worth a word; where only clocks are open, silence is right."""
+
+
+def tick(moment: Moment, event: Ticked) -> Reply | None:
+    """Ask about clocks at their advise time and limit, warn of the battery, ask once more in a silence."""
+    owed = _due_entries(moment, event.at)
+    if owed:
+        return Reply(owed)
+    return _reminder(moment, event.at)
+
+
+def tick_silently(moment: Moment, event: Ticked) -> Reply | None:
+    """In a note: on record and on the screen, spoken when the note is over."""
+    owed = _due_entries(moment, event.at)
+    return Reply(owed, is_silent=True) if owed else None
+
+
+def hear_out(moment: Moment, event: PlaybackEnded) -> Reply | None:
+    """The next breath, or the prompt was heard to its end: the response is timed from here, and silence."""
+    if event.turn != moment.turn.number:
+        return None
+    if moment.turn.rest:
+        return Reply(is_next_breath=True)
+    return Reply(is_silent=True, heard_out_at=event.at)
+
+
+def _reminder(moment: Moment, at: float) -> Reply | None:
+    """Nobody has said anything since the prompt's end; once a question, and it passes nothing."""
+    turn = moment.turn
+    if moment.state not in WAITING_FOR_AN_ANSWER or turn.is_reminded or turn.ended_at is None:
+        return None
+    item = item_at_hand(moment.progress) or item_in_force(moment.progress)
+    patience = SILENCE_SECONDS if item is None else item.silence_seconds
+    if at - turn.ended_at < patience:
+        return None
+    return Reply(preface=prompt.REMINDER, is_reminder=True)
+
+
+def ask_again(moment: Moment, event: Misheard) -> Reply | None:
+    """Never guess: ask again, and after two failures in a row offer the keys."""
+    if not counts(event, moment.turn, moment.before) or moment.progress.channel is Channel.KEYS:
+        return None
+    spoken = prompt.KEYS if moment.misses + 1 >= MISSES_BEFORE_KEYS else prompt.SAY_AGAIN
+    return Reply(preface=spoken, is_miss=True)
+
+
+SPOKEN = {
+    Cause.ROOM_LOUD: prompt.TOO_LOUD,
+    Cause.ROOM_QUIET: prompt.QUIET,
+    Cause.MIC_LOST: prompt.MIC_LOST,
+    Cause.MIC_BACK: prompt.MIC_BACK,
+}
+
+WorldEvent = RoomGrewLoud | RoomGrewQuiet | MicLost | MicBack
+
+CAUSES: dict[type[WorldEvent], Cause] = {
+    RoomGrewLoud: Cause.ROOM_LOUD,
+    RoomGrewQuiet: Cause.ROOM_QUIET,
+    MicLost: Cause.MIC_LOST,
+    MicBack: Cause.MIC_BACK,
+}
+
+
+def change_input(moment: Moment, event: WorldEvent) -> Reply | None:
+    """Voice gives way to keys while the room is too loud or the microphone is gone."""
+    cause = CAUSES[type(event)]
+    changed = InputChanged(event.at, "", cause)
+    after = moment.progress.after(changed)
+    if after.hindrances == moment.progress.hindrances:
+        return None
+    return Reply((replace(changed, channel=after.channel.value),), SPOKEN[cause])
+
+
+def change_input_silently(moment: Moment, event: WorldEvent) -> Reply | None:
+    """The same before the start, in a hold and in a note."""
+    return _silently(change_input(moment, event))
+
+
+def _silently(reply: Reply | None) -> Reply | None:
+    return None if reply is None else replace(reply, is_silent=True)
+
+
+def _due_entries(moment: Moment, at: float) -> tuple[Entry, ...]:
+    """Advise times, limits and the battery's warning share that have come; mostly none."""
+    due: list[Entry] = []
+    for clock in moment.progress.open_clocks:
+        _, body = spin_up_of(moment.progress, clock)
+        due += due_entries(clock, body, at)
+    if owes_warning(moment.progress, at):
+        due.append(BatteryWarned(at, round(ampere_hours(moment.progress, at), 6)))
+    return tuple(due)
