@@ -50,7 +50,9 @@ ADAPTERS = {
 }
 ROOMS = {
     "matplotlib": ("report/draw/plotter.py", "report/bus/endurance_chart.py", "report/trend/trend_chart.py"),
-    "numpy": ("airplane/", "fault/", "logbook/invented/", "report/", "session/", "trend/", "voice/", "command/"),
+    "numpy": (
+        *("airplane/", "fault/", "logbook/invented/", "report/", "session/", "trend/", "voice/", "command/"),
+    ),
     "sqlalchemy": ("logbook/school/",),
     "textual": ("screen/full/",),
 }

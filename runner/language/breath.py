@@ -7,6 +7,7 @@ The length is estimated from the words alone, so that the same text is always cu
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -48,6 +49,7 @@ def get_sentences(text: str) -> tuple[str, ...]:
     return tuple(part for part in _SENTENCE_END.split(text.strip()) if part)
 
 
+@lru_cache(maxsize=4096)
 def spoken_seconds(text: str, *, is_read_back: bool = False) -> float:
     """How long the text lasts at the rate by default, rather too long than too short."""
     sentences = get_sentences(text)
@@ -60,6 +62,7 @@ def spoken_seconds(text: str, *, is_read_back: bool = False) -> float:
     return slow * SLOW_WORD_SECONDS + (len(words) - slow) * WORD_SECONDS + pauses
 
 
+@lru_cache(maxsize=4096)
 def get_clauses(text: str, *, is_read_back: bool = False) -> tuple[str, ...]:
     """The sentences of a text, one that is too long for a breath cut at its commas."""
     clauses: list[str] = []

@@ -50,7 +50,7 @@ class Assembly:
     taken: Mapping[str, Taken]
 
     def flow(self, lost: Mapping[str, float], let_go: Mapping[str, float]) -> Flow:
-        """Solve it without loads that have dropped out, `lost`, and links that have `let_go`: each with its volts."""
+        """Solve it without loads that dropped out (`lost`) and links that `let_go`, each with its volts."""
         airplane, alternating = self.fittings.airplane, self.fittings.alternating
         nodes = {
             bus: at for at, bus in enumerate(bus for bus in self.life.carriers if bus not in alternating)
