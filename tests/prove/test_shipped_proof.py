@@ -25,7 +25,7 @@ def violations(check: Check, airplane: Airplane) -> list[str]:
     return [violation.message for violation in proof.violations]
 
 
-@pytest.mark.timeout(600)
+@pytest.mark.timeout(1800)
 @pytest.mark.parametrize(("check", "airplane"), AIRPLANES.items(), ids=AIRPLANES.keys())
 def test_the_shipped_checks_are_proved(check: str, airplane: str) -> None:
     """Nothing moved is left unasked, each item can fail, from each state an end can be reached."""
@@ -39,7 +39,7 @@ def test_a_check_of_no_airplane_is_proved() -> None:
     assert proof.violations == ()
 
 
-@pytest.mark.timeout(600)
+@pytest.mark.timeout(1800)
 @pytest.mark.parametrize("stem", AIRPLANES.values())
 def test_derived_checks_are_proved(stem: str) -> None:
     """So are those that `eyesout derive` writes."""
