@@ -190,9 +190,8 @@ def _reminders(before: Progress, progress: Progress, entries: tuple[Entry, ...])
     if not names or names[-1] in before.put_off or state_of(progress) is not State.ASKING:
         return ()
     following = item_in_force(progress)
-    if following is None:
-        return ()
-    return tuple(clock.item for clock in passed_clocks(progress, names[-1], following.name))
+    passed = () if following is None else passed_clocks(progress, names[-1], following.name)
+    return tuple(clock.item for clock in passed)
 
 
 def _question(progress: Progress) -> Question:
