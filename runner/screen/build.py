@@ -205,4 +205,4 @@ def _sound(machine: Machine, outlook: Outlook, sound: SoundView, reason: str) ->
         verdict = HeardVerdict.TAKEN if last.is_taken else HeardVerdict.REFUSED
         heard = HeardView(last.text, last.confidence, verdict, "" if last.is_taken else reason)
     channel = outlook.channel if sound.engine else Channel.KEYS
-    return replace(sound, channel=channel, heard=heard, said=machine.last_said)
+    return replace(sound, channel=channel, heard=heard, said=machine.transmission)

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from runner.core.record.entry import Held
 from runner.logbook.proof.audit import audit, audit_folder
 from runner.logbook.record.run_store import Logbook
@@ -55,6 +57,7 @@ def test_entries_that_arrive_between_two_queries_are_no_fault(tmp_path: Path) ->
     assert audit_folder(tmp_path).verdicts[0].lines == len(asked) + 2
 
 
+@pytest.mark.timeout(900)
 def test_a_hundred_audits_beside_another_process_find_nothing(tmp_path: Path) -> None:
     """A process writes one run after the other, beginning and closing the file's log as it goes."""
     book, stop = tmp_path / "book", tmp_path / "stop"

@@ -53,7 +53,9 @@ def test_an_airplane_that_is_nowhere_is_told_at_its_line_with_where_it_was_looke
     path = _check(tmp_path, "mine")
     with pytest.raises(FileError) as caught:
         load_parts(str(path))
-    assert str(caught.value).startswith(f'{path}:5:11: no airplane "mine"; known: merlow-ml2, tarn-t1. ')
+    assert str(caught.value).startswith(
+        f'{path}:5:11: no airplane "mine"; known: merlow-ml2, pellow-p2, tarn-t1. '
+    )
     assert f"Looked for mine.yaml in {tmp_path}, {tmp_path / 'airplanes'}, {AIRPLANE.parent}" in str(
         caught.value
     )

@@ -122,7 +122,9 @@ def read_airplane(document: Node) -> Airplane:
 
 def _usual_volts(sources: Mapping[str, Source]) -> float:
     """14 or 28 V, whichever is nearer to what the first battery is charged at."""
-    battery = next(source for source in sources.values() if isinstance(source, Battery))
+    battery = next((source for source in sources.values() if isinstance(source, Battery)), None)
+    if battery is None:
+        return 28.0  # that there is none has been told; the file is refused
     charged = nominal_volts(battery) * GENERATOR_SHARE
     return min((14.0, 28.0), key=lambda volts: abs(volts - charged))
 

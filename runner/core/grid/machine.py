@@ -78,6 +78,11 @@ class Machine:
         return self._turn.rest
 
     @property
+    def transmission(self) -> str:
+        """All that is said in this turn, in however many breaths; empty before the first."""
+        return self._turn.transmission
+
+    @property
     def last_said(self) -> str:
         """What is said in this turn; empty before the first."""
         return self._turn.text
