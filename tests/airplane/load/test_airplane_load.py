@@ -54,14 +54,6 @@ MISTAKES = {
         "    kind: generator\n",
         'source "battery": unknown key "chemistry"',
     ),
-    "two batteries": (
-        "  generator: {kind: generator, bus: main bus, amps: 100, volts: 28}\n",
-        """\
-  second: {kind: battery, bus: main bus, chemistry: lead-acid, cells: 12, ampere_hours: 30,
-    hour_rate: 1, end_volts: 20, tested: {percent: 95, date: 2026-01-01}}
-""",
-        "2 sources are a battery; describe exactly one",
-    ),
     "no radio in the section": (
         "radios:\n  radio: {service: communication, load: radio}\n",
         "radios: {}\n",

@@ -65,7 +65,7 @@ def test_every_missing_section_is_told() -> None:
 def test_a_band_upside_down_hides_nothing_after_it() -> None:
     """A mistake of a whole list is passed over like one of a word."""
     text, lines = _spoilt(
-        ("at_rest: {pass: [24.5, 26.5]", "at_rest: {pass: [26.5, 24.5]"),
+        ("at_rest: {pass: [25.0, 26.5]", "at_rest: {pass: [26.5, 25.0]"),
         ("recognise_minutes: ", "recognise_minutes: soon "),
     )
     assert [line for line, _ in _mistakes(text)] == lines
