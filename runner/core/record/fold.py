@@ -89,9 +89,9 @@ def _with_moves(progress: Progress) -> Progress:
     after = replace(progress, moves=progress.moves + made)
     carry_on(progress, after)
     # In its turn and asked for no return, it stays the item that is asked.
-    if not (progress.is_returning or progress.is_done(item.name) or switches_returned(item)):
-        hand_on("state_of", progress, after)
-        hand_on("item_in_force", progress, after)
+    is_other = progress.is_returning or progress.is_done(item.name) or bool(switches_returned(item))
+    for name in () if is_other else ("state_of", "item_in_force"):
+        hand_on(name, progress, after)
     return after
 
 
