@@ -1,16 +1,12 @@
-"""The shipped checks, and those derived from the shipped airplanes, proved with nothing put off.
+"""The shipped checks proved with nothing put off.
 
 `.ci/run` proves them with all that `eyesout lint --prove` walks, which takes longer.
 """
 
-from pathlib import Path
-
 import pytest
 
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.derive.derived_check import derive
 from runner.checklist.format.check import Check
-from runner.checklist.format.check_load import parse_check
 from runner.core.plan import plan_on_ground
 from runner.prove.proof import prove
 from tests.checklist.shipped import shipped_airplane, shipped_check
@@ -37,11 +33,3 @@ def test_a_check_of_no_airplane_is_proved() -> None:
     proof = prove(plan_on_ground(shipped_check("walk-round")))
     assert proof.ends
     assert proof.violations == ()
-
-
-@pytest.mark.timeout(1800)
-@pytest.mark.parametrize("stem", AIRPLANES.values())
-def test_derived_checks_are_proved(stem: str) -> None:
-    """So are those that `eyesout derive` writes."""
-    airplane = shipped_airplane(stem)
-    assert violations(parse_check(derive(airplane), Path("derived.yaml")), airplane) == []
