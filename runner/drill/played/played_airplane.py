@@ -38,6 +38,8 @@ class PlayedAirplane:
 
     def __init__(self, setting: Setting) -> None:
         self.setting = setting
+        self.hidden = setting.hidden
+        """Changes only by an instructor's hand."""
         self.seconds = 0.0
         self.selector = setting.position
         self.on = setting.found_on()
@@ -45,7 +47,7 @@ class PlayedAirplane:
         self.moved: dict[str, str] = {}
         """Switches of links that were moved, with where they stand."""
         self._benches: dict[tuple[Hidden, ...], _Bench] = {}
-        self._there = present(setting.hidden, 0.0)
+        self._there = present(self.hidden, 0.0)
         self._wheels = {name: Wheel(seconds) for name, seconds in setting.usual_seconds().items()}
         bench = self._bench()
         self._point = bench.runner.start(batteries_of(setting, bench.wrong.ailing.airplane)[1])
@@ -108,6 +110,13 @@ class PlayedAirplane:
         self._point = replace(self._point, gone=frozenset())  # whoever wakes again does so with new volts
         self._forget()
 
+    def change(self, fault: Hidden, *, is_in: bool) -> None:
+        """Put a fault in, or take it out."""
+        others = tuple(each for each in self.hidden if each != fault)
+        self.hidden = (*others, fault) if is_in else others
+        self._there = present(self.hidden, self.seconds)
+        self._forget()
+
     def stands(self, switch: str) -> str:
         """The position of the selector or a switch."""
         airplane = self.setting.airplane
@@ -148,7 +157,7 @@ class PlayedAirplane:
         self._point = bench.runner.onward(self._leg(), self._point, flow, seconds / 60)
         self._wheels = {name: wheel.after(seconds, self._drive(name)) for name, wheel in self._wheels.items()}
         self.seconds += seconds
-        there = present(self.setting.hidden, self.seconds)
+        there = present(self.hidden, self.seconds)
         if there != self._there:
             self._there = there
             self._forget()
