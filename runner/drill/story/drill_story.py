@@ -74,9 +74,7 @@ def invent_story(
     off = frozenset(switch for item in check.items for switch in item.moves)
     bare = Setting(airplane, (), on, seed, off)
     wanted = rule.faults if count is None else count
-    hidden = tuple(faults) or _hidden(
-        check, bare, around, wanted, generator, has_bad_contacts=rule.has_bad_contacts
-    )
+    hidden = tuple(faults) or _hidden(_Stage(check, bare, around, rule), wanted, generator)
     setting = replace(bare, hidden=hidden)
     unproved = [str(each.fault) for each in prove(check, setting, around) if not each.is_solvable]
     if unproved:
