@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from runner.drill.drill_event import (
     DrillEvent,
@@ -35,6 +35,8 @@ class Frame:
     panel: DrillPanel
     without: Mapping[Hidden, DrillPanel]
     """The panel as it would be without each of the faults."""
+    well: DrillPanel
+    """The panel as it would be without any."""
 
     def tells(self, fault: Hidden) -> frozenset[str]:
         """Where the fault can be seen now."""
@@ -69,14 +71,14 @@ def shoot(setting: Setting, begun_at: float, events: Sequence[DrillEvent], ended
     """Play the drill from its events; UsageError where one of them moves what there is not."""
     faults = tuple(dict.fromkeys((*setting.hidden, *_tripped(events))))
     troupe = {fault: PlayedAirplane(setting.without(fault)) for fault in faults}
-    played = PlayedAirplane(setting)
-    everyone = (played, *troupe.values())
+    played, well = PlayedAirplane(setting), PlayedAirplane(replace(setting, hidden=()))
+    everyone = (played, well, *troupe.values())
     frames: list[Frame] = []
     drawn, now, is_frozen = 0.0, begun_at, False
 
     def show() -> None:
         panels = {fault: each.panel() for fault, each in troupe.items()}
-        frames.append(Frame(now, played.panel(), panels))
+        frames.append(Frame(now, played.panel(), panels, well.panel()))
 
     show()
     for event in (*sorted(events, key=lambda event: event.at), None):
@@ -90,7 +92,7 @@ def shoot(setting: Setting, begun_at: float, events: Sequence[DrillEvent], ended
             show()
         now = max(now, until)
         if event is not None:
-            is_frozen = _happen(event, played, troupe, is_frozen=is_frozen)
+            is_frozen = _happen(event, _Cast(played, well, troupe), is_frozen=is_frozen)
             show()
     return Film(setting, tuple(frames), faults, drawn)
 
@@ -99,19 +101,24 @@ def _tripped(events: Iterable[DrillEvent]) -> Iterable[Hidden]:
     return (tripped_fault(event) for event in events if isinstance(event, FaultTripped))
 
 
-def _happen(
-    event: DrillEvent, played: PlayedAirplane, troupe: Mapping[Hidden, PlayedAirplane], *, is_frozen: bool
-) -> bool:
+@dataclass(frozen=True, slots=True)
+class _Cast:
+    played: PlayedAirplane
+    well: PlayedAirplane
+    without: Mapping[Hidden, PlayedAirplane]
+
+
+def _happen(event: DrillEvent, cast: _Cast, *, is_frozen: bool) -> bool:
     """Let an event happen to all airplanes; True while time stands still after it."""
     match event:
         case HandMoved(_, switch, position):
-            for each in (played, *troupe.values()):
+            for each in (cast.played, cast.well, *cast.without.values()):
                 each.move(switch, position)
         case FaultTripped() | FaultMended():
-            changed = tripped_fault(event)
-            for fault, each in ((None, played), *troupe.items()):
-                is_in = isinstance(event, FaultTripped) and fault != changed
-                each.change(changed, is_in=is_in)
+            changed, is_in = tripped_fault(event), isinstance(event, FaultTripped)
+            cast.played.change(changed, is_in=is_in)
+            for fault, each in cast.without.items():
+                each.change(changed, is_in=is_in and fault != changed)
         case DrillFrozen():
             return True
         case DrillThawed():

@@ -17,7 +17,7 @@ from runner.core.record.danger_stop import Stop
 from runner.core.record.entry import AnswerRecorded, ClockEnded, Stopped
 from runner.core.record.progress import Progress
 from runner.drill.drill_event import DrillEvent, FaultCalled, HandMoved
-from runner.drill.judged.film import Film, Frame
+from runner.drill.judged.film import FRAME_SECONDS, Film, Frame
 from runner.drill.judged.truth import Around, Truth, truth_of, undone
 from runner.drill.played.hidden import ABSENT_SECONDS, PRESENT_SECONDS, Hidden, HiddenKind
 
@@ -157,7 +157,7 @@ def _named(court: _Court, given: AnswerRecorded | Stopped, outcome: Outcome) -> 
     true = [(truth, frame) for truth, frame in told if truth.admits(given.answer)]
     truth, frame = (true or told)[-1]
     verdict = _verdict([each for each, _ in told], outcome, is_true=bool(true))
-    left = undone(item, frames[-1].panel, court.film.setting.airplane)
+    left = _left_undone(court, item, onset_at)
     if left and verdict is AnswerVerdict.RIGHT:
         verdict = AnswerVerdict.UNDONE
     shows = () if truth.is_usual else court.shows(item, frame, truth)
@@ -172,6 +172,14 @@ def _named(court: _Court, given: AnswerRecorded | Stopped, outcome: Outcome) -> 
         left,
         shows,
     )
+
+
+def _left_undone(court: _Court, item: Item, onset_at: float) -> tuple[str, ...]:
+    """What was not done at any moment of the last second: hands may be faster than words."""
+    airplane = court.film.setting.airplane
+    frames = court.film.between(onset_at - FRAME_SECONDS, onset_at)
+    found = [undone(item, frame.panel, airplane) for frame in frames]
+    return tuple(name for name in found[-1] if all(name in each for each in found))
 
 
 def _verdict(truths: Sequence[Truth], outcome: Outcome, *, is_true: bool) -> AnswerVerdict:
@@ -269,5 +277,6 @@ def _restored(film: Film, events: Iterable[DrillEvent]) -> Iterator[tuple[float,
 def _invented(film: Film, answers: Iterable[JudgedAnswer], calls: Iterable[FaultCalled]) -> Iterator[str]:
     yield from (answer.item for answer in answers if answer.verdict is AnswerVerdict.INVENTED)
     for call in calls:
-        if not any(_is_called(film, fault, call) for fault in film.faults):
+        frames = film.between(call.at - MEMORY_SECONDS, call.at)
+        if not any(call.name in frame.panel.differences(frame.well) for frame in frames):
             yield call.name

@@ -10,7 +10,7 @@ PULL_SPEED: Final = 0.95
 """Share of full speed at which the flag pulls; ours."""
 COAST_SECONDS: Final = 240.0
 """In which a wheel without power loses most of its speed; ours: good bearings coast for minutes."""
-BACK_SECONDS: Final = 20.0
+BACK_SECONDS: Final = 8.0
 """After which a flag that comes back does so; ours."""
 
 

@@ -40,7 +40,7 @@ def told_apart(
         if fault.comes_and_goes:
             continue
         key = _key(airplane, network, fault, positions, is_flying=is_flying)
-        if key != (healthy, frozenset()):
+        if not (isinstance(key, tuple) and key[0] == healthy):
             groups[key].append(fault)
     return tuple(group[0] for group in groups.values() if len(group) == 1)
 

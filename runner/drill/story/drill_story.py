@@ -74,12 +74,12 @@ def invent_story(
     off = frozenset(switch for item in check.items for switch in item.moves)
     bare = Setting(airplane, (), on, seed, off)
     wanted = rule.faults if count is None else count
-    hidden = tuple(faults) or _hidden(_Stage(check, bare, around, rule), wanted, generator)
-    setting = replace(bare, hidden=hidden)
-    unproved = [str(each.fault) for each in prove(check, setting, around) if not each.is_solvable]
+    stage = _Stage(check, bare, around, rule)
+    setting = replace(bare, hidden=tuple(faults)) if faults else _hiding(stage, wanted, generator)
+    unproved = prove(check, setting, around).unsolvable if faults else ()
     if unproved:
         raise UsageError(
-            f"nobody could notice {'; '.join(unproved)} in {check.name}; "
+            f"nobody could notice {'; '.join(map(str, unproved))} in {check.name}; "
             f"`eyesout drill {check.name} --faults` lists what can be"
         )
     items = len(check.items)
@@ -121,16 +121,18 @@ class _Stage:
     rule: DrillLevel
 
 
-def _hidden(stage: _Stage, count: int, generator: np.random.Generator) -> tuple[Hidden, ...]:
-    """So many faults that can all be noticed beside each other."""
+def _hiding(stage: _Stage, count: int, generator: np.random.Generator) -> Setting:
+    """The setting with so many faults that can all be noticed beside each other."""
     known = hideable(stage.check, stage.bare.airplane)
     weights = np.array([WEIGHTS.get(each.kind, 1.0) for each in known])
     for _ in range(TRIES if len(known) >= count else 0):
         drawn = generator.choice(len(known), size=count, replace=False, p=weights / weights.sum())
         picked = tuple(_contact(known[number], stage.rule, generator) for number in drawn)
-        proofs = prove(stage.check, replace(stage.bare, hidden=picked), stage.around)
-        if all(each.items if stage.rule.is_asked else each.is_solvable for each in proofs):
-            return picked
+        setting = replace(stage.bare, hidden=picked)
+        proof = prove(stage.check, setting, stage.around)
+        is_asked = all(each.items for each in proof.faults)
+        if not (proof.halts or proof.unsolvable) and (is_asked or not stage.rule.is_asked):
+            return setting
     raise UsageError(f"{stage.check.name} shows too little for {count} faults at once; ask for fewer")
 
 

@@ -2,7 +2,7 @@
 
 It is solvable when each fault makes the truth of an item another, or shows at something that can be looked
 at, beside all the others. The meter's figure alone counts only where it leaves its band, and a breaker only
-where what hangs on it shows.
+where what hangs on it shows; a meter that is stuck shows by not moving.
 """
 
 from __future__ import annotations
@@ -11,11 +11,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-from runner.checklist.format.check import Action, Check, Item
+from runner.checklist.format.check import Action, Check, Item, Outcome, Reading
 from runner.checklist.lint.branch import applies
-from runner.drill.judged.truth import Around, truth_of
+from runner.drill.judged.truth import Around, Truth, truth_of
 from runner.drill.played.drill_panel import BREAKERS, DrillPanel
-from runner.drill.played.hidden import Hidden
+from runner.drill.played.hidden import Hidden, HiddenKind
 from runner.drill.played.played_airplane import PlayedAirplane, switches_of
 from runner.drill.played.setting import Setting
 
@@ -39,34 +39,76 @@ class FaultProof:
         return bool(self.items or self.looks)
 
 
-def prove(check: Check, setting: Setting, around: Around) -> tuple[FaultProof, ...]:
+@dataclass(frozen=True, slots=True)
+class StoryProof:
+    """A whole story, walked."""
+
+    faults: tuple[FaultProof, ...]
+    halts: tuple[str, ...]
+    """Items that have no true answer which lets the check go on: a gauge that is dead, or says stop."""
+
+    @property
+    def unsolvable(self) -> tuple[Hidden, ...]:
+        """Faults that nobody can notice."""
+        return tuple(each.fault for each in self.faults if not each.is_solvable)
+
+
+def prove(check: Check, setting: Setting, around: Around) -> StoryProof:
     """Walk the check on the airplane, and on the airplane without each of its faults."""
     troupe = {fault: PlayedAirplane(setting.without(fault)) for fault in setting.hidden}
     played = PlayedAirplane(setting)
+    halts: dict[str, None] = {}
     items: dict[Hidden, dict[str, None]] = {fault: {} for fault in setting.hidden}
     looks: dict[Hidden, dict[str, None]] = {fault: {} for fault in setting.hidden}
-    left_out = {setting.airplane.voltmeter.name, BREAKERS}
     for fault, other in troupe.items():  # before any hand has moved
-        looks[fault] |= dict.fromkeys(sorted(played.panel().differences(other.panel()) - left_out))
+        looks[fault] |= dict.fromkeys(_told(fault, played.panel(), other.panel(), setting))
     for item in (each for each in check.items if applies(each, around)):
         for panels in _asked(item, setting, played, troupe):
             truth = truth_of(item, panels[None], setting.airplane, around)
+            if _halts(item, truth):
+                halts[item.name] = None
             for fault in troupe:
                 well = truth_of(item, panels[fault], setting.airplane, around)
-                if not truth.is_usual and truth.tells_from(well):
+                if _is_clear(item, truth) and truth.tells_from(well):
                     items[fault][item.name] = None
-                looks[fault] |= dict.fromkeys(sorted(panels[None].differences(panels[fault]) - left_out))
+                looks[fault] |= dict.fromkeys(_told(fault, panels[None], panels[fault], setting))
         for each in (played, *troupe.values()):
             _put_back(item, each)
-    return tuple(FaultProof(fault, tuple(items[fault]), tuple(looks[fault])) for fault in setting.hidden)
+    faults = tuple(FaultProof(fault, tuple(items[fault]), tuple(looks[fault])) for fault in setting.hidden)
+    return StoryProof(faults, tuple(halts))
+
+
+def _is_clear(item: Item, truth: Truth) -> bool:
+    """Unusual, and for a gauge by more than a step or two."""
+    match item.body:
+        case Reading() as body if truth.number is not None:
+            near = (truth.number + step * body.resolution for step in (-2, 0, 2))
+            return all(body.outcome(number) is not Outcome.PASS for number in near)
+        case _:
+            return not truth.is_usual
+
+
+def _halts(item: Item, truth: Truth) -> bool:
+    match item.body:
+        case Reading() as body if truth.number is not None:
+            return truth.number not in body.plausible or body.outcome(truth.number) is Outcome.STOP
+        case _:
+            return False
+
+
+def _told(fault: Hidden, panel: DrillPanel, well: DrillPanel, setting: Setting) -> list[str]:
+    """Where a fault shows; a meter that does not move under load tells of itself alone."""
+    left_out = {BREAKERS}
+    if fault.kind is not HiddenKind.METER_STUCK:
+        left_out.add(setting.airplane.voltmeter.name)
+    return sorted(panel.differences(well) - left_out)
 
 
 def _asked(
     item: Item, setting: Setting, played: PlayedAirplane, troupe: Mapping[Hidden, PlayedAirplane]
 ) -> Iterator[dict[Hidden | None, DrillPanel]]:
     """The panels while an item is asked: where the selector moves, as time goes on up to the last flag."""
-    everyone: dict[Hidden | None, PlayedAirplane] = {None: played}
-    everyone.update(troupe)
+    everyone: dict[Hidden | None, PlayedAirplane] = {None: played, **dict(troupe.items())}
     known = dict(switches_of(setting))
     for each in everyone.values():
         for switch in (switch for switch in item.moves if known.get(switch) == ("off", "on")):
