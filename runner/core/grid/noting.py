@@ -8,7 +8,7 @@ from runner.core.ask.flag import take_flag
 from runner.core.event import Answered, NoteEnded
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.grid.turn import counts
-from runner.core.record.entry import NoteRecorded
+from runner.core.record.entry import NoteRecorded, NoteTyped
 from runner.language.meaning import Pulled, Stuck
 
 
@@ -21,10 +21,11 @@ def take_flag_silently(moment: Moment, event: Answered) -> Reply | None:
 
 
 def end_note(moment: Moment, event: NoteEnded) -> Reply | None:
-    """The clip goes on record; back to the question at hand, with what the clocks could not say meanwhile."""
+    """Clip or typed words go on record; then the question at hand, with what the clocks could not say."""
     noting = moment.progress.noting
     if noting is None:
         return None
-    spoken = prompt.NOTED if event.clip else prompt.NOT_NOTED
+    spoken = prompt.NOTED if event.clip or event.text else prompt.NOT_NOTED
     recorded = NoteRecorded(event.at, noting.item, event.clip, event.seconds)
-    return Reply((recorded,), spoken, alerts=late_clocks(moment.progress))
+    typed = NoteTyped(event.at, noting.item, event.text)
+    return Reply((typed if event.text else recorded,), spoken, alerts=late_clocks(moment.progress))
