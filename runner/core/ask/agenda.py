@@ -313,4 +313,4 @@ def _clock_starts(progress: Progress, near: Iterable[str]) -> Iterator[ClockStar
     for item in map(progress.plan.check.item, near):
         answer = power_on(progress, item.body) if isinstance(item.body, SpinUp) else None
         if answer is not None and item.name not in progress.clocks and applies(progress, item):
-            yield ClockStarted(answer.onset_at, item.name)
+            yield ClockStarted(answer.origin.onset_at, item.name)

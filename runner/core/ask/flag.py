@@ -28,9 +28,7 @@ def take_flag(moment: Moment, event: Answered, meaning: Pulled | Stuck) -> Reply
         seconds=seconds,
         is_pulled=is_pulled,
         outcome=spin_up_outcome(body, seconds, is_pulled=is_pulled),
-        text=event.text,
-        confidence=event.confidence,
-        channel=event.channel.value,
+        reception=event.reception,
     )
     return Reply((ended,), read_back=prompt.clock_ended(progress, ended), reads_back=ended.item)
 

@@ -202,6 +202,6 @@ def _question(progress: Progress) -> Question:
     state = state_of(progress)
     if state is State.CONFIRMING and progress.pending is not None:
         pending = progress.pending
-        return Question(state, f"{pending.item} {pending.number} {pending.onset_at}")
+        return Question(state, f"{pending.item} {pending.number} {pending.origin.onset_at}")
     item = item_in_force(progress) if state in AT_AN_ITEM else None
     return Question(state, "" if item is None else item.name)

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import Final
 
+from runner.core.answer_origin import AnswerOrigin
 from runner.core.ask import prompt
 from runner.core.ask.agenda import is_critical, item_at_hand, item_in_force
 from runner.core.ask.alert import late_clocks
@@ -160,18 +161,8 @@ def ask_abandon(moment: Moment, event: Answered, _word: Word) -> Reply:
         return Reply(preface=prompt.RESTORE_FIRST)
     pending = moment.progress.pending
     dropped: tuple[Entry, ...] = () if pending is None else (ConfirmationDropped(event.at, pending.item),)
-    asked = ConfirmationAsked(
-        at=event.at,
-        item="",
-        number=None,
-        onset_at=event.onset_at,
-        response_seconds=None,
-        is_hasty=False,
-        text=event.text,
-        confidence=event.confidence,
-        channel=event.channel.value,
-    )
-    return Reply((*dropped, asked))
+    origin = AnswerOrigin(event.onset_at, None, is_hasty=False, reception=event.reception)
+    return Reply((*dropped, ConfirmationAsked(event.at, "", None, origin)))
 
 
 def _subject(moment: Moment) -> str:
