@@ -158,7 +158,7 @@ def _positions(plan: Plan, entry: AnswerRecorded) -> tuple[Position, ...]:
         return ()
     if entry.outcome is Outcome.SQUAWK and body.selects == plan.normal_position:
         return ()
-    return (Position(entry.onset_at, body.selects, entry.item),)
+    return (Position(entry.origin.onset_at, body.selects, entry.item),)
 
 
 def _ask_confirmation(progress: Progress, entry: ConfirmationAsked) -> Progress:
