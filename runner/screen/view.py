@@ -8,6 +8,7 @@ from runner.checklist.format.check import Outcome
 from runner.core.event import Channel
 from runner.core.state import State
 from runner.language.meaning import Meaning, Word
+from runner.screen.drill_view import DrillView
 
 
 class NoiseView(StrEnum):
@@ -184,6 +185,10 @@ class View:
     """The way out: only what was moved is asked for."""
     briefing: tuple[str, ...] = ()
     """The check's cautions, shown before its first item."""
+    drill: DrillView | None = None
+    """The played airplane beside the check; None where the airplane is a real one, or none is played."""
+    is_drill: bool = False
+    """Nothing of this is about a real airplane."""
     typed: str = ""
     """Digits entered so far; the screen's own, filled in where the keys are read."""
     refusal: str = ""

@@ -4,6 +4,7 @@ from typing import Final
 
 from runner.checklist.format.check import Outcome
 from runner.core.state import FINAL
+from runner.screen.drill_view import DrillView
 from runner.screen.keys import WORD_KEYS, may_leave
 from runner.screen.view import AnswerView, ClockView, View
 
@@ -18,6 +19,24 @@ KEY_HELP: Final = (
     ("ctrl+q", "leave; pressed twice, whatever hangs"),
 )
 """Every kind of key and what it gives."""
+
+
+DRILL: Final = "DRILL"
+"""Stands on every screen, page and paper that is about no real airplane."""
+
+
+def state(view: View) -> str:
+    """The state, behind the word DRILL where this is one."""
+    return f"{DRILL} {view.state.upper()}" if view.is_drill else view.state.upper()
+
+
+def departure(drill: DrillView) -> str:
+    """How long there is until the departure; empty where there is none."""
+    if drill.left_seconds is None:
+        return ""
+    seconds = abs(round(drill.left_seconds))
+    words = f"{seconds // 60}:{seconds % 60:02d}"
+    return f"departure in {words}" if drill.left_seconds >= 0 else f"departure {words} ago"
 
 
 def position(view: View) -> str:

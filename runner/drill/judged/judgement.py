@@ -151,8 +151,8 @@ def _answers(court: _Court, progress: Progress) -> Iterator[JudgedAnswer]:
 
 def _named(court: _Court, given: AnswerRecorded | Stopped, outcome: Outcome) -> JudgedAnswer:
     """An answer by name or number, held against all that was to be seen while it was looked for."""
-    item, onset_at = court.check.item(given.item), given.onset_at
-    frames = court.film.between(onset_at - (given.response_seconds or 0.0), onset_at)
+    item, onset_at = court.check.item(given.item), given.origin.onset_at
+    frames = court.film.between(onset_at - (given.origin.response_seconds or 0.0), onset_at)
     told = [(court.truth(item, frame), frame) for frame in frames]
     true = [(truth, frame) for truth, frame in told if truth.admits(given.answer)]
     truth, frame = (true or told)[-1]
@@ -167,8 +167,8 @@ def _named(court: _Court, given: AnswerRecorded | Stopped, outcome: Outcome) -> 
         truth.words,
         verdict,
         onset_at,
-        given.response_seconds,
-        given.is_hasty,
+        given.origin.response_seconds,
+        given.origin.is_hasty,
         left,
         shows,
     )

@@ -216,10 +216,10 @@ def _whole(
     is_odd = False
     if gyro is not None:
         wheel = state.wheels[gyro.name]
-        said.append("flag pulled" if _is_pulled(state.wrong, gyro.name, wheel) else "flag in view")
         is_odd = state.wrong.has(HiddenKind.TUMBLES, gyro.name) and wheel.is_powered
-    if is_odd:
-        said[0] = f"{instrument.parts[0].name} leans and wanders".strip()
+        if is_odd:
+            said[0] = f"{instrument.parts[0].name} leans and wanders".strip()
+        said.insert(0, "flag pulled" if _is_pulled(state.wrong, gyro.name, wheel) else "flag in view")
     words, life = ", ".join(said), lives[instrument.name]
     return PanelSight(instrument.name, SightKind.INSTRUMENT, instrument.seat, words, life, is_odd=is_odd)
 

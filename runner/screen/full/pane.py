@@ -6,6 +6,7 @@ from textual.content import Content
 from textual.widget import Widget
 
 from runner.screen import view_wording as wording
+from runner.screen.drill_key import DRILL_HELP
 from runner.screen.full.drawn_keys import arranged
 from runner.screen.full.lettering import ROWS, letter
 from runner.screen.full.palette import Tone
@@ -93,8 +94,9 @@ class Pane(Vertical):
 
 def _help(view: View) -> Content:
     """Every kind of key, a line each."""
-    wide = max(len(keys) for keys, _ in wording.KEY_HELP)
-    lines = [Content.assemble(keycap(f"{keys:<{wide}}"), f"  {what}") for keys, what in wording.KEY_HELP]
+    kinds = wording.KEY_HELP if view.drill is None else (*DRILL_HELP, *wording.KEY_HELP)
+    wide = max(len(keys) for keys, _ in kinds)
+    lines = [Content.assemble(keycap(f"{keys:<{wide}}"), f"  {what}") for keys, what in kinds]
     return Content("\n").join([*lines, Content("any key goes back" if view.shows_keys else "")])
 
 

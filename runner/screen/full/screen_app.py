@@ -5,7 +5,7 @@ import contextlib
 import threading
 from collections.abc import Callable
 from dataclasses import replace
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
@@ -16,7 +16,9 @@ from textual.message import Message
 
 from runner.screen import view_wording as wording
 from runner.screen.double_tap import Tap, guard, tapped
+from runner.screen.drill_key import Pointed, drill_key
 from runner.screen.full import frame
+from runner.screen.full.drill_board import DrillBoard
 from runner.screen.full.palette import DAY, DAY_THEME, NIGHT_THEME, Tone, variables, view_tone
 from runner.screen.full.pane import Pane
 from runner.screen.full.screen_stop import STOPPING
@@ -24,6 +26,12 @@ from runner.screen.full.side import Side
 from runner.screen.full.text_band import TextBand
 from runner.screen.keys import LEAVE_KEYS, Answering, Helped, Intent, Left, Refused, Typed, key_to_intent
 from runner.screen.view import View
+
+STACKED_UNDER: Final = 76
+"""Cells across, under which a drill's panel stands below the challenge, not beside it."""
+
+SMALL_UNDER: Final = 26
+"""Lines, under which a drill's panel takes those of the ear and of the words; ? shows the keys."""
 
 
 class EyesoutApp(App[None]):
@@ -66,6 +74,8 @@ class EyesoutApp(App[None]):
         self._last: Tap | None = None
         """The key that a double tap would repeat."""
         self._has_failures = False
+        self._cursor = 0
+        """The row of a drill's panel that keys are about."""
 
     def post_view(self, view: View) -> None:
         """Show this view from now on. May be called from any thread, also before the screen runs."""
@@ -103,7 +113,9 @@ class EyesoutApp(App[None]):
         yield TextBand("progress")
         with Container(id="body"):
             yield TextBand("edge")
-            yield Pane(self._latest)
+            with Container(id="desk"):
+                yield Pane(self._latest)
+                yield DrillBoard()
             yield Side(id="side")
         yield TextBand("failed")
         yield TextBand("heard")
@@ -159,7 +171,12 @@ class EyesoutApp(App[None]):
             self._shows_keys = False
             await self._show()
             return
-        intent = self._guarded(key, at, view)
+        pointed = drill_key(key, view, self._cursor)
+        if isinstance(pointed, Pointed):
+            self._cursor = pointed.row
+            await self._show()
+            return
+        intent = pointed or self._guarded(key, at, view)
         self._typed = intent.text if isinstance(intent, Typed) else ""
         self._refusal = intent.reason if isinstance(intent, Refused) else ""
         self._is_left = self._is_left or key in LEAVE_KEYS
@@ -192,6 +209,11 @@ class EyesoutApp(App[None]):
         if bool(view.failures) is not self._has_failures:  # its line takes room from the item
             self._has_failures = not self._has_failures
             self.call_after_refresh(self._show)
+        is_small = view.drill is not None and self.size.height < SMALL_UNDER
+        for name in ("ear", "words"):
+            self.query_one(f"#{name}").display = not is_small
+        self.query_one("#desk").set_class(self.size.width < STACKED_UNDER, "stacked")
+        self.query_one(DrillBoard).show(view.drill, self._cursor)
         self.query_one(Pane).show(view)
         await self.query_one(Side).show(view)
 
