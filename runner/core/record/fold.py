@@ -33,6 +33,7 @@ from runner.core.record.entry import (
     Interrupted,
     NoteRecorded,
     NoteStarted,
+    NoteTyped,
     PortChanged,
     PutOff,
     Released,
@@ -157,7 +158,7 @@ def _positions(plan: Plan, entry: AnswerRecorded) -> tuple[Position, ...]:
         return ()
     if entry.outcome is Outcome.SQUAWK and body.selects == plan.normal_position:
         return ()
-    return (Position(entry.onset_at, body.selects, entry.item),)
+    return (Position(entry.origin.onset_at, body.selects, entry.item),)
 
 
 def _ask_confirmation(progress: Progress, entry: ConfirmationAsked) -> Progress:
@@ -268,8 +269,9 @@ def _start_note(progress: Progress, entry: NoteStarted) -> Progress:
     return replace(progress, noting=entry)
 
 
-def _record_note(progress: Progress, entry: NoteRecorded) -> Progress:
-    notes = (*progress.notes, entry) if entry.clip else progress.notes
+def _record_note(progress: Progress, entry: NoteRecorded | NoteTyped) -> Progress:
+    is_empty = isinstance(entry, NoteRecorded) and not entry.clip
+    notes = progress.notes if is_empty else (*progress.notes, entry)
     return replace(progress, noting=None, notes=notes)
 
 
@@ -317,6 +319,7 @@ FOLDS: Final[Mapping[type[Entry], Callable[[Progress, Any], Progress]]] = {
     PortChanged: _change_port,
     NoteStarted: _start_note,
     NoteRecorded: _record_note,
+    NoteTyped: _record_note,
     Interrupted: _interrupt,
     AbandonStarted: _start_abandoning,
     RunAbandoned: _end,

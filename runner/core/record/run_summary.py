@@ -7,7 +7,14 @@ from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import applies, is_left_out
 from runner.core.record.battery_use import ampere_hours
 from runner.core.record.danger_stop import Stop
-from runner.core.record.entry import AnswerRecorded, ClockEnded, NoteRecorded, RunCompleted, StopSquawked
+from runner.core.record.entry import (
+    AnswerRecorded,
+    ClockEnded,
+    NoteRecorded,
+    NoteTyped,
+    RunCompleted,
+    StopSquawked,
+)
 from runner.core.record.progress import Progress
 
 
@@ -40,7 +47,7 @@ class Summary:
     corrections: int
     holds: int
     interruptions: int
-    notes: tuple[NoteRecorded, ...]
+    notes: tuple[NoteRecorded | NoteTyped, ...]
     ampere_hours: float
     """Used of the battery up to the end."""
 
@@ -66,7 +73,7 @@ def summarise(progress: Progress, at: float | None = None) -> Summary:
         unable=tuple(progress.unable),
         unanswered=_unanswered(progress),
         left_out=tuple(item.name for item in progress.plan.check.items if is_left_out(progress, item)),
-        hasty=tuple(answer for answer in answers if answer.is_hasty),
+        hasty=tuple(answer for answer in answers if answer.origin.is_hasty),
         corrections=len(progress.superseded),
         holds=progress.holds,
         interruptions=progress.interruptions,

@@ -160,6 +160,7 @@ def _band(band: Band) -> list[float]:
 
 def _answer(given: GivenAnswer) -> dict[str, Any]:
     answer = given.answer
+    reception = None if answer.origin is None else answer.origin.reception
     return {
         "at": answer.at,
         "answer": answer.answer,
@@ -168,9 +169,9 @@ def _answer(given: GivenAnswer) -> dict[str, Any]:
         "outcome": None if answer.outcome is None else answer.outcome.value,
         "response_seconds": answer.response_seconds,
         "is_hasty": answer.is_hasty,
-        "heard": given.text,
-        "confidence": given.confidence,
-        "channel": given.channel,
+        "heard": reception.text if reception else "",
+        "confidence": reception and reception.confidence,
+        "channel": reception.channel if reception else "",
         "superseded_at": given.superseded_at,
     }
 
@@ -199,6 +200,7 @@ def _note(note: RunNote) -> dict[str, Any]:
         "at": note.at,
         "item": note.item,
         "seconds": note.seconds,
-        "clip": note.clip.name,
-        "fault": note.clip.fault,
+        "clip": "" if note.clip is None else note.clip.name,
+        "fault": None if note.clip is None else note.clip.fault,
+        "text": note.text,
     }
