@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from statistics import median
 from typing import Any
 
-from runner.checklist.format.check import Action, Check, Dead, Item
+from runner.checklist.format.check import Action, Check, Dead, Item, SpinUp
 from runner.core.record.entry import Entry, PutOff
 from runner.drill.drill_event import (
     DrillEvent,
@@ -60,7 +60,11 @@ def early_hands(
     check: Check, judgement: Judgement, events: Sequence[DrillEvent], selector: str
 ) -> tuple[HandMoved, ...]:
     """Hands on what the item in force at that moment had not asked for."""
-    ends = sorted((answer.onset_at, answer.item) for answer in judgement.answers)
+    ends = sorted(
+        (answer.onset_at, answer.item)
+        for answer in judgement.answers
+        if not _is_flag(check.item(answer.item))
+    )
     return tuple(
         event
         for event in events
@@ -116,8 +120,17 @@ class DrillTold:
 
 def _asked_for(check: Check, ends: Sequence[tuple[float, str]], at: float, selector: str) -> frozenset[str]:
     """The switches that the item in force, the next to be answered, asks for; at the end all."""
-    name = next((item for onset_at, item in ends if onset_at >= at), None)
+    name = next((item for onset_at, item in ends if onset_at > at), None)
     return frozenset(_switches(check.item(name), selector)) if name is not None else frozenset({selector})
+
+
+def _is_flag(item: Item) -> bool:
+    """A flag is called while another item is in force."""
+    match item.body:
+        case SpinUp():
+            return True
+        case _:
+            return False
 
 
 def _switches(item: Item, selector: str) -> Iterator[str]:

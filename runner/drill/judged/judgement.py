@@ -19,6 +19,7 @@ from runner.core.record.progress import Progress
 from runner.drill.drill_event import DrillEvent, FaultCalled, HandMoved
 from runner.drill.judged.film import FRAME_SECONDS, Film, Frame
 from runner.drill.judged.truth import Around, Truth, truth_of, undone
+from runner.drill.played.drill_panel import BREAKERS
 from runner.drill.played.hidden import ABSENT_SECONDS, PRESENT_SECONDS, Hidden, HiddenKind
 
 VOICE_SECONDS: Final = 1.5
@@ -245,8 +246,8 @@ def _fault(
     calls: Iterable[FaultCalled],
     events: Iterable[DrillEvent],
 ) -> JudgedFault:
-    first = next((frame for frame in court.film.frames if frame.tells(fault)), None)
-    seen_in = () if first is None else tuple(sorted(first.tells(fault)))
+    first = next((frame for frame in court.film.frames if frame.tells(fault) - {BREAKERS}), None)
+    seen_in = () if first is None else tuple(sorted(first.tells(fault) - {BREAKERS}))
     catches = [
         (answer.onset_at, answer.item)
         for answer in answers

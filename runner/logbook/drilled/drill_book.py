@@ -162,6 +162,11 @@ class DrillHandle:
         self._book, self._number = book, number
         self._sequence = 0
 
+    @property
+    def started_at(self) -> float:
+        """When the drill began, seconds since the epoch."""
+        return self.header.started_at
+
     def append(self, entry: Entry) -> None:
         """One entry of the check that is run: on disk when this returns."""
         self._add({"entry": to_json(entry)})

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from runner.core.effect import Effect, Listen
-from runner.core.event import Answered, Event, Misheard, PlaybackEnded
+from runner.core.event import Answered, Event, Misheard, PlaybackEnded, Ticked
 from runner.core.grid.machine import Machine
 from runner.core.record.entry import Entry
 from runner.core.state import FINAL
@@ -27,18 +27,24 @@ class DrillSession(Session):
         self._room = stage
         self._said = 0
         """What the desk has said gets turns of its own, below zero."""
+        self._heard_out = 0
+        """The latest of the machine's turns that came to its end."""
 
     def take(self, event: Event) -> None:
         """The desk's part of an event first, then the machine's."""
         self.desk.play_to(event.at)
-        if isinstance(event, PlaybackEnded) and event.turn < 0:
-            return
+        if isinstance(event, PlaybackEnded):
+            self._heard_out = event.turn if event.turn >= 0 else self._heard_out
+            if event.turn < 0:
+                self._say_again()
+                return
         if isinstance(event, Answered) and self._is_for_desk(event.meaning):
             self._act(event)
             return
         self._note_words(event)
         super().take(event)
-        if self.machine.state not in FINAL:
+        is_quiet = self._heard_out == self.machine.turn
+        if isinstance(event, Ticked) and is_quiet and self.machine.state not in FINAL:
             self._say(self.desk.interrupt(event.at, len(self.machine.progress.done)))
 
     def _is_for_desk(self, meaning: Meaning) -> bool:
@@ -64,6 +70,11 @@ class DrillSession(Session):
             self._said -= 1
             self._room.say(self._said, words, ())
             self._listen_anew()
+
+    def _say_again(self) -> None:
+        """A question that the desk has talked over."""
+        if self._heard_out != self.machine.turn:
+            self._room.say(self.machine.turn, self.machine.last_said, ())
 
     def _listen_anew(self) -> None:
         """The same question with the desk's words as they are now."""
