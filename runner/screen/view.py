@@ -190,7 +190,3 @@ class View:
     """Leaving was asked for at this turn already; the screen's own."""
     failures: tuple[str, ...] = ()
     """What has failed and why: `ear: no answer for 5 s`."""
-
-
-ADVISORY = "Advisory only: the flight manual and the pilot in command decide."
-"""Stands on every screen."""
