@@ -43,7 +43,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--random", type=whole(0, MOST_FAULTS), metavar="N", help="so many faults, chosen by the seed"
     )
     levels = ", ".join(f"{number} {level.words}" for number, level in LEVELS.items())
-    what.add_argument("--level", type=whole(1, max(LEVELS)), default=1, metavar="1..5", help=levels)
+    what.add_argument(
+        "--level", type=whole(1, max(LEVELS)), default=1, metavar=f"1..{max(LEVELS)}", help=levels
+    )
     what.add_argument(
         "--seed", type=whole(0, LARGEST_SEED), metavar="S", help="the same seed tells the same story"
     )

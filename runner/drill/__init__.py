@@ -1,4 +1,4 @@
 """Drills: an airplane that is played from its model and breaks, and what a student makes of it.
 
-Pure: the same airplane, faults, hands and answers give the same drill on any machine, on any day.
+Public: `drill_act`, `drill_desk`, `drill_event`.
 """

@@ -14,7 +14,7 @@ MISTAKES: tuple[tuple[list[str], str], ...] = (
     (["merlow-reserve", "--fault", "left attitude giro: dead"], 'did you mean "left attitude gyro: dead"'),
     (["merlow-reserve", "--fault", "left attitude gyro"], "can be wrong in several ways"),
     (["merlow-reserve", "--fault", "weather radar: dead"], "nobody could notice weather radar: dead"),
-    (["merlow-reserve", "--level", "6"], "--level: 6 is out of range; write 1 to 5"),
+    (["merlow-reserve", "--level", "9"], "--level: 9 is out of range; write 1 to"),
     (["merlow-reserve", "--seed", "seven"], '--seed: "seven" is no whole number'),
     (["merlow-reserve", "--random", "12"], "--random: 12 is out of range"),
     (["merlow-reserve", "--random", "1", "--fault", "x"], "not allowed with"),

@@ -19,8 +19,8 @@ from runner.core.record.entry import Entry
 from runner.core.state import FINAL, State
 from runner.drill.drill_event import DrillEvent, FaultCalled, HandMoved
 from runner.drill.judged.film import Film, shoot
+from runner.drill.judged.item_truth import truth_of
 from runner.drill.judged.judgement import CLEARED_SECONDS, Judgement, judge
-from runner.drill.judged.truth import truth_of
 from runner.drill.played.drill_panel import DrillPanel
 from runner.drill.played.played_airplane import PlayedAirplane, switches_of
 from runner.drill.story.drill_story import DrillStory

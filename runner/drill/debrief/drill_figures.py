@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 from typing import Any
@@ -168,11 +168,3 @@ def _reserve_amps(setting: Setting, battery: str) -> float:
     played = PlayedAirplane(setting)
     played.move(setting.airplane.selector.name, setting.airplane.selector.reserve)
     return max(0.1, played.flow.source_amps[battery])
-
-
-def compared(now: DrillFigures, before: Sequence[Mapping[str, Any]]) -> Mapping[str, tuple[Any, ...]]:
-    """Each figure of the drills before, the oldest first, and of this one."""
-    return {
-        name: (*(each[name] for each in before if name in each), getattr(now, name))
-        for name in ("hidden", "caught", "invented", "hasty", "seconds", "median_seconds")
-    }

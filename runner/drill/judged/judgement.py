@@ -18,7 +18,7 @@ from runner.core.record.entry import AnswerRecorded, ClockEnded, Stopped
 from runner.core.record.progress import Progress
 from runner.drill.drill_event import DrillEvent, FaultCalled, HandMoved
 from runner.drill.judged.film import FRAME_SECONDS, Film, Frame
-from runner.drill.judged.truth import Around, Truth, truth_of, undone
+from runner.drill.judged.item_truth import Around, Truth, truth_of, undone
 from runner.drill.played.drill_panel import BREAKERS
 from runner.drill.played.hidden import ABSENT_SECONDS, PRESENT_SECONDS, Hidden, HiddenKind
 

@@ -83,11 +83,6 @@ class PlayedAirplane:
         self._catch_up()
         return self._point.states
 
-    @property
-    def lapsed(self) -> frozenset[str]:
-        """What has been lost on the way: loads that dropped out, breakers that opened, empty batteries."""
-        return self._point.gone | self._point.out | self._point.empty
-
     def move(self, switch: str, position: str) -> None:
         """A hand moves the selector or a switch; UsageError for what there is not."""
         if position not in self._known.get(switch, ()):

@@ -1,4 +1,4 @@
-"""The five levels: how much is hidden, and what else wants the student's ear."""
+"""The levels: how much is hidden, and what else wants the student's ear."""
 
 from __future__ import annotations
 
@@ -23,10 +23,6 @@ class DrillLevel:
     """Something around the airplane may not be as it should."""
     has_bad_contacts: bool = False
     """Faults may come and go."""
-    is_noisy: bool = False
-    """Ramp noise and other people's radio in the headphones."""
-    is_emergency: bool = False
-    """At night in cloud, instead of the check."""
 
 
 LEVELS: Final = {
@@ -42,21 +38,13 @@ LEVELS: Final = {
     ),
     4: DrillLevel(
         3,
-        "three faults, with a ramp's noise and other people's radio in the headphones",
+        "three faults, and people who never stop",
         is_pressed=True,
         interruptions=3,
         has_dangers=True,
         has_bad_contacts=True,
-        is_noisy=True,
-    ),
-    5: DrillLevel(
-        1,
-        "night, cloud, and something smells hot",
-        interruptions=1,
-        is_noisy=True,
-        is_emergency=True,
     ),
 }
-"""By number; each keeps what the one before has, and the last leaves the ramp."""
+"""By number; each keeps what the one before has."""
 SECONDS_EACH: Final = 12.0
 """Time pressure: what an item is given on average, with the longest gyro's advise time on top; ours."""

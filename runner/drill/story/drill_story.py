@@ -13,10 +13,9 @@ from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Action, Check, Choice, Item, NamedState, Outcome
 from runner.drill.played.hidden import COMES_AND_GOES, Hidden, HiddenKind
 from runner.drill.played.setting import Setting
-from runner.drill.story.alike import told_apart
 from runner.drill.story.drill_level import LEVELS, SECONDS_EACH, DrillLevel
 from runner.drill.story.interruption import Interruption, interruptions_of
-from runner.drill.story.solvable import prove
+from runner.drill.story.solvable import prove, told_apart
 from runner.errors import UsageError
 
 TRIES: Final = 60

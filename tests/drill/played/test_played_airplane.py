@@ -49,12 +49,9 @@ def test_the_panel_never_contradicts_the_solver(data: st.DataObject) -> None:
         asleep = {name for name, load in airplane.loads.items() if load.acts is not None and load.switch}
         situation = on_battery(airplane, position, failed=frozenset(asleep))
         situation = sick.with_faults(replace(situation, stuck_closed=ties))
-        gone = played.lapsed & set(airplane.loads)
-        situation = replace(
-            situation,
-            failed=situation.failed | gone,
-            pulled=situation.pulled | (played.lapsed & set(airplane.breakers)),
-        )
+        point = played._point
+        gone, tripped = point.gone, point.out
+        situation = replace(situation, failed=situation.failed | gone, pulled=situation.pulled | tripped)
         flow = Electric(sick.airplane, Phase.CHECK).solve(situation, played.states)
         for bus, volts in flow.volts.items():
             assert played.flow.volts[bus] == pytest.approx(volts, abs=0.010)

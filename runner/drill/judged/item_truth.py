@@ -98,20 +98,6 @@ def undone(item: Item, panel: DrillPanel, airplane: Airplane) -> tuple[str, ...]
     return tuple(dict.fromkeys(found))
 
 
-def looked_at(item: Item, airplane: Airplane) -> tuple[str, ...]:
-    """The names on the panel that an item makes one look at."""
-    match item.body:
-        case SpinUp(gyro=gyro):
-            known = airplane.gyros.get(gyro)
-            return () if known is None else (known.instrument,)
-        case Dead(loads=loads):
-            return loads
-        case Partial(alive=alive, dead=dead):
-            return (*alive, *dead)
-        case _:
-            return item.proves
-
-
 def _read(item: Item, body: Reading, panel: DrillPanel, airplane: Airplane) -> Truth:
     """The voltmeter, the battery's temperature, or a gauge that no model knows: the middle of its band."""
     if airplane.voltmeter.name in item.proves:
