@@ -6,9 +6,9 @@ from itertools import groupby
 from operator import itemgetter
 
 from runner.checklist.format.check import Outcome
+from runner.core.record.given_answer import STUCK, AnswerKind
 from runner.logbook.list.run_list import one_registration
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import STUCK, AnswerKind
 
 
 @dataclass(frozen=True, slots=True)
