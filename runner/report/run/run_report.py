@@ -7,7 +7,7 @@ from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Check, Item, Outcome
 from runner.core.plan import Plan
 from runner.core.record.answer_history import AnswerHistory, RunState
-from runner.core.record.entry import NoteRecorded
+from runner.core.record.entry import NoteRecorded, NoteTyped
 from runner.core.record.fold import fold
 from runner.core.record.given_answer import GivenAnswer, stop_squawk_name
 from runner.core.record.progress import Progress
@@ -39,13 +39,15 @@ class Clip:
 
 @dataclass(frozen=True, slots=True)
 class RunNote:
-    """What was said into the record during an item."""
+    """What was said or typed into the record during an item."""
 
     at: float
     item: str
     """Empty when no item was in force."""
     seconds: float
-    clip: Clip
+    clip: Clip | None
+    """None where the note was typed."""
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,9 +199,12 @@ def _clip_of(remark: Remark, attachments: Attachments) -> Clip | None:
     return _clip(remark.clip, attachments) if isinstance(remark, Noted) and remark.clip else None
 
 
-def _notes(notes: tuple[NoteRecorded, ...], attachments: Attachments) -> Iterator[RunNote]:
+def _notes(notes: tuple[NoteRecorded | NoteTyped, ...], attachments: Attachments) -> Iterator[RunNote]:
     for note in notes:
-        yield RunNote(note.at, note.item, note.seconds, _clip(note.clip, attachments))
+        if isinstance(note, NoteTyped):
+            yield RunNote(note.at, note.item, 0.0, None, note.text)
+        else:
+            yield RunNote(note.at, note.item, note.seconds, _clip(note.clip, attachments))
 
 
 def _clip(name: str, attachments: Attachments) -> Clip:
