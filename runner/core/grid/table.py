@@ -136,7 +136,7 @@ WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
     Word.CONTINUE: heard(
         (CHECKING, to(word.answer_nothing, SAME)),
         ([BRIEFING], to(word.take_cautions, ASKING)),
-        ([STOPPED], to(word.retry, SAME, ASKING)),
+        ([STOPPED], to(word.retry, SAME, ASKING, WAITING)),
         ([HOLDING], to(word.release, WHAT_WAS_ASKED)),
     ),
     Word.CORRECTION: heard(
