@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
 
 from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin
@@ -18,10 +17,7 @@ from runner.core.record.entry import (
     StopSquawked,
     StopWithdrawn,
 )
-
-PULLED: Final = "flag pulled"
-STUCK: Final = "flag stuck"
-"""What became of a flag, in the record of answers."""
+from runner.language.catalogue import FlagEnd, Word
 
 
 class AnswerKind(StrEnum):
@@ -84,11 +80,11 @@ def answer_in(entry: Entry) -> GivenAnswer | None:
             kind, value = (AnswerKind.READING, float(words)) if unit else (AnswerKind.NAMED, None)
             return GivenAnswer(item, kind, words, value, unit, outcome, origin.onset_at, origin)
         case ClockEnded(at=at, item=item, seconds=seconds, outcome=outcome):
-            words = PULLED if entry.is_pulled else STUCK
+            words = FlagEnd.of(is_pulled=entry.is_pulled)
             origin = AnswerOrigin(at, None, is_hasty=False, reception=entry.reception)
             return GivenAnswer(item, AnswerKind.SPIN_UP, words, seconds, "seconds", outcome, at, origin)
         case DeclaredUnable(at=at, item=item):
-            return GivenAnswer(item, AnswerKind.UNABLE, "unable", None, "", None, at)
+            return GivenAnswer(item, AnswerKind.UNABLE, Word.UNABLE, None, "", None, at)
         case Stopped(item=item):
             return _of_stop(entry, stop_name(item), Outcome.STOP)
         case StopSquawked(item=item):
