@@ -102,7 +102,7 @@ class Recogniser(Protocol):
         """From the next utterance on, only these phrases can come out."""
         ...
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Take in the next block of an utterance, after so many seconds of silence by the endpoint."""
         ...
 

@@ -188,7 +188,7 @@ def endurance_dict(report: EnduranceReport) -> Mapping[str, object]:
 def _by_volts(found: Stamina) -> Mapping[str, object]:
     return {
         "minutes": round(found.minutes, 1),
-        "goes_on": found.is_capped,
+        "goes_on": found.goes_on,
         "phases": {phase: round(minutes, 1) for phase, minutes in found.phase_minutes.items()},
         "lost": [
             {"minute": round(each.minute, 1), "name": each.name, "cause": each.cause, "kept": each.is_kept}
