@@ -39,7 +39,7 @@ class TemperatureLine:
     yy: float = 0.0
 
     def with_point(self, celsius: float, value: float, weight: int = 1) -> "TemperatureLine":
-        """The line after a value at a temperature; weight -1 takes a point back."""
+        """The line after a value, in its own unit, at a temperature; weight -1 takes a point back."""
         return TemperatureLine(
             self.count + weight,
             self.x + weight * celsius,

@@ -128,7 +128,7 @@ class Speaker(Protocol):
     """Plays one sound at a time."""
 
     def play(self, sound: Sound, ended: Callable[[float], None]) -> None:
-        """Play, cutting short what plays now; `ended(at)` is called once, at the true end of playback."""
+        """Play, cutting short what plays now; `ended(at)` is called once, at the second of the true end."""
         ...
 
     def stop(self) -> None:
