@@ -6,8 +6,9 @@ from typing import Final
 from runner.checklist.format.check import Outcome
 from runner.core.event import Channel
 from runner.core.state import FINAL, State
+from runner.language.catalogue import SHORT_ADVISORY, SHOWN_ADVISORY, Noun
 from runner.screen.keys import WORD_KEYS, may_leave
-from runner.screen.view import ADVISORY, SHORT_ADVISORY, AnswerView, ClockView, View
+from runner.screen.view import AnswerView, ClockView, View
 
 CRITICAL: Final = "CRITICAL"
 KEY_HELP: Final = (
@@ -145,8 +146,8 @@ def said(view: View) -> str:
 
 def counts(view: View) -> str:
     """Stops, squawks, cautions and items put off, where there are any, as counts."""
-    found = ((view.stops, "stop"), (view.squawks, "squawk"), (view.cautions, "caution"))
-    counted = [f"{count} {noun}{'' if count == 1 else 's'}" for count, noun in found if count]
+    found = ((view.stops, Noun.STOP), (view.squawks, Noun.SQUAWK), (view.cautions, Noun.CAUTION))
+    counted = [f"{count} {noun.of(count)}" for count, noun in found if count]
     return ", ".join([*counted, *([f"{len(view.put_off)} put off"] if view.put_off else [])])
 
 
@@ -161,7 +162,7 @@ def ear(view: View) -> str:
 
 def advisory(width: int) -> str:
     """The standing caution, in fewer words where there is no room for all of them."""
-    return ADVISORY if width >= len(ADVISORY) else SHORT_ADVISORY
+    return SHOWN_ADVISORY if width >= len(SHOWN_ADVISORY) else SHORT_ADVISORY
 
 
 def failures(view: View) -> str:
