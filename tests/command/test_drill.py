@@ -57,7 +57,7 @@ def test_a_drill_by_typed_lines(
     words = ["merlow-reserve", "--fault", "flood lamps, left: bulb out", "--by", "Ann", "--seed", "4"]
     assert drill(lines, words, tmp_path, monkeypatch) == 1
     shown = capsys.readouterr().out
-    assert "[DRILL asking]" in shown
+    assert "[DRILL answer]" in shown
     assert "told: Flood lamps: right lit, left dark." in shown
     assert "You caught 1 of 1 fault and invented none." in shown
     assert "A drill is no flight training" in shown
@@ -85,7 +85,7 @@ def test_a_rehearsal_is_kept_with_the_drills(
     words = ["run", "merlow-reserve", "--rehearse", "--keys", "--plain", "--logbook", str(tmp_path)]
     assert main(words) == 1
     shown = capsys.readouterr().out
-    assert "[DRILL asking]" in shown
+    assert "[DRILL answer]" in shown
     assert "A drill is no flight training" in shown
     assert not (tmp_path / REAL).exists()
     with DrillBook(tmp_path) as book:

@@ -87,7 +87,7 @@ def test_plain_text_says_what_the_board_says(view: View) -> None:
     """The word DRILL first, who waits, how long there is, and on request every row."""
     assert view.drill is not None
     lines = "\n".join(plain_lines(view))
-    assert lines.startswith("[DRILL asking]")
+    assert lines.startswith("[DRILL answer]")
     assert view.drill.reply in lines
     assert "departure in" in lines
     rows = "\n".join(panel_lines(view))

@@ -26,9 +26,10 @@ class DrillBoard(Widget):
         self._drill: DrillView | None = None
         self._cursor = 0
 
-    def show(self, drill: DrillView | None, cursor: int) -> None:
-        """Draw these rows; nothing happens when they stand there already."""
+    def show(self, drill: DrillView | None, cursor: int, cells: int) -> None:
+        """Draw these rows over so many cells, 0 for all; nothing happens when they stand there already."""
         self.display = drill is not None
+        self.styles.width = cells or "1fr"
         if (drill, cursor) != (self._drill, self._cursor):
             self._drill, self._cursor = drill, cursor
             self.refresh()
@@ -103,7 +104,8 @@ def _drawn(row: DrillRow, width: int, *, is_here: bool) -> list[Content]:
         gap = " " * (width - len(row.name) - len(words) - 2)
         lines = [Content.assemble(f"{row.shape} {row.name}{gap}", (words, "bold"))]
     else:
-        lines = [Content(f"{row.shape} {row.name}"), Content.assemble("    ", (words, "bold"))]
+        below = Content.styled(words, "bold").wrap(max(1, width - 4))
+        lines = [Content(f"{row.shape} {row.name}"), *(Content("    ") + line for line in below)]
     cut = [line.truncate(width, ellipsis=True) for line in lines]
     if is_here:
         return [Content.styled(line.plain.ljust(width), "reverse bold") for line in cut]

@@ -21,17 +21,25 @@ from runner.screen.full import frame
 from runner.screen.full.drill_board import DrillBoard
 from runner.screen.full.palette import DAY, DAY_THEME, NIGHT_THEME, Tone, variables, view_tone
 from runner.screen.full.pane import Pane
+from runner.screen.full.room import STACKED_UNDER, WIDE, Room, board_cells, room_for
 from runner.screen.full.screen_stop import STOPPING
 from runner.screen.full.side import Side
 from runner.screen.full.text_band import TextBand
-from runner.screen.keys import LEAVE_KEYS, Answering, Helped, Intent, Left, Refused, Typed, key_to_intent
+from runner.screen.keys import (
+    LEAVE_KEYS,
+    Answering,
+    Helped,
+    Intent,
+    KeyedAnswer,
+    Left,
+    Refused,
+    Typed,
+    key_to_intent,
+)
 from runner.screen.view import View
 
-STACKED_UNDER: Final = 76
-"""Cells across, under which a drill's panel stands below the challenge, not beside it."""
-
-SMALL_UNDER: Final = 26
-"""Lines, under which a drill's panel takes those of the ear and of the words; ? shows the keys."""
+_ALWAYS: Final = frozenset({"state", "run", "position", "edge"})
+"""Bands that stand even when they are empty."""
 
 
 class EyesoutApp(App[None]):
@@ -40,7 +48,7 @@ class EyesoutApp(App[None]):
     CSS_PATH = "eyesout.tcss"
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = None
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - the framework declares it
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]  # noqa: RUF012 - the framework declares it
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "press('ctrl+q')", priority=True, show=False),
         Binding("ctrl+c", "press('ctrl+c')", priority=True, show=False),
@@ -73,7 +81,7 @@ class EyesoutApp(App[None]):
         self._shows_keys = False
         self._last: Tap | None = None
         """The key that a double tap would repeat."""
-        self._has_failures = False
+        self._is_too_small = False
         self._cursor = 0
         """The row of a drill's panel that keys are about."""
 
@@ -190,6 +198,8 @@ class EyesoutApp(App[None]):
     def _guarded(self, key: str, at: float | None, view: View) -> Answering:
         """What the key means, if it is not the second of a double tap."""
         intent = key_to_intent(key, view)
+        if self._is_too_small and isinstance(intent, KeyedAnswer) and key not in LEAVE_KEYS:
+            return Refused("the terminal is too small to show what this would answer")
         if at is None:
             return intent
         tap = Tap(key, at, view.turn)
@@ -204,20 +214,16 @@ class EyesoutApp(App[None]):
 
     async def _show(self) -> None:
         """Draw the latest view, changed parts only."""
-        view = self.view
-        self._show_frame(view)
-        if bool(view.failures) is not self._has_failures:  # its line takes room from the item
-            self._has_failures = not self._has_failures
-            self.call_after_refresh(self._show)
-        is_small = view.drill is not None and self.size.height < SMALL_UNDER
-        for name in ("ear", "words"):
-            self.query_one(f"#{name}").display = not is_small
-        self.query_one("#desk").set_class(self.size.width < STACKED_UNDER, "stacked")
-        self.query_one(DrillBoard).show(view.drill, self._cursor)
-        self.query_one(Pane).show(view)
-        await self.query_one(Side).show(view)
+        view, width = self.view, self.size.width
+        room = room_for(view, width, self.size.height)
+        self._is_too_small = room.is_too_small
+        self._show_frame(view, room)
+        self.query_one("#desk").set_class(width < STACKED_UNDER, "stacked")
+        self.query_one(DrillBoard).show(view.drill, self._cursor, board_cells(view, width))
+        self.query_one(Pane).show(view, is_too_small=room.is_too_small)
+        await self.query_one(Side).show(view, room, is_wide=width >= WIDE)
 
-    def _show_frame(self, view: View) -> None:
+    def _show_frame(self, view: View, room: Room) -> None:
         """Draw everything around the item."""
         width, tone = self.size.width - 2, view_tone(view)
         drawn: dict[str, tuple[Content | str, Tone]] = {
@@ -234,7 +240,9 @@ class EyesoutApp(App[None]):
             "advisory": (frame.advisory_words(width), Tone.PLAIN),
         }
         for name, (content, its_tone) in drawn.items():
-            self.query_one(f"#{name}", TextBand).show(content, its_tone)
+            band = self.query_one(f"#{name}", TextBand)
+            band.show("" if name in room.given_up else content, its_tone)
+            band.display = name in _ALWAYS or (name not in room.given_up and bool(content))
 
 
 def _is_asked_again(before: View, after: View) -> bool:
