@@ -17,7 +17,8 @@ from runner.document import nearest
 from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.played.hidden import Hidden, hidden_faults_of
 from runner.drill.story.drill_level import LEVELS
-from runner.drill.story.drill_story import DrillStory, hideable, invent_story
+from runner.drill.story.drill_story import DrillStory, invent_story, positions_of
+from runner.drill.story.solvable import told_apart
 from runner.errors import UsageError
 from runner.language.spelling import normalise
 from runner.logbook.drilled.drill_book import DrillBook, DrillSummary
@@ -110,7 +111,8 @@ def fault_named(words: str, airplane: Airplane) -> Hidden:
 
 
 def _faults(parts: Parts, airplane: Airplane, arguments: argparse.Namespace, out: TextIO) -> int:
-    found = [str(each) for each in hideable(parts.check, airplane)]
+    positions = positions_of(parts.check, airplane)
+    found = [str(each) for each in told_apart(airplane, positions)]
     if arguments.json:
         write_json(found, out)
     else:
