@@ -10,6 +10,7 @@ from runner.core.state import FINAL
 from runner.screen.keys import Helped, Intent, Left, Refused
 from runner.screen.plain.plain_view import help_lines, plain_lines
 from runner.screen.plain.typed_line import line_to_intent
+from runner.screen.plain.typed_lines import TypedLines
 from runner.screen.view import BatteryView, ClockState, ClockView, View
 
 PROMPT = "> "
@@ -20,7 +21,7 @@ class Console:
 
     def __init__(self, first: View, act: Callable[[Intent], None], read: TextIO, write: TextIO) -> None:
         self._act = act
-        self._read = read
+        self._lines = TypedLines(read)
         self._write = write
         self._lock = threading.Lock()
         self._latest = first
@@ -37,9 +38,7 @@ class Console:
     def run(self) -> None:
         """Read lines until the pilot leaves or the input ends; what ends last is the intent to leave."""
         self.post_view(self._latest)
-        for line in self._read:
-            if self._is_closed:
-                return
+        for line in self._lines:
             intent = line_to_intent(line, self._latest)
             if isinstance(intent, Refused | Helped):
                 self._tell(intent)
@@ -47,14 +46,16 @@ class Console:
             self._act(intent)
             if isinstance(intent, Left):
                 return
-        self._act(Left())
+        if not self._is_closed:
+            self._act(Left())
 
     def close(self) -> None:
-        """End with the next line: a read that waits for the pilot cannot be called back."""
+        """End at once, or with the next line where a read that waits cannot be called back."""
+        self._is_closed = True
         with self._lock, contextlib.suppress(OSError):  # the output may be what has failed
-            self._is_closed = True
-            self._write.write("the run has stopped; press enter to close\n")
+            self._write.write("\nthe run has stopped\n")
             self._write.flush()
+        self._lines.stop()
 
     def _print(self, view: View) -> None:
         """Write the whole view; the lock is held."""

@@ -1,6 +1,8 @@
 """The plain terminal: lines in, views out."""
 
 import io
+import os
+import threading
 from dataclasses import replace
 
 from runner.command.terminal import Screen
@@ -70,12 +72,25 @@ def test_a_clock_that_passes_its_advise_time_prints() -> None:
 
 
 def test_a_closed_console_takes_no_more_answers() -> None:
-    """The line that was being waited for only ends it."""
+    """It ends without a further line, and says why."""
     ours, intents, written = console("b\n")
     ours.close()
     ours.run()
     assert intents == []
-    assert "press enter to close" in written.getvalue()
+    assert "the run has stopped" in written.getvalue()
+
+
+def test_a_console_that_waits_for_a_line_ends_when_the_run_does() -> None:
+    """Nobody has to press enter for nothing."""
+    reading, typing = os.pipe()
+    with os.fdopen(reading, encoding="utf-8") as lines:
+        ours = Console(ASKING, lambda _: None, lines, io.StringIO())
+        waiting = threading.Thread(target=ours.run)
+        waiting.start()
+        ours.close()
+        waiting.join(10.0)
+        assert not waiting.is_alive()
+    os.close(typing)
 
 
 def test_app_and_console_are_both_screens() -> None:
