@@ -8,7 +8,7 @@ from typing import TextIO
 
 from runner.core.state import FINAL
 from runner.screen.keys import Helped, Intent, Left, Refused
-from runner.screen.plain.plain_view import help_lines, plain_lines
+from runner.screen.plain.plain_view import WIDTH, help_lines, plain_lines
 from runner.screen.plain.typed_line import line_to_intent
 from runner.screen.plain.typed_lines import TypedLines
 from runner.screen.view import BatteryView, ClockState, ClockView, View
@@ -19,7 +19,10 @@ PROMPT = "> "
 class Console:
     """The plain counterpart of the Textual app. Views may come from any thread; `run` reads on its own."""
 
-    def __init__(self, first: View, act: Callable[[Intent], None], read: TextIO, write: TextIO) -> None:
+    def __init__(
+        self, first: View, act: Callable[[Intent], None], read: TextIO, write: TextIO, width: int = WIDTH
+    ) -> None:
+        self._width = width
         self._act = act
         self._lines = TypedLines(read)
         self._write = write
@@ -61,13 +64,17 @@ class Console:
         """Write the whole view; the lock is held."""
         self._shown = view
         closing = ("press enter to close",) if view.state in FINAL else ()
-        self._write.write("\n".join(("", *plain_lines(view), *closing, PROMPT)))
+        self._write.write("\n".join(("", *plain_lines(view, self._width), *closing, PROMPT)))
         self._write.flush()
 
     def _tell(self, told: Refused | Helped) -> None:
         """Say why a line gave nothing, or which keys there are."""
         with self._lock:
-            lines = help_lines(self._latest) if isinstance(told, Helped) else (f"not taken: {told.reason}",)
+            lines = (
+                help_lines(self._latest, self._width)
+                if isinstance(told, Helped)
+                else (f"not taken: {told.reason}",)
+            )
             self._write.write("\n".join((*lines, PROMPT)))
             self._write.flush()
 

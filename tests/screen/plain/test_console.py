@@ -30,6 +30,13 @@ def test_lines_become_intents_until_the_input_ends() -> None:
     assert 'not taken: "nonsense" answers nothing here' in written.getvalue()
 
 
+def test_the_view_keeps_to_the_terminal_s_width() -> None:
+    """Narrow or wide."""
+    written = io.StringIO()
+    Console(ASKING, lambda _: None, io.StringIO("?\n"), written, 40).run()
+    assert max(map(len, written.getvalue().splitlines())) <= 40
+
+
 def test_a_question_mark_prints_the_keys() -> None:
     """Nothing is handed on for it."""
     ours, intents, written = console("?\n")
