@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from runner.drill.debrief.drill_debrief import DrillDebrief
+from runner.drill.debrief.drill_figures import DrillFigures
 from runner.drill.drill_event import InstructorRemark, WordsRefused
 from runner.drill.judged.judgement import AnswerVerdict, JudgedAnswer, JudgedFault
 
@@ -83,19 +84,22 @@ def _instead(each: JudgedAnswer) -> str:
 
 def _manner(debrief: DrillDebrief) -> str:
     figures = debrief.figures
-    parts = []
+    taken, hurried = f"It took {clock_words(figures.seconds)}", ", ".join(_hurried(figures))
+    return f"{taken}; {hurried}." if hurried else f"{taken}, and nothing was hurried or left undone."
+
+
+def _hurried(figures: DrillFigures) -> Iterator[str]:
+    """What was too quick, not done, not answered, or late."""
     if figures.hasty:
-        parts.append(
-            f"{figures.hasty} {'answer was' if figures.hasty == 1 else 'answers were'} too quick for a look"
-        )
+        answers = "answer was" if figures.hasty == 1 else "answers were"
+        yield f"{figures.hasty} {answers} too quick for a look"
     if figures.undone:
-        parts.append(f"{figures.undone} said and not done")
-    if figures.interruptions > figures.interruptions_answered:
-        parts.append(f"{figures.interruptions - figures.interruptions_answered} calls went unanswered")
+        yield f"{figures.undone} said and not done"
+    unanswered = figures.interruptions - figures.interruptions_answered
+    if unanswered:
+        yield "1 call went unanswered" if unanswered == 1 else f"{unanswered} calls went unanswered"
     if figures.allowed_seconds is not None and figures.seconds > figures.allowed_seconds:
-        parts.append(f"{clock_words(figures.seconds - figures.allowed_seconds)} late for the departure")
-    taken = f"It took {clock_words(figures.seconds)}"
-    return f"{taken}; {', '.join(parts)}." if parts else f"{taken}, and nothing was hurried or left undone."
+        yield f"{clock_words(figures.seconds - figures.allowed_seconds)} late for the departure"
 
 
 def _fault(debrief: DrillDebrief, each: JudgedFault) -> str:
