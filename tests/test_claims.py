@@ -51,7 +51,17 @@ ADAPTERS = {
 ROOMS = {
     "matplotlib": ("report/draw/plotter.py", "report/bus/endurance_chart.py", "report/trend/trend_chart.py"),
     "numpy": (
-        *("airplane/", "fault/", "logbook/invented/", "report/", "session/", "trend/", "voice/", "command/"),
+        *(
+            "airplane/",
+            "drill/",
+            "fault/",
+            "logbook/invented/",
+            "report/",
+            "session/",
+            "trend/",
+            "voice/",
+            "command/",
+        ),
     ),
     "sqlalchemy": ("logbook/school/",),
     "textual": ("screen/full/",),
