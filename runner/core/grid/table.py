@@ -143,7 +143,7 @@ WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
     Word.CORRECTION: heard(
         ([ASKING], to(word.correct, SAME, WAITING)),
         ([WAITING, RESTORING], to(word.correct, SAME, ASKING)),
-        ([STOPPED], to(word.correct, SAME, ASKING, RESTORING)),
+        ([STOPPED], to(word.correct, SAME, ASKING, WAITING, RESTORING)),
         ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
         is_lasting=True,
     ),
@@ -173,7 +173,7 @@ WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
     Word.READ_BACK: heard((CHECKING, to(word.read_back, SAME))),
     Word.ROGER: heard((TALKING, to(word.answer_nothing, SAME))),
     Word.WHY: heard((CHECKING, to(word.explain, SAME))),
-    Word.NOTE: heard((CHECKING, to(word.start_note, SAME, NOTING))),
+    Word.NOTE: heard((CHECKING, to(word.start_note, NOTING))),
     Word.PUT_OFF: heard(
         ([ASKING, WAITING, RESTORING], to(word.put_off, SAME)),
         ([CONFIRMING], to(word.answer_nothing, SAME)),

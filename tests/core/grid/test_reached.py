@@ -51,7 +51,7 @@ def rare_ways() -> Iterator[State]:
         run.take(PortFailed(run.at, Port.SCREEN, "no answer")).take(PortBack(run.at, Port.SCREEN))
         assert run.state is state
     run.take(MicLost(run.at)).say(Word.NOTE)
-    assert (run.state, run.said) == (State.RESTORING, "No microphone for a note. NORMAL.")
+    assert (run.state, run.said) == (State.NOTING, "Type the note.")
 
 
 def test_every_target_that_the_grid_names_is_reached(watch: Watch) -> None:
