@@ -41,6 +41,7 @@ def test_every_gyro_and_reading_the_sag_and_the_response_times_are_trended(folde
         "volts after",
         "volts on essential",
         "sag, volts on essential",
+        "battery resistance",
         "response times",
     ]
     named = {trend.series.name: trend for trend in found.trends}
