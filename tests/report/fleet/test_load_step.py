@@ -15,7 +15,7 @@ from runner.report.fleet.voltage import VoltagePair, voltage_pair
 from runner.session.parts import load_parts
 from tests.checklist.shipped import shipped_airplane, shipped_check
 
-PAIRS = (("merlow-ml2", "merlow-reserve"), ("tarn-t1", "tarn-reserve"), ("pellow-p2", "pellow-reserve"))
+PAIRS = (("merlow-ml2", "merlow-reserve"), ("tarn-qx83", "tarn-reserve"), ("pellow-jv62", "pellow-reserve"))
 
 
 def pair_of(check: str) -> VoltagePair:
