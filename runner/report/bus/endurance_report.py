@@ -66,7 +66,10 @@ class EnduranceReport:
 
 
 def endurance_report(
-    airplane: Airplane, conditions: Conditions, plan: EndurancePlan, targets: tuple[float, ...] = TARGETS
+    airplane: Airplane,
+    conditions: Conditions,
+    plan: EndurancePlan,
+    target_minutes: tuple[float, ...] = TARGETS,
 ) -> EnduranceReport:
     """Reckon all of it."""
     return EnduranceReport(
@@ -79,7 +82,7 @@ def endurance_report(
         helped=_helped(airplane, conditions, plan),
         drain=parked_drain(airplane, conditions),
         gains=gains(airplane, conditions, plan),
-        sheddings=tuple(shedding_for(airplane, conditions, plan, target) for target in targets),
+        sheddings=tuple(shedding_for(airplane, conditions, plan, minutes) for minutes in target_minutes),
         elsewhere=_elsewhere(airplane, conditions, plan),
         loadings=loadings(airplane),
     )
@@ -193,7 +196,7 @@ def endurance_dict(report: EnduranceReport) -> Mapping[str, object]:
 def _by_volts(found: Stamina) -> Mapping[str, object]:
     return {
         "minutes": round(found.minutes, 1),
-        "goes_on": found.is_capped,
+        "goes_on": found.goes_on,
         "phases": {phase: round(minutes, 1) for phase, minutes in found.phase_minutes.items()},
         "lost": [
             {"minute": round(each.minute, 1), "name": each.name, "cause": each.cause, "kept": each.is_kept}

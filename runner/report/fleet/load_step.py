@@ -13,8 +13,10 @@ from runner.airplane.load.airplane_load import parse_airplane
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import on_battery
 from runner.airplane.model.wiring import Phase
-from runner.checklist.format.check import Action, Check
+from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
+from runner.checklist.lint.branch import branches
+from runner.checklist.lint.claim import steps
 from runner.errors import FileError
 from runner.logbook.record.header import RunHeader
 from runner.logbook.record.record import header_of, snapshot_text
@@ -55,13 +57,11 @@ def load_step(check: Check, airplane: Airplane, pair: VoltagePair) -> float:
 
 def _amps_at(check: Check, airplane: Airplane, names: tuple[str, ...]) -> Iterator[tuple[str, float]]:
     """What the battery gives at each of these items, selector and switches standing as they were moved."""
-    position, moved = airplane.selector.parked, set[str]()
-    for item in check.items:
-        moved = (moved | set(item.moves)) - set(item.returns)
-        if isinstance(item.body, Action) and item.body.selects is not None:
-            position = item.body.selects
-        if item.name in names:
-            yield item.name, _battery_amps(airplane, position, frozenset(moved))
+    way, moved = next(iter(branches(check))), frozenset[str]()
+    for step in steps(check, way, airplane.selector.parked):
+        moved = moved.union(step.item.moves).difference(step.item.returns)
+        if step.item.name in names:
+            yield step.item.name, _battery_amps(airplane, step.after, moved)
 
 
 def _battery_amps(airplane: Airplane, position: str, moved: frozenset[str]) -> float:
