@@ -30,6 +30,8 @@ def _source(name: str, node: Node, buses: tuple[str, ...]) -> Source:
         node.refuse(f'"kind" is missing; add "kind: ..." with one of: {", ".join(kinds)}')
         return Generator(name, "", 0.0, 0.0)
     kind = entries["kind"].one_of(kinds)
+    if entries["kind"].text() != kind:  # told; what such a source should have is not known
+        return Generator(name, "", 0.0, 0.0)
     if kind == "battery":
         return _battery(name, node, buses)
     if kind == "ground power":
