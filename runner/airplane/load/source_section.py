@@ -73,7 +73,10 @@ def _battery(name: str, node: Node, buses: tuple[str, ...]) -> Battery:
         fields["cells"].refuse(f"{cells} is not a whole number of cells; write one such as 20")
     chemistry = word(fields["chemistry"], Chemistry)
     if chemistry is not Chemistry.LEAD_ACID and "temperature" not in fields:
-        node.refuse(f'"temperature" is missing; add the maker\'s table, no general one serves {chemistry}')
+        node.refuse(
+            f'"temperature" is missing; add the maker\'s table, no general one serves {chemistry}:'
+            ' "temperature: [{celsius: 0, share: 0.9}, {celsius: 23, share: 1.0}]"'
+        )
     peukert = amount(fields["peukert"], at_least="1", at_most=2) if "peukert" in fields else 1.0
     return Battery(
         name=name,
