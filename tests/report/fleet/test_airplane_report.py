@@ -90,6 +90,6 @@ def test_a_fleet_is_one_page_with_a_row_an_airplane(logbook: Logbook) -> None:
     page = fleet_page(report)
     assert page.count("<svg") == 1
     assert "Chart of left attitude gyro" in page
-    assert "None of 8 series moved." in page
+    assert "None of 9 series moved." in page
     assert '<a href="#tail-2">QQ-Z1</a>' in page
     assert "Invented." in page
