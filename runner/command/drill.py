@@ -30,6 +30,7 @@ from runner.session.parts import Parts, load_parts
 
 MOST_FAULTS: Final = 9
 LARGEST_SEED: Final = 999_999
+LARGEST_PORT: Final = 65_535
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -52,6 +53,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     what.add_argument("--faults", action="store_true", help="list what can be hidden in this check")
     add_answering(parser)
+    _add_instructor(parser)
     after = parser.add_argument_group("afterwards")
     after.add_argument("--by", default="", metavar="NAME", help="who drills")
     after.add_argument("--list", action="store_true", help="the drills so far")
@@ -61,6 +63,20 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_forms(after)
     after.add_argument("--logbook", type=Path, default=logbook_folder(), help="the logbook's folder")
     parser.add_argument("--json", action="store_true", help="with --list, --faults or --debrief: as JSON")
+
+
+def _add_instructor(parser: argparse.ArgumentParser) -> None:
+    """Whether there is a page, and where."""
+    group = parser.add_argument_group("an instructor beside it")
+    group.add_argument(
+        "--instructor", action="store_true", help="serve a page with the true state, for a second screen"
+    )
+    group.add_argument(
+        "--host",
+        metavar="H",
+        help="the address to serve it at (this computer only; 0.0.0.0: all)",
+    )
+    group.add_argument("--port", type=whole(0, LARGEST_PORT), metavar="P", help="the port (any free one)")
 
 
 def run(arguments: argparse.Namespace, out: TextIO) -> int:

@@ -7,6 +7,7 @@ from typing import TextIO
 
 from runner.command.closing import finding_lines
 from runner.command.drill_debrief_file import debrief_lines
+from runner.command.drill_instructor import instructor_beside
 from runner.command.live import ear_of, leave_room, open_room, show_room
 from runner.command.terminal import LiveRun
 from runner.core.record.run_summary import summarise
@@ -29,13 +30,17 @@ CLIPS = "drill-clips"
 
 def run_drill(parts: Parts, story: DrillStory, arguments: argparse.Namespace, out: TextIO) -> int:
     """The check against the played airplane; 0 when it was completed."""
-    with DrillBook(arguments.logbook) as book:
+    with instructor_beside(arguments, out) as side, DrillBook(arguments.logbook) as book:
         live, handle = _begin(book, parts, story, arguments)
         live.desk = DrillDesk(story, handle.started_at, handle.happen)
+        if side is not None:
+            side.join(live, live.desk, handle)
         live.find_moves = lambda: " ".join(spoken_debrief(review(book, handle.run)))
         show_room(live, arguments)
         if live.failure is not None and not live.is_hung:
             raise live.failure
+        if side is not None and not live.is_hung:
+            side.part(out)
         debrief = review(book, handle.run)
         book.close_drill(handle.run, live.room.clock.now(), debrief.figures.plain())
     out.write("\n".join([*debrief_lines(debrief), "", f"drill   {handle.run}"]) + "\n")

@@ -18,9 +18,9 @@ from runner.drill.drill_event import (
     FaultMended,
     FaultTripped,
     HandMoved,
-    InstructorRemark,
     InterruptionAnswered,
     LookTaken,
+    Penned,
     WordsRefused,
     tripped_fault,
 )
@@ -46,6 +46,10 @@ class DrillDesk:
     """What was last said to the student at the desk."""
     is_frozen: bool = False
     """An instructor holds the airplane's time."""
+    trouble: str = ""
+    """What the student should know of the instructor's page; empty while it works."""
+    _held: float = 0.0
+    """Seconds for which time was held so far."""
     _now: float = field(init=False)
     _hands: Mapping[str, DrillAct] = field(init=False)
     _open: tuple[int, float] | None = None
@@ -78,11 +82,19 @@ class DrillDesk:
     def left_seconds(self, now: float) -> float | None:
         """Until the departure; None where there is none."""
         allowed = self.story.allowed_seconds
-        return None if allowed is None else allowed - (now - self.begun_at)
+        return None if allowed is None else allowed - (now - self.begun_at - self._held)
+
+    @property
+    def notice(self) -> str:
+        """What stands on the student's screen as long as it is so."""
+        frozen = "The instructor has stopped the airplane's time." if self.is_frozen else ""
+        return " ".join(filter(None, (frozen, self.trouble)))
 
     def play_to(self, at: float) -> None:
         """Time has gone by up to here, seconds since the epoch."""
-        if not self.is_frozen and at > self._now:
+        if at > self._now and self.is_frozen:
+            self._held += at - self._now
+        elif at > self._now:
             self.played.play(at - self._now)
         self._now = max(self._now, at)
         if self._open is not None and at >= self._open[1] + PATIENCE_SECONDS:
@@ -125,7 +137,8 @@ class DrillDesk:
 
     def happen(self, event: DrillEvent) -> None:
         """Let an event happen, from the student or from an instructor, and keep it."""
-        self.play_to(event.at)
+        if not isinstance(event, Penned):  # which may be written when all is over
+            self.play_to(event.at)
         match event:
             case HandMoved(_, switch, position):
                 self.played.move(switch, position)
@@ -137,7 +150,7 @@ class DrillDesk:
                 self.is_frozen = True
             case DrillThawed():
                 self.is_frozen = False
-            case InstructorRemark() | _:
+            case _:
                 pass
         self.events.append(event)
         self.watch(event)

@@ -6,7 +6,7 @@ entries.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, fields
 from typing import Any, Final, get_args
 
@@ -108,6 +108,20 @@ class InstructorRemark:
     words: str
 
 
+@dataclass(frozen=True, slots=True)
+class DrillSigned:
+    """An instructor signed the drill off."""
+
+    at: float
+    by: str
+    is_met: bool
+    """The instructor's own standard was met."""
+    words: str
+
+
+Penned = InstructorRemark | DrillSigned
+"""Written about the drill: neither the airplane nor its time is touched by it."""
+
 DrillEvent = (
     HandMoved
     | LookTaken
@@ -120,9 +134,21 @@ DrillEvent = (
     | FaultTripped
     | FaultMended
     | InstructorRemark
+    | DrillSigned
 )
 
 KINDS: Final = {each.__name__: each for each in get_args(DrillEvent)}
+
+
+def held_seconds(events: Iterable[DrillEvent], ended_at: float) -> float:
+    """For how long an instructor held the airplane's time."""
+    held, since = 0.0, None
+    for event in events:
+        if isinstance(event, DrillFrozen) and since is None:
+            since = event.at
+        elif isinstance(event, DrillThawed) and since is not None:
+            held, since = held + event.at - since, None
+    return held if since is None else held + max(0.0, ended_at - since)
 
 
 def event_to_json(event: DrillEvent) -> dict[str, Any]:

@@ -59,6 +59,8 @@ class DrillView:
     """What answers that."""
     left_seconds: float | None
     """Until the departure."""
+    notice: str = ""
+    """What the student should know of the instructor: time is held, the page has stopped."""
 
 
 def drill_view(desk: DrillDesk, now: float, questions: Mapping[str, str]) -> DrillView:
@@ -72,6 +74,7 @@ def drill_view(desk: DrillDesk, now: float, questions: Mapping[str, str]) -> Dri
         caller="" if waiting is None else f"{waiting.who}: {waiting.says}",
         reply="" if waiting is None else waiting.wants[0],
         left_seconds=desk.left_seconds(now),
+        notice=desk.notice,
     )
 
 

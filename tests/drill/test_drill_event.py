@@ -9,6 +9,7 @@ from runner.drill.drill_event import (
     DrillEvent,
     DrillFrozen,
     DrillInterrupted,
+    DrillSigned,
     DrillThawed,
     FaultCalled,
     FaultMended,
@@ -34,6 +35,7 @@ EVERY: tuple[DrillEvent, ...] = (
     FaultTripped(9.0, "bulb out", "gear lamps", "nose"),
     FaultMended(10.0, "bulb out", "gear lamps", "nose"),
     InstructorRemark(11.0, "Ann", "slower"),
+    DrillSigned(12.0, "Ann", is_met=True, words="well looked"),
 )
 
 

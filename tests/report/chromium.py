@@ -54,10 +54,10 @@ class Chromium:
         for domain in ("Page", "Runtime", "Log", "Network", "Accessibility"):
             self.ask(f"{domain}.enable")
 
-    def open(self, path: Path) -> None:
-        """Load a file and wait until it is there."""
+    def open(self, place: Path | str) -> None:
+        """Load a file or an address and wait until it is there."""
         self.events.clear()
-        self.ask("Page.navigate", url=path.as_uri())
+        self.ask("Page.navigate", url=place if isinstance(place, str) else place.as_uri())
         while not any(event.get("method") == "Page.loadEventFired" for event in self.events):
             self.events.append(self._read())
 
@@ -68,6 +68,31 @@ class Chromium:
     def value(self, script: str) -> Any:
         """What an expression comes to in the page."""
         return self.ask("Runtime.evaluate", expression=script, returnByValue=True)["result"].get("value")
+
+    def wait_until(self, condition: str, seconds: float = 20.0) -> None:
+        """Until an expression is true in the page; the page itself waits, looking at every change of it."""
+        script = f"""new Promise((done, fail) => {{
+            const timer = setTimeout(() => fail(document.body.innerText), {seconds * 1000});
+            const look = () => {{
+                if ({condition}) {{ clearTimeout(timer); done(true); }} else requestAnimationFrame(look);
+            }};
+            look();
+        }})"""
+        answer = self.ask("Runtime.evaluate", expression=script, awaitPromise=True, returnByValue=True)
+        assert answer["result"].get("value") is True, (condition, answer["result"])
+
+    def click(self, selector: str) -> None:
+        """Press and let go where the element is, as a hand would: what covers it gets the click."""
+        self.value(f"document.querySelector({selector!r}).scrollIntoView({{block: 'center'}})")
+        middle = f"""(box => [box.x + box.width / 2, box.y + box.height / 2])(
+            document.querySelector({selector!r}).getBoundingClientRect())"""
+        x, y = self.value(middle)
+        for kind in ("mousePressed", "mouseReleased"):
+            self.ask("Input.dispatchMouseEvent", type=kind, x=x, y=y, button="left", clickCount=1)
+
+    def write(self, words: str) -> None:
+        """Type into what has the focus."""
+        self.ask("Input.insertText", text=words)
 
     def nodes(self) -> list[dict[str, Any]]:
         """The accessibility tree, as a screen reader gets it."""

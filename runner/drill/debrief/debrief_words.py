@@ -7,7 +7,7 @@ from typing import Final
 
 from runner.drill.debrief.drill_debrief import DrillDebrief
 from runner.drill.debrief.drill_figures import DrillFigures
-from runner.drill.drill_event import InstructorRemark, WordsRefused
+from runner.drill.drill_event import DrillSigned, InstructorRemark, WordsRefused
 from runner.drill.judged.judgement import AnswerVerdict, JudgedAnswer, JudgedFault
 
 NO_TRAINING: Final = "A drill is no flight training, and this airplane is a model."
@@ -35,7 +35,16 @@ def debrief_blocks(debrief: DrillDebrief) -> Iterator[tuple[str, tuple[str, ...]
     remarks = [event for event in debrief.events if isinstance(event, InstructorRemark)]
     if remarks:
         yield "Remarks", tuple(f"{_when(debrief, each.at)} {each.by}: {each.words}" for each in remarks)
+    signed = [event for event in debrief.events if isinstance(event, DrillSigned)]
+    if signed:
+        yield "Signed off", tuple(map(signed_words, signed))
     yield "What this is", (NO_TRAINING,)
+
+
+def signed_words(signed: DrillSigned) -> str:
+    """By whom, and whether that instructor's own standard was met."""
+    told = "standard met" if signed.is_met else "standard not met, to be drilled again"
+    return f"{signed.by}: {told}" + (f"; {signed.words}" if signed.words else "")
 
 
 def clock_words(seconds: float) -> str:

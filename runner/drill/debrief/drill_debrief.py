@@ -12,7 +12,7 @@ from runner.core.record.entry import Entry
 from runner.core.record.fold import fold
 from runner.core.state import State
 from runner.drill.debrief.drill_figures import DrillFigures, DrillTold, figures_of
-from runner.drill.drill_event import DrillEvent
+from runner.drill.drill_event import DrillEvent, held_seconds
 from runner.drill.judged.film import Film, shoot
 from runner.drill.judged.judgement import Judgement, judge
 from runner.drill.story.drill_story import DrillStory
@@ -59,9 +59,10 @@ def debrief_of(
     progress = fold(plan, tape.entries)
     film = shoot(story.setting, tape.begun_at, tape.events, tape.ended_at)
     judgement = judge(film, progress, tape.events, story.around)
-    told = DrillTold(
-        plan.check, tape.entries, tape.events, tape.begun_at, tape.ended_at, story.allowed_seconds
-    )
+    allowed = story.allowed_seconds
+    if allowed is not None:
+        allowed += held_seconds(tape.events, tape.ended_at)
+    told = DrillTold(plan.check, tape.entries, tape.events, tape.begun_at, tape.ended_at, allowed)
     return DrillDebrief(
         plan.check.title,
         student,

@@ -16,6 +16,7 @@ from runner.drill.drill_event import (
     FaultMended,
     FaultTripped,
     HandMoved,
+    Penned,
     tripped_fault,
 )
 from runner.drill.played.drill_panel import DrillPanel
@@ -81,7 +82,8 @@ def shoot(setting: Setting, begun_at: float, events: Sequence[DrillEvent], ended
         frames.append(Frame(now, played.panel(), panels, well.panel()))
 
     show()
-    for event in (*sorted(events, key=lambda event: event.at), None):
+    played_events = [event for event in events if not isinstance(event, Penned)]
+    for event in (*sorted(played_events, key=lambda event: event.at), None):
         until = ended_at if event is None else max(now, event.at)
         while not is_frozen and now < until:
             step = min(FRAME_SECONDS, until - now)

@@ -85,6 +85,10 @@ class Hidden:
         basis = BASIS.get(self.kind)
         return None if basis is None else Fault(basis, self.name, self.part)
 
+    def is_like(self, other: Hidden) -> bool:
+        """Whether both are the same, come when they may."""
+        return (self.kind, self.name, self.part) == (other.kind, other.name, other.part)
+
     def is_there(self, seconds: float) -> bool:
         """Whether it shows at this time of the drill."""
         since = seconds - self.comes_at

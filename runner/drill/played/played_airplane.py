@@ -99,9 +99,9 @@ class PlayedAirplane:
         self._moment = None
 
     def change(self, fault: Hidden, *, is_in: bool) -> None:
-        """Put a fault in, or take it out."""
+        """Put a fault in, or take it out, whether it came and went or not."""
         self._catch_up()
-        others = tuple(each for each in self.hidden if each != fault)
+        others = tuple(each for each in self.hidden if not each.is_like(fault))
         self.hidden = (*others, fault) if is_in else others
         self._there = present(self.hidden, self.seconds)
         usual = replace(self.setting, hidden=self.hidden).usual_seconds()

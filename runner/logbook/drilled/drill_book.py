@@ -12,7 +12,7 @@ from typing import Any, Final, Self
 
 from runner.core.record.codec import from_json, to_json
 from runner.core.record.entry import Entry
-from runner.drill.drill_event import DrillEvent, event_from_json, event_to_json
+from runner.drill.drill_event import DrillEvent, Penned, event_from_json, event_to_json
 from runner.errors import RecordError
 from runner.logbook.drilled.drill_header import DrillHeader, header_from, header_text
 from runner.logbook.record.database import as_record_error, transaction
@@ -57,7 +57,7 @@ class DrillRecord:
     entries: tuple[Entry, ...]
     events: tuple[DrillEvent, ...]
     ended_at: float
-    """The time of the last thing on record, or the beginning."""
+    """The time of the last thing that happened, or the beginning; what was written about it comes later."""
 
 
 class DrillBook:
@@ -190,5 +190,6 @@ def _record(header: DrillHeader, lines: list[dict[str, Any]]) -> DrillRecord:
         events = tuple(event_from_json(line["event"]) for line in lines if "event" in line)
     except ValueError as error:
         raise RecordError(f"drill {header.drill}: {error}") from None
-    ended_at = max((each.at for each in (*entries, *events)), default=header.started_at)
+    happened = (*entries, *(each for each in events if not isinstance(each, Penned)))
+    ended_at = max((each.at for each in happened), default=header.started_at)
     return DrillRecord(header, entries, events, ended_at)

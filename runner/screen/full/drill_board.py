@@ -71,7 +71,7 @@ def _padded(line: Content, width: int) -> Content:
 
 def _heads(drill: DrillView, width: int) -> list[Content]:
     """Who waits, what was told, and how long there is."""
-    lines = []
+    lines = Content.styled(drill.notice, "bold").wrap(width) if drill.notice else []
     if drill.caller:
         lines += Content.styled(drill.caller, "bold reverse").wrap(width)
         lines += [Content.assemble(("=", "bold reverse"), f" {drill.reply}").truncate(width, ellipsis=True)]

@@ -56,7 +56,8 @@ def _drill(view: View) -> list[str]:
     drill = view.drill
     if drill is None:
         return []
-    lines = [f"{drill.caller} (= {drill.reply})"] if drill.caller else []
+    lines = [drill.notice] if drill.notice else []
+    lines += [f"{drill.caller} (= {drill.reply})"] if drill.caller else []
     lines += [f"told: {drill.told}"] if drill.told else []
     lines += filter(None, (wording.departure(drill),))
     example = next((row for row in drill.rows if row.is_hand), None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import queue
 import threading
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -24,7 +25,22 @@ class Mark:
     """Letters that had been worked on when it came by last."""
 
 
-Letter = Event | InboxEnd | Mark
+class Errand:
+    """Put into the inbox to have something done on the loop's thread, once."""
+
+    def __init__(self, work: Callable[[], None]) -> None:
+        self.is_done = threading.Event()
+        self._work, self._turn = work, threading.Lock()
+
+    def run(self) -> None:
+        """Do it, unless it has been done."""
+        with self._turn:
+            if not self.is_done.is_set():
+                self._work()
+                self.is_done.set()
+
+
+Letter = Event | InboxEnd | Mark | Errand
 """What lies in an inbox."""
 
 

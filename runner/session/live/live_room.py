@@ -24,7 +24,7 @@ from runner.language.force import InForce
 from runner.language.meaning import Meaning
 from runner.session.live.attendant import Attendant, reason_of
 from runner.session.live.ear_thread import EarThread
-from runner.session.live.inbox import Inbox, InboxEnd, Letter, LiveInbox, Mark
+from runner.session.live.inbox import Errand, Inbox, InboxEnd, Letter, LiveInbox, Mark
 from runner.session.live.speech import Speech
 from runner.session.session import Session
 from runner.voice.card.audio_clock import Timekeeper
@@ -64,6 +64,8 @@ class LiveRoom:
         """Why the last thing heard was not taken; empty when it was."""
         self.is_over = False
         """Nobody reads the inbox any more."""
+        self.overhear: Callable[[str | Answered], None] = lambda _words: None
+        """Told, on the loop's thread, of what is said and of each answer."""
         self.worked = 0
         """Letters that have been worked on, marks left out."""
 
@@ -93,6 +95,12 @@ class LiveRoom:
         if not self.is_over:
             mark.is_passed.wait(SETTLE_SECONDS)
 
+    def errand(self, errand: Errand) -> None:
+        """Have something done on the loop's thread, or here once it has ended. From any thread."""
+        self.events.put(errand)
+        if self.is_over:
+            errand.run()
+
     def close_note(self) -> None:
         """The note's recording ends by key, or nothing is typed. From any thread."""
         if self.hearing is not None and self.machine.progress.may_record:
@@ -106,6 +114,7 @@ class LiveRoom:
 
     def say(self, turn: int, text: str, read_back: tuple[str, ...] = ()) -> None:
         """Speak, or with no loudspeaker count it as said at once."""
+        self.overhear(text)
         if self.speech is None:
             self.put(PlaybackEnded(self.clock.now(), turn))
         else:
@@ -160,6 +169,8 @@ class LiveRoom:
         while (letter := self.events.get(self.clock.now())) is not None:
             if isinstance(letter, Mark):
                 letter.is_passed.set()
+            elif isinstance(letter, Errand):
+                letter.run()
 
 
 def run_live(session: Session, room: LiveRoom, *, is_set_back: bool = False) -> bool:
@@ -202,6 +213,11 @@ def _take(session: Session, room: LiveRoom, letter: Letter) -> bool:
     room.worked += 1
     if isinstance(letter, InboxEnd):
         return False
+    if isinstance(letter, Errand):
+        letter.run()
+        return False
+    if isinstance(letter, Answered):
+        room.overhear(letter)
     if isinstance(letter, (Answered, Misheard)):
         room.refusal = letter.reason.value if isinstance(letter, Misheard) else "answers nothing here"
     session.take(letter)
