@@ -11,7 +11,7 @@ from typing import Final, TextIO
 import numpy as np
 
 from runner.command.drill_debrief_file import debrief_lines
-from runner.command.drill_live import CLIPS, begin_drill
+from runner.command.drill_live import CLIPS, begin_drill, headphones
 from runner.command.pilot import EXCHANGE, stamp, studio_of
 from runner.core.state import State
 from runner.drill.drill_desk import DrillDesk
@@ -58,7 +58,7 @@ def run_drill_demo(folder: Path, engine: str, out: TextIO) -> int:
             book, parts, story, student="demo student", started_at=script.start_at, engine=engine
         )
         desk = DrillDesk(story, handle.started_at, handle.happen)
-        studio = stack.enter_context(studio_of(script))
+        studio = stack.enter_context(studio_of(script, headphones(SEED)))
         cast = Cast(script, studio, recogniser, ClipFolder(folder / "logbook" / CLIPS, handle.run))
 
         def tell(line: Told) -> None:

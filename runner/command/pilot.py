@@ -113,9 +113,10 @@ def report_exchange(perform: Callable[[Tell], PilotResult], out: TextIO, *, as_j
 
 
 @contextlib.contextmanager
-def studio_of(script: PilotScript) -> Iterator[ScriptedStudio]:
-    """The sounds of a script, their voices closed after use."""
+def studio_of(script: PilotScript, worn: Callable[[Sound], Sound] | None = None) -> Iterator[ScriptedStudio]:
+    """The sounds of a script, their voices closed after use; `worn` is what prompts are heard through."""
     mouth, voice = make_mouth(prompt_folder())
+    mouth.worn = worn
     pilot = make_pilot_voice(script.voice)
     try:
         yield ScriptedStudio(mouth, pilot, script)
