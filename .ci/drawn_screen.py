@@ -20,7 +20,8 @@ from rich.style import Style
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from runner.checklist.format.check import Item, Outcome, Reading  # noqa: E402 - the path comes first
+from runner.checklist.format.check import Item, Outcome  # noqa: E402 - the path comes first
+from runner.checklist.kind.reading import Reading  # noqa: E402 - the path comes first
 from runner.core.event import Answered, Channel, PlaybackEnded, Started  # noqa: E402
 from runner.core.grid.machine import Machine  # noqa: E402
 from runner.language.meaning import Command, Meaning, Picked, Value, Word  # noqa: E402

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from runner.airplane.life.lively import Life
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Check, Reading, SpinUp
+from runner.checklist.format.check import Check
 from runner.checklist.lint.branch import Branch, branches
 from runner.checklist.lint.claim import Step, claims, steps
 from runner.fault.look import Look, Seen, Sight
@@ -33,13 +33,13 @@ def _branches(check: Check) -> tuple[Branch, ...]:
 
 def _answer(step: Step, seen: Seen) -> Iterator[str]:
     airplane, body = seen.ailing.airplane, step.item.body
-    if isinstance(body, SpinUp):
-        if body.gyro in airplane.gyros:
-            yield seen.at(Look(step.after, Sight.FLAG, body.gyro))
+    if body.clock is not None:
+        if body.clock.gyro in airplane.gyros:
+            yield seen.at(Look(step.after, Sight.FLAG, body.clock.gyro))
         return
-    if isinstance(body, Reading):
+    if body.number is not None:
         if airplane.voltmeter.name in step.item.proves:
-            yield str(body.outcome(seen.volts(step.after)))
+            yield str(body.number.outcome(seen.volts(step.after)))
         return
     for look in looks_at(step, airplane):
         yield seen.at(look)
@@ -47,8 +47,9 @@ def _answer(step: Step, seen: Seen) -> Iterator[str]:
 
 def looks_at(step: Step, airplane: Airplane) -> Iterator[Look]:
     """What an item makes one look at: a flag for a clock, bulbs for a lamp's load, else life."""
-    if isinstance(step.item.body, SpinUp):
-        yield Look(step.after, Sight.FLAG, step.item.body.gyro)
+    clock = step.item.body.clock
+    if clock is not None:
+        yield Look(step.after, Sight.FLAG, clock.gyro)
         return
     lamps = {lamp.load: lamp.name for lamp in airplane.lamps.values()}
     for claim in claims(step, airplane):

@@ -1,17 +1,28 @@
 """Readings in words: every form that is accepted for a number, and the one form in which it is read back."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from enum import StrEnum
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Final
+from typing import Final, Protocol
 
-from runner.checklist.format.check import Reading, Unit
 from runner.language.cardinal import grouped, may_grow
 from runner.language.digit import DECIMAL, DIGITS, MINUS, POINT, spell
 
 MOST_VALUES: Final = 10_000
 """Values that one reading may have; more would make no usable set of phrases."""
+
+
+class Unit(StrEnum):
+    """Units that a number may have; the value is the spoken plural."""
+
+    VOLTS = "volts"
+    AMPS = "amps"
+    SECONDS = "seconds"
+    DEGREES = "degrees"
+    PERCENT = "percent"
+
 
 SINGULAR: Final[Mapping[Unit, str]] = MappingProxyType(
     {
@@ -23,6 +34,34 @@ SINGULAR: Final[Mapping[Unit, str]] = MappingProxyType(
     }
 )
 """The unit's word after "one"."""
+
+
+class Interval(Protocol):
+    """Values from low to high, both included."""
+
+    @property
+    def low(self) -> Decimal:
+        """The smallest."""
+
+    @property
+    def high(self) -> Decimal:
+        """The largest."""
+
+
+class Sayable(Protocol):
+    """What a gauge shows: its unit, its steps, and the values that can be said at all."""
+
+    @property
+    def unit(self) -> Unit:
+        """What is counted."""
+
+    @property
+    def resolution(self) -> Decimal:
+        """The smallest step."""
+
+    @property
+    def plausible(self) -> Interval:
+        """The phrases in force are generated from it."""
 
 
 def spoken_forms(number: Decimal, unit: Unit, resolution: Decimal) -> tuple[str, ...]:
@@ -44,19 +83,25 @@ def readback(number: Decimal, unit: Unit, resolution: Decimal) -> str:
     return f"{words} {_unit_after(words, unit)}"
 
 
-def value_phrases(reading: Reading) -> Mapping[str, Decimal]:
+def spoken_seconds(number: float) -> str:
+    """A duration in whole seconds, as it is read back."""
+    whole = Decimal(number).quantize(Decimal(1), ROUND_HALF_UP)
+    return readback(whole, Unit.SECONDS, Decimal(1))
+
+
+def value_phrases(scale: Sayable) -> Mapping[str, Decimal]:
     """What may be said for each value of the plausible band, and the value; computed once per band.
 
     A phrase that could mean two of them is left out ("two four" where the band holds 2.4 and 24).
     ValueError when the band holds no value or more than MOST_VALUES.
     """
-    band = reading.plausible
-    return _phrases(reading.unit, reading.resolution, band.low, band.high)
+    band = scale.plausible
+    return _phrases(scale.unit, scale.resolution, band.low, band.high)
 
 
-def values(reading: Reading) -> tuple[Decimal, ...]:
+def values(scale: Sayable) -> tuple[Decimal, ...]:
     """The multiples of the resolution inside the plausible band, upwards; ValueError as for the phrases."""
-    return _steps(reading.resolution, reading.plausible.low, reading.plausible.high)
+    return _steps(scale.resolution, scale.plausible.low, scale.plausible.high)
 
 
 @lru_cache(maxsize=64)

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from runner.checklist.format.check import Outcome, Reading
+from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import spin_up_of, state_of
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.event import Answered, Channel, Event, NoteEnded, Ticked
@@ -71,8 +71,8 @@ class ProofWorld:
     def _spokesmen(self, name: str) -> frozenset[Decimal]:
         """One value of each meaning for the reading of this name."""
         if name not in self._spared:
-            body = self.plan.check.item(name).body
-            assert isinstance(body, Reading)  # noqa: S101 - only a reading is answered by a value
+            body = self.plan.check.item(name).body.number
+            assert body is not None  # noqa: S101 - only a number is answered by a value
             chosen: dict[tuple[Outcome, bool], Decimal] = {}
             for number in values(body):
                 chosen.setdefault((body.outcome(number), number < body.pass_band.low), number)

@@ -6,9 +6,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from num2words import num2words
 
-from runner.checklist.format.check import Reading, Unit
+from runner.checklist.kind.reading import Reading
 from runner.language.number import (
     MOST_VALUES,
+    Unit,
     readback,
     spoken_forms,
     value_phrases,

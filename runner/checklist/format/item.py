@@ -1,25 +1,13 @@
 """One item of a check file: its kind, its marks, and what it refers to."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from runner.checklist.format.airplane_claim import refuse_claims
-from runner.checklist.format.body import KINDS, read_names
-from runner.checklist.format.check import (
-    Action,
-    Body,
-    Call,
-    Choice,
-    Condition,
-    Dead,
-    Item,
-    NamedState,
-    Partial,
-    Reading,
-    SpinUp,
-)
+from runner.checklist.format.check import Body, Condition, Item
 from runner.checklist.format.mark import MARK_KEYS, read_marks
+from runner.checklist.format.named_answer import read_names
 from runner.checklist.format.scope import Scope
+from runner.checklist.kind.kinds import KINDS
 from runner.document import Node
 
 ITEM_REQUIRED = ("item",)
@@ -39,7 +27,7 @@ def read_item(node: Node, scope: Scope) -> Item:
         refuse_claims(keys)
     body = _body(keys, scope, inside)
     restores = _flag(keys, "restores", default=False)
-    if restores and not (isinstance(body, Action) and body.selects):
+    if restores and not body.selects:
         keys["restores"].fail('restoring means moving the selector; add "selects: ..." to an action')
     marks = read_marks(keys, body, inside)
     puts_back = restores or bool(marks.returns)
@@ -56,7 +44,7 @@ def read_item(node: Node, scope: Scope) -> Item:
         place=node.place,
         critical=critical,
         restores=restores,
-        looks=_flag(keys, "looks", default=isinstance(body, (NamedState, Reading, Dead, Partial))),
+        looks=_flag(keys, "looks", default=body.is_looked_at),
         when=_condition(keys, body, scope, restores=restores),
         proves=_proves(keys, body),
         moves=marks.moves,
@@ -88,12 +76,12 @@ def _body(keys: Mapping[str, Node], scope: Scope, node: Node) -> Body:
             f'an item is of one kind, not both "{kinds[0]}" and "{kinds[1]}"; make two items of it',
             at=keys[kinds[1]].key_place,
         )
-    body = KINDS[kinds[0]](keys[kinds[0]], scope)
+    body = KINDS[kinds[0]].read(keys[kinds[0]], scope)
     if "selects" not in keys:
         return body
-    if not isinstance(body, Action):
+    if not body.is_deed:
         keys["selects"].fail(f'only an action moves the selector, not a {kinds[0]}; remove "selects"')
-    return replace(body, selects=keys["selects"].text())
+    return body.selecting(keys["selects"].text())
 
 
 def _flag(keys: Mapping[str, Node], name: str, *, default: bool) -> bool:
@@ -103,10 +91,10 @@ def _flag(keys: Mapping[str, Node], name: str, *, default: bool) -> bool:
 def _condition(keys: Mapping[str, Node], body: Body, scope: Scope, *, restores: bool) -> Condition | None:
     """When the item applies; a clock may not be asked for where what starts it was never asked."""
     condition = scope.condition(keys["when"]) if "when" in keys else None
-    if condition is not None and (restores or isinstance(body, Call)):
+    if condition is not None and (restores or body.is_call):
         keys["when"].fail('restoration and the completion call always apply; remove "when"')
-    if isinstance(body, SpinUp):
-        starter = scope.earlier[body.starts_on]
+    if body.clock is not None:
+        starter = scope.earlier[body.clock.starts_on]
         if starter.when is not None and starter.when != condition:
             at = keys.get("when", keys["spin_up"])
             at.fail(f'"{starter.name}" starts this clock only sometimes; give both items the same "when"')
@@ -115,15 +103,12 @@ def _condition(keys: Mapping[str, Node], body: Body, scope: Scope, *, restores: 
 
 def _proves(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
     """Loads named under `proves`, or those that the kind itself names."""
-    own: tuple[str, ...] = ()
-    if isinstance(body, Dead):
-        own = body.loads
-    elif isinstance(body, Partial):
-        own = body.alive + body.dead
+    alive, dead = body.shows(())
+    own = alive + dead
     if "proves" not in keys:
         return own
     if own:
         keys["proves"].fail('a dead or partial item names its loads itself; remove "proves"')
-    if isinstance(body, (Choice, Call)):
+    if body.is_fork or body.is_call:
         keys["proves"].fail('a choice or call looks at no load; remove "proves"')
     return read_names(keys["proves"])

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from runner.checklist.format.body import read_names
-from runner.checklist.format.check import SILENCE_SECONDS, Action, Body, Choice, Outcome, Reading, SpinUp
+from runner.checklist.format.check import SILENCE_SECONDS, Body
 from runner.checklist.format.duration import read_seconds
+from runner.checklist.format.named_answer import read_names
 from runner.document import Node
 
 MARK_KEYS: Final = ("moves", "returns", "remedy", "silence")
@@ -34,26 +34,20 @@ def read_marks(keys: Mapping[str, Node], body: Body, node: Node) -> Marks:
     )
 
 
-def can_stop(body: Body) -> bool:
-    """Whether an answer or a value of the item is danger."""
-    if isinstance(body, Reading):
-        return body.stop_below is not None or body.stop_above is not None
-    return not isinstance(body, SpinUp) and any(each.outcome is Outcome.STOP for each in body.responses)
-
-
 def _moves(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
     if "moves" not in keys:
         return ()
-    if isinstance(body, (SpinUp, Choice)):
-        kind = "choice only branches" if isinstance(body, Choice) else "clock is never asked in turn"
-        keys["moves"].fail(f'a {kind}, so it moves nothing; write "moves" at the item that does')
+    if body.moves_nothing:
+        keys["moves"].fail(
+            f'a {body.moves_nothing}, so it moves nothing; write "moves" at the item that does'
+        )
     return _switches(keys["moves"], "selects")
 
 
 def _returns(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
     if "returns" not in keys:
         return ()
-    if not isinstance(body, Action):
+    if not body.is_deed:
         keys["returns"].fail('only an action puts something back; write "action: ..." with what is said then')
     names = _switches(keys["returns"], "restores")
     for name in names:
@@ -70,7 +64,7 @@ def _switches(node: Node, key: str) -> tuple[str, ...]:
 
 
 def _remedy(keys: Mapping[str, Node], body: Body, node: Node) -> str:
-    if not can_stop(body):
+    if not body.can_stop:
         if "remedy" in keys:
             keys["remedy"].fail(
                 'nothing here stops the run; add an answer that means "stop", or remove "remedy"',

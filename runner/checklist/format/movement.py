@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from runner.checklist.format.body import NOTHING
 from runner.checklist.format.check import Condition, Item
+from runner.checklist.kind.dead import NOTHING
 from runner.document import Node, nearest
 
 

@@ -58,6 +58,15 @@ def _named(label: Node, entry: Node) -> Response:
     )
 
 
+def read_names(node: Node) -> tuple[str, ...]:
+    """One name or a list of different ones."""
+    names = node.texts()
+    for name in names:
+        if names.count(name) > 1:
+            node.fail(f'"{name}" is listed twice; keep one of them')
+    return names
+
+
 def read_outcome(node: Node) -> Outcome:
     """`pass`, `caution`, `squawk` or `stop`."""
     return Outcome(node.one_of(outcome.value for outcome in Outcome))

@@ -9,7 +9,7 @@ from runner.airplane.life.neighbour import loads_behind
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import everything_works, on_battery
 from runner.airplane.model.wiring import Phase
-from runner.checklist.format.check import Action, Check
+from runner.checklist.format.check import Check
 from runner.checklist.lint.branch import branches
 from runner.checklist.lint.claim import Claim, claims, steps
 
@@ -63,10 +63,7 @@ def duty_of(airplane: Airplane) -> Duty:
 
 def selects_reserve(check: Check, airplane: Airplane) -> bool:
     """Whether any action of the check moves the selector to the reserve."""
-    return any(
-        isinstance(item.body, Action) and item.body.selects == airplane.selector.reserve
-        for item in check.items
-    )
+    return any(item.body.selects == airplane.selector.reserve for item in check.items)
 
 
 def coverage(check: Check, airplane: Airplane) -> Coverage:

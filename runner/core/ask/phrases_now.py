@@ -4,12 +4,13 @@ from collections.abc import Iterator
 from typing import Final, TypeGuard
 
 from runner.checklist.format.check import Item
+from runner.checklist.kind.item_phrases import phrases_of
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.record.entry import ConfirmationAsked
 from runner.core.record.once import once
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
-from runner.language.force import InForce, in_force
+from runner.language.force import InForce
 from runner.language.meaning import Word
 
 WORDS: Final = {
@@ -35,7 +36,7 @@ def phrases_in_force(progress: Progress) -> InForce:
     state = state_of(progress)
     if state is State.READY or state in FINAL:
         return NOTHING
-    return in_force(
+    return phrases_of(
         item_at_hand(progress),
         pulled=_spin_ups(progress, is_limit_passed=False),
         stuck=_spin_ups(progress, is_limit_passed=True),

@@ -3,9 +3,9 @@
 from decimal import Decimal
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome, Reading, Response
+from runner.checklist.format.check import Item, Outcome, Response
 from runner.core.ask import prompt
-from runner.core.ask.agenda import reading_of
+from runner.core.ask.agenda import number_of
 from runner.core.ask.phrases_now import item_at_hand
 from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
@@ -33,13 +33,14 @@ def take_pick(moment: Moment, event: Answered, meaning: Picked) -> Reply | None:
 def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
     """A number for the reading in force: taken in its pass band and where it stops, else to be confirmed."""
     item = item_at_hand(moment.progress)
-    if item is None or item.name != meaning.item or not isinstance(item.body, Reading):
+    number = None if item is None or item.name != meaning.item else item.body.number
+    if item is None or number is None:
         return None
-    if meaning.number not in item.body.plausible:
+    if meaning.number not in number.plausible:
         return Reply(preface=prompt.SAY_AGAIN, is_miss=True)
-    outcome = item.body.outcome(meaning.number)
+    outcome = number.outcome(meaning.number)
     answer = _answer(
-        moment, event, item, answer=f"{meaning.number:f}", outcome=outcome, unit=item.body.unit.value
+        moment, event, item, answer=f"{meaning.number:f}", outcome=outcome, unit=number.unit.value
     )
     if outcome in (Outcome.PASS, Outcome.STOP):
         return record(moment, answer)
@@ -48,7 +49,7 @@ def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
 
 def confirmed(moment: Moment, event: Answered, pending: ConfirmationAsked, number: Decimal) -> Reply:
     """The value that waited is recorded with the onset and the timing of its own answer."""
-    body = reading_of(moment.progress, pending.item)
+    body = number_of(moment.progress, pending.item)
     answer = AnswerRecorded(
         at=event.at,
         item=pending.item,

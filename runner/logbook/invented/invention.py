@@ -8,7 +8,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from runner.checklist.format.check import Check, Item, Outcome, Reading, Response, SpinUp
+from runner.checklist.format.check import Check, Item, Outcome, Response
+from runner.checklist.kind.numbered import Numbered
 from runner.core.record.entry import (
     AnswerRecorded,
     CautionsTaken,
@@ -65,7 +66,7 @@ def _written(writer: _Writer) -> Iterator[Entry]:
     yield CautionsTaken(writer.now)
     last = writer.check.items[-1]
     for item in writer.check.items:
-        if not _applies(writer, item) or isinstance(item.body, SpinUp):
+        if not _applies(writer, item) or item.body.clock is not None:
             continue
         if item.restores or item is last:
             yield from _ended_clocks(writer, wait=True)
@@ -83,8 +84,8 @@ def _answered(writer: _Writer, item: Item) -> Iterator[Entry]:
     onset = writer.now = writer.now + waited
     writer.now += 0.9
     yield from _ended_clocks(writer, wait=False)
-    if isinstance(item.body, Reading):
-        yield from _read(writer, item, item.body, onset, waited)
+    if item.body.number is not None:
+        yield from _read(writer, item, item.body.number, onset, waited)
     else:
         response = _named(writer, item)
         said = _InventedSaid(response.label, "", response.outcome, onset, waited)
@@ -102,10 +103,8 @@ def _named(writer: _Writer, item: Item) -> Response:
     return first
 
 
-def _read(writer: _Writer, item: Item, body: Reading, onset: float, waited: float) -> Iterator[Entry]:
-    low, high = body.plausible.low, body.plausible.high
-    number = Decimal(writer.morning.readings[item.name]).quantize(body.resolution)
-    number = _short_of_stop(body, min(max(number, low), high)).quantize(body.resolution)
+def _read(writer: _Writer, item: Item, body: Numbered, onset: float, waited: float) -> Iterator[Entry]:
+    number = body.nearest_harmless(Decimal(writer.morning.readings[item.name]).quantize(body.resolution))
     outcome = body.outcome(number)
     if outcome is not Outcome.PASS:
         yield ConfirmationAsked(
@@ -121,12 +120,6 @@ def _read(writer: _Writer, item: Item, body: Reading, onset: float, waited: floa
         )
         writer.now += 4.0
     yield _answer(writer, item, _InventedSaid(str(number), body.unit.value, outcome, onset, waited))
-
-
-def _short_of_stop(body: Reading, number: Decimal) -> Decimal:
-    """An invented run goes on to its end, so no value of it stops the check."""
-    low = number if body.stop_below is None else max(number, body.stop_below)
-    return low if body.stop_above is None else min(low, body.stop_above)
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,8 +160,8 @@ def _ended_clocks(writer: _Writer, *, wait: bool) -> Iterator[Entry]:
 
 
 def _ended(writer: _Writer, name: str, ends_at: float) -> Iterator[Entry]:
-    body = writer.check.item(name).body
-    if not isinstance(body, SpinUp):
+    body = writer.check.item(name).body.clock
+    if body is None:
         return
     started = writer.clocks.pop(name)
     seconds = ends_at - started
@@ -181,15 +174,8 @@ def _ended(writer: _Writer, name: str, ends_at: float) -> Iterator[Entry]:
         item=name,
         seconds=round(seconds, 2),
         is_pulled=True,
-        outcome=spin_up_outcome(body, seconds),
+        outcome=body.outcome(seconds),
         text=body.pulled.phrases[0],
         confidence=0.96,
         channel="voice",
     )
-
-
-def spin_up_outcome(body: SpinUp, seconds: float) -> Outcome:
-    """Up to the advise time a pass, up to the limit a caution, then a squawk."""
-    if seconds <= body.advise_seconds:
-        return Outcome.PASS
-    return Outcome.CAUTION if seconds <= body.limit_seconds else Outcome.SQUAWK

@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Item, Outcome
 from runner.core.record.danger_stop import Stop
 from runner.report.draw.csv_text import Cell, csv_text
 from runner.report.draw.stamp import iso_stamp
 from runner.report.run.given_answer import GivenAnswer
-from runner.report.run.run_item import ItemState, RunItem, expected_words
+from runner.report.run.run_item import ItemState, RunItem
 from runner.report.run.run_report import RunReport
 
 HEADS: Final = (
@@ -46,7 +46,7 @@ def _rows(report: RunReport) -> Iterator[tuple[Cell, ...]]:
             item.item.name,
             item.item.challenge,
             item.item.critical,
-            expected_words(item.item),
+            item.item.body.expected(),
             *_figures(item.item),
         )
         for given in item.given:
@@ -87,13 +87,8 @@ def _missing(item: RunItem) -> str:
 
 def _figures(item: Item) -> tuple[Cell, ...]:
     """The pass band's ends, the advise time and the limit, where the item has them."""
-    match item.body:
-        case Reading(pass_band=band):
-            return float(band.low), float(band.high), None, None
-        case SpinUp(advise_seconds=advise, limit_seconds=limit):
-            return None, None, advise, limit
-        case _:
-            return None, None, None, None
+    figures = item.body.figures()
+    return (*figures.get("pass", (None, None)), figures.get("advise"), figures.get("limit"))
 
 
 def _answer(given: GivenAnswer, started_at: float) -> tuple[Cell, ...]:

@@ -3,14 +3,13 @@
 from collections.abc import Iterable
 from typing import Any, Final
 
-from runner.checklist.format.check import Band, Item, Reading, SpinUp
 from runner.logbook.squawk.maintenance_record import record_json
 from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.stamp import iso_stamp
 from runner.report.fleet.airplane_trend import AirplaneTrends
 from runner.report.origin import Maker
 from runner.report.run.given_answer import GivenAnswer
-from runner.report.run.run_item import RunItem, expected_words
+from runner.report.run.run_item import RunItem
 from runner.report.run.run_report import RunNote, RunReport, RunSquawk
 from runner.report.run.run_stop import RunStop
 from runner.trend.verdict_wording import line
@@ -136,26 +135,10 @@ def _item(item: RunItem) -> dict[str, Any]:
         "challenge": item.item.challenge,
         "is_critical": item.item.critical,
         "state": item.state.value,
-        "expected": _expected(item.item),
+        "expected": {"words": item.item.body.expected(), **item.item.body.figures()},
         "put_off_at": list(item.put_off_at),
         "answers": [_answer(given) for given in item.given],
     }
-
-
-def _expected(item: Item) -> dict[str, Any]:
-    """In words, and the figures of a reading or a spin-up."""
-    words: dict[str, Any] = {"words": expected_words(item)}
-    match item.body:
-        case Reading(unit=unit, pass_band=band, caution_band=caution):
-            return words | {"unit": unit.value, "pass": _band(band), "caution": caution and _band(caution)}
-        case SpinUp(advise_seconds=advise, limit_seconds=limit):
-            return words | {"unit": "seconds", "advise": advise, "limit": limit}
-        case _:
-            return words
-
-
-def _band(band: Band) -> list[float]:
-    return [float(band.low), float(band.high)]
 
 
 def _answer(given: GivenAnswer) -> dict[str, Any]:

@@ -7,8 +7,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from runner.checklist.format.check import Unit
-from runner.language.number import SINGULAR
+from runner.language.number import SINGULAR, Unit
 from runner.voice.ear.automaton import Arc, Automaton, word_automaton
 from runner.voice.ear.lexicon import Lexicon, Pronunciation
 from runner.voice.ear.network_phone import BLANK

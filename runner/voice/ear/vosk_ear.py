@@ -19,9 +19,8 @@ from typing import Any, Final
 
 import numpy as np
 
-from runner.checklist.format.check import Unit
 from runner.errors import ModelError
-from runner.language.number import SINGULAR
+from runner.language.number import SINGULAR, Unit
 from runner.voice.port import RATE, Block, Guess, Hearing, More
 
 UNKNOWN: Final = "[unk]"

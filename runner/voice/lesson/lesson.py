@@ -8,10 +8,11 @@ from decimal import Decimal
 from functools import cache
 from typing import Final
 
-from runner.checklist.format.check import Band, Reading, Unit
+from runner.checklist.kind.numbered import Band
+from runner.checklist.kind.reading import Reading
 from runner.language.force import word_meanings
 from runner.language.meaning import Meaning, Picked, Value
-from runner.language.number import value_phrases
+from runner.language.number import Unit, value_phrases
 from runner.voice.lesson.trial import Trial
 from runner.voice.port import Hearing
 

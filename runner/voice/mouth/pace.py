@@ -14,10 +14,9 @@ from typing import Final
 
 import numpy as np
 
-from runner.checklist.format.check import Unit
 from runner.language.cardinal import NUMBER_WORDS
 from runner.language.digit import RADIO_SPELLINGS
-from runner.language.number import SINGULAR
+from runner.language.number import SINGULAR, Unit
 from runner.voice.port import Samples, Sound, Voice
 from runner.voice.sound import resample
 

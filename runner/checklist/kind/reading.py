@@ -1,13 +1,18 @@
-"""Readings: a unit, a resolution, and the bands by which a value is judged."""
+"""A reading: a number off a gauge, judged by bands that lie inside one another."""
+
+from __future__ import annotations
 
 import re
-from collections.abc import Iterable
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Final
+from typing import Any, ClassVar, Final
 
-from runner.checklist.format.check import Band, Reading, Unit
+from runner.checklist.format.check import Outcome
+from runner.checklist.format.scope import Scope
+from runner.checklist.kind.numbered import Band, Numbered
 from runner.document import NUMBER, Node
+from runner.language.number import Unit
 
 READING_REQUIRED = ("unit", "resolution", "pass")
 READING_OPTIONAL = ("caution", "plausible", "stop")
@@ -28,8 +33,77 @@ PLAUSIBLE = {
 """What a gauge of each unit may show, where the check does not say; our own choice."""
 
 
-def read_reading(node: Node) -> Reading:
-    """A reading; FileError when its bands do not lie inside one another."""
+@dataclass(frozen=True, slots=True)
+class Reading(Numbered):
+    """A number with a unit, judged against bands."""
+
+    key: ClassVar[str] = "reading"
+    label: ClassVar[str] = "reading"
+    is_looked_at: ClassVar[bool] = True
+
+    unit: Unit
+    resolution: Decimal
+    pass_band: Band
+    caution_band: Band | None
+    """Values outside the pass band but inside this one are a caution, anything else a squawk."""
+    plausible: Band
+    stop_below: Decimal | None = None
+    """A value under this one stops the run."""
+    stop_above: Decimal | None = None
+    """A value over this one stops the run."""
+
+    @classmethod
+    def read(cls, node: Node, _scope: Scope) -> Reading:
+        """A reading; FileError when its bands do not lie inside one another."""
+        return _read(node)
+
+    @property
+    def can_stop(self) -> bool:
+        """Whether it has a stop edge."""
+        return self.stop_below is not None or self.stop_above is not None
+
+    def outcome(self, number: Decimal) -> Outcome:
+        """PASS, CAUTION, SQUAWK or STOP for a value."""
+        if self.is_under_floor(number):
+            return Outcome.STOP
+        if self.stop_above is not None and number > self.stop_above:
+            return Outcome.STOP
+        if number in self.pass_band:
+            return Outcome.PASS
+        if self.caution_band is not None and number in self.caution_band:
+            return Outcome.CAUTION
+        return Outcome.SQUAWK
+
+    def is_under_floor(self, number: Decimal) -> bool:
+        """Whether the value is so low that it stops the run."""
+        return self.stop_below is not None and number < self.stop_below
+
+    def nearest_harmless(self, number: Decimal) -> Decimal:
+        """The plausible value nearest to this one that stops no run."""
+        low = self.plausible.low if self.stop_below is None else self.stop_below
+        high = self.plausible.high if self.stop_above is None else self.stop_above
+        return min(max(number, low), high).quantize(self.resolution)
+
+    def expected(self) -> str:
+        """Its bands and its stop edges."""
+        return "; ".join(self._edges())
+
+    def _edges(self) -> Iterator[str]:
+        yield f"{self.pass_band} {self.unit}"
+        if self.caution_band is not None:
+            yield f"caution {self.caution_band}"
+        if self.stop_below is not None:
+            yield f"stop below {self.stop_below}"
+        if self.stop_above is not None:
+            yield f"stop above {self.stop_above}"
+
+    def figures(self) -> Mapping[str, Any]:
+        """Its unit and its bands."""
+        caution = None if self.caution_band is None else self.caution_band.ends()
+        return {"unit": self.unit.value, "pass": self.pass_band.ends(), "caution": caution}
+
+
+def _read(node: Node) -> Reading:
     keys = node.mapping(READING_REQUIRED, READING_OPTIONAL)
     unit = Unit(keys["unit"].one_of(unit.value for unit in Unit))
     resolution = keys["resolution"].number()
@@ -41,7 +115,7 @@ def read_reading(node: Node) -> Reading:
     caution = _band(keys["caution"], "caution", resolution) if "caution" in keys else None
     if caution is not None and not _encloses(caution, passing):
         keys["caution"].fail(
-            f"caution band {_said(caution)} must reach beyond pass band {_said(passing)}; write a wider one"
+            f"caution band {caution} must reach beyond pass band {passing}; write a wider one"
         )
     outer = caution or passing
     if "plausible" not in keys:
@@ -50,12 +124,12 @@ def read_reading(node: Node) -> Reading:
         plausible = _band(keys["plausible"], "plausible", resolution)
         if not _encloses(plausible, outer):
             keys["plausible"].fail(
-                f"plausible band {_said(plausible)} must reach beyond {_said(outer)}, "
+                f"plausible band {plausible} must reach beyond {outer}, "
                 "or a bad value could never be said; write a wider one"
             )
     _check_count(keys.get("plausible", node), plausible, resolution)
     reading = Reading(unit, resolution, passing, caution, plausible)
-    return read_stop(keys["stop"], reading) if "stop" in keys else reading
+    return _with_stop(keys["stop"], reading) if "stop" in keys else reading
 
 
 def _band(node: Node, name: str, resolution: Decimal) -> Band:
@@ -82,21 +156,17 @@ def _hull(one: Band, other: Band) -> Band:
     return Band(min(one.low, other.low), max(one.high, other.high))
 
 
-def _said(band: Band) -> str:
-    return f"{band.low} to {band.high}"
-
-
 def _check_count(node: Node, plausible: Band, resolution: Decimal) -> None:
     count = int((plausible.high - plausible.low) / resolution) + 1
     if count > MOST_VALUES:
         node.fail(
-            f"{_said(plausible)} in steps of {resolution} is {count} values, too many to be told apart; "
+            f"{plausible} in steps of {resolution} is {count} values, too many to be told apart; "
             f'write a narrower "plausible" or a coarser "resolution" ({MOST_VALUES} values at most)'
         )
 
 
-def read_stop(node: Node, reading: Reading) -> Reading:
-    """The reading with its stop edges; FileError for one that cuts into a band or that no value can pass."""
+def _with_stop(node: Node, reading: Reading) -> Reading:
+    """With its stop edges; FileError for one that cuts into a band or that no value can pass."""
     edges: dict[str, Decimal] = {}
     for entry in _entries(node):
         words = entry.text()

@@ -1,0 +1,33 @@
+"""A choice: a question whose answer decides which later items apply (`Item.when`)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from runner.checklist.format.check import Outcome
+from runner.checklist.format.named_answer import read_responses
+from runner.checklist.format.scope import Scope
+from runner.checklist.kind.named import Named, need
+from runner.document import Node
+
+
+@dataclass(frozen=True, slots=True)
+class Choice(Named):
+    """A question whose answer decides which later items apply."""
+
+    key: ClassVar[str] = "choice"
+    label: ClassVar[str] = "choice"
+    is_fork: ClassVar[bool] = True
+    moves_nothing: ClassVar[str] = "choice only branches"
+
+    @classmethod
+    def read(cls, node: Node, _scope: Scope) -> Choice:
+        """Two answers or more, none of which judges."""
+        responses = need(node, read_responses(node), passing=2)
+        for response in responses:
+            if response.outcome is not Outcome.PASS:
+                node.fail(
+                    f'"{response.label}" judges, but a choice only branches; write a "state" item instead'
+                )
+        return cls(responses)

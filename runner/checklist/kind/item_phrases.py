@@ -1,0 +1,47 @@
+"""What may be said while an item is asked and clocks run: the phrases in force."""
+
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from types import MappingProxyType
+
+from runner.checklist.format.check import Item
+from runner.language.force import InForce, in_force, merged
+from runner.language.meaning import Meaning, Word
+
+
+def phrases_of(
+    item: Item | None = None,
+    *,
+    pulled: Iterable[Item] = (),
+    stuck: Iterable[Item] = (),
+    words: Iterable[Word] = tuple(Word),
+) -> InForce:
+    """The item's answers, the open clocks' phrases, standard words.
+
+    `pulled` are the items whose clocks are open, `stuck` those whose limit has passed. ValueError when two
+    clocks, two answers of the item, or an answer and a standard word that does not yield share a phrase.
+    """
+    return _phrases_of(item, tuple(pulled), tuple(stuck), tuple(words))
+
+
+@lru_cache(maxsize=256)
+def _phrases_of(
+    item: Item | None, pulled: tuple[Item, ...], stuck: tuple[Item, ...], words: tuple[Word, ...]
+) -> InForce:
+    """The same question is asked many times over: its table is made once."""
+    ends = [*(endings(clock, is_stuck=False) for clock in pulled)]
+    ends += [endings(clock, is_stuck=True) for clock in stuck]
+    return in_force({} if item is None else answer_meanings(item), ends, words)
+
+
+@lru_cache(maxsize=64)
+def answer_meanings(item: Item) -> Mapping[str, Meaning]:
+    """The phrases that answer this item in its turn; ValueError when two answers share one."""
+    return MappingProxyType(merged(item.body.sayings(item.name)))
+
+
+def endings(item: Item, *, is_stuck: bool) -> Mapping[str, Meaning]:
+    """The phrases that end the item's clock, its flag pulled or stuck; TypeError where it has no clock."""
+    if item.body.clock is None:
+        raise TypeError(f'item "{item.name}" is no spin-up and has no clock')
+    return item.body.clock.endings(item.name, is_stuck=is_stuck)

@@ -1,0 +1,63 @@
+"""Kinds that are answered by name: their keys, their phrases, and what an author must let them answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import Self
+
+from runner.checklist.format.check import Body, Outcome, Response
+from runner.document import Node
+from runner.language.force import normal_phrase
+from runner.language.meaning import Meaning, Picked
+from runner.language.standard import YIELDING, word_phrases
+
+
+@dataclass(frozen=True, slots=True)
+class Named(Body):
+    """One of several named answers."""
+
+    responses: tuple[Response, ...]
+
+    def named(self) -> tuple[Response, ...]:
+        """The answers, in the order of the file."""
+        return self.responses
+
+    def keyed(self, letter: Callable[[str], str]) -> Self:
+        """Letters of the answer's own words for those whose author named none."""
+        return replace(self, responses=tuple(_keyed(each, letter) for each in self.responses))
+
+    def sayings(self, name: str) -> Iterator[tuple[str, Meaning]]:
+        """Every answer's phrases, each for its label."""
+        for response in self.responses:
+            for phrase in response_phrases(name, response):
+                yield phrase, Picked(name, response.label)
+
+
+def response_phrases(name: str, response: Response) -> tuple[str, ...]:
+    """An answer's phrases in normal form; who may say "affirm" for it may say "affirmative" too."""
+    phrases = [normal_phrase(words, name) for words in response.phrases]
+    for word in YIELDING:
+        if not set(word_phrases(word)).isdisjoint(phrases):
+            phrases += word_phrases(word)
+    return tuple(dict.fromkeys(phrases))
+
+
+def need(
+    node: Node, responses: tuple[Response, ...], *, passing: int = 0, failing: int = 0
+) -> tuple[Response, ...]:
+    """The answers; FileError where too few of them pass or fail."""
+    good = sum(response.outcome is Outcome.PASS for response in responses)
+    if good < passing:
+        wanted = "an answer that passes" if passing == 1 else f"{passing} answers to choose from"
+        node.fail(f'{wanted} is missing; add one, such as "both on: pass"')
+    if len(responses) - good < failing:
+        node.fail('nothing here can fail, so nothing is checked; add an answer such as "left out: squawk"')
+    return responses
+
+
+def _keyed(response: Response, letter: Callable[[str], str]) -> Response:
+    if response.key:
+        return response
+    initials = "".join(word[0] for word in response.label.lower().split())
+    return replace(response, key=letter(initials + response.label.lower()))
