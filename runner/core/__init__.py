@@ -1,4 +1,4 @@
 """The run as a pure state machine: events in, entries and effects out; time is a field.
 
-Public: `effect`, `event`, `plan`, `state`.
+Public: `answer_origin`, `effect`, `event`, `plan`, `state`.
 """

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from runner.core.answer_origin import Reception
 from runner.language.meaning import Meaning
 
 
@@ -48,6 +49,11 @@ class Answered:
     onset_at: float
     """When the speech began (for keys, when the key went down)."""
     channel: Channel
+
+    @property
+    def reception(self) -> Reception:
+        """What of it goes on record."""
+        return Reception(self.text, self.confidence, self.channel.value)
 
 
 class Reason(StrEnum):

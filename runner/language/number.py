@@ -5,7 +5,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from functools import lru_cache
 from types import MappingProxyType
-from typing import Final, Protocol
+from typing import Final
 
 from runner.language.cardinal import grouped, may_grow
 from runner.language.digit import DECIMAL, DIGITS, MINUS, POINT, spell
@@ -36,34 +36,6 @@ SINGULAR: Final[Mapping[Unit, str]] = MappingProxyType(
 """The unit's word after "one"."""
 
 
-class Interval(Protocol):
-    """Values from low to high, both included."""
-
-    @property
-    def low(self) -> Decimal:
-        """The smallest."""
-
-    @property
-    def high(self) -> Decimal:
-        """The largest."""
-
-
-class Sayable(Protocol):
-    """What a gauge shows: its unit, its steps, and the values that can be said at all."""
-
-    @property
-    def unit(self) -> Unit:
-        """What is counted."""
-
-    @property
-    def resolution(self) -> Decimal:
-        """The smallest step."""
-
-    @property
-    def plausible(self) -> Interval:
-        """The phrases in force are generated from it."""
-
-
 def spoken_forms(number: Decimal, unit: Unit, resolution: Decimal) -> tuple[str, ...]:
     """Every accepted phrase for a value of a gauge that shows steps of `resolution`, the ICAO form first.
 
@@ -89,33 +61,24 @@ def spoken_seconds(number: float) -> str:
     return readback(whole, Unit.SECONDS, Decimal(1))
 
 
-def value_phrases(scale: Sayable) -> Mapping[str, Decimal]:
-    """What may be said for each value of the plausible band, and the value; computed once per band.
-
-    A phrase that could mean two of them is left out ("two four" where the band holds 2.4 and 24).
-    ValueError when the band holds no value or more than MOST_VALUES.
-    """
-    band = scale.plausible
-    return _phrases(scale.unit, scale.resolution, band.low, band.high)
-
-
-def values(scale: Sayable) -> tuple[Decimal, ...]:
-    """The multiples of the resolution inside the plausible band, upwards; ValueError as for the phrases."""
-    return _steps(scale.resolution, scale.plausible.low, scale.plausible.high)
-
-
 @lru_cache(maxsize=64)
-def _phrases(unit: Unit, resolution: Decimal, low: Decimal, high: Decimal) -> Mapping[str, Decimal]:
+def value_phrases(unit: Unit, resolution: Decimal, low: Decimal, high: Decimal) -> Mapping[str, Decimal]:
+    """What may be said for each value from low to high, and the value; computed once per gauge.
+
+    A phrase that could mean two of them is left out ("two four" where they hold 2.4 and 24).
+    ValueError when there is no value or more than MOST_VALUES.
+    """
     known: dict[str, Decimal] = {}
     twice: set[str] = set()
-    for number in _steps(resolution, low, high):
+    for number in values(resolution, low, high):
         for phrase in spoken_forms(number, unit, resolution):
             if known.setdefault(phrase, number) != number:
                 twice.add(phrase)
     return MappingProxyType({phrase: number for phrase, number in known.items() if phrase not in twice})
 
 
-def _steps(resolution: Decimal, low: Decimal, high: Decimal) -> tuple[Decimal, ...]:
+def values(resolution: Decimal, low: Decimal, high: Decimal) -> tuple[Decimal, ...]:
+    """The multiples of the resolution from low to high, upwards; ValueError as for the phrases."""
     if not resolution > 0:
         raise ValueError(f"resolution {resolution} is not above zero")
     first = (low / resolution).to_integral_value(ROUND_CEILING)

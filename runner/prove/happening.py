@@ -20,7 +20,6 @@ from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
 from runner.language.force import InForce
 from runner.language.meaning import Meaning, Stuck, Value
-from runner.language.number import values
 
 NOW = 1_000_000.0
 """The one time of all events, seconds since the epoch."""
@@ -74,7 +73,7 @@ class ProofWorld:
             body = self.plan.check.item(name).body.number
             assert body is not None  # noqa: S101 - only a number is answered by a value
             chosen: dict[tuple[Outcome, bool], Decimal] = {}
-            for number in values(body):
+            for number in body.values():
                 chosen.setdefault((body.outcome(number), number < body.pass_band.low), number)
             self._spared[name] = frozenset(chosen.values())
         return self._spared[name]

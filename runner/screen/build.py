@@ -78,7 +78,7 @@ def build_view(
         done=outlook.done,
         total=outlook.total,
         challenge=_challenge(outlook),
-        kind="" if item is None else item.body.label,
+        kind="" if item is None else item.body.label(),
         is_critical=item is not None and item.critical,
         words=_words(outlook),
         question=_question(progress, outlook),

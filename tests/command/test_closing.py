@@ -6,6 +6,7 @@ import pytest
 
 from runner.checklist.format.check import Outcome
 from runner.command.closing import finding_lines, value_of
+from runner.core.answer_origin import Reception
 from runner.core.record.entry import AnswerRecorded, ClockEnded
 from runner.core.record.run_summary import Summary, summarise
 from runner.language.meaning import Word
@@ -20,7 +21,7 @@ LAMPS = answer(20.0, "gear lamps", "left out", Outcome.CAUTION)
 
 def flag(item: str, *, is_pulled: bool, outcome: Outcome) -> ClockEnded:
     """The end of a clock after 30.5 seconds."""
-    return ClockEnded(40.0, item, 30.54, is_pulled, outcome, "flag", 0.9, "voice")
+    return ClockEnded(40.0, item, 30.54, is_pulled, outcome, Reception("flag", 0.9, "voice"))
 
 
 @pytest.fixture(scope="module")

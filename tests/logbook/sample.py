@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from runner.checklist.format.check import Outcome
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import (
     AnswerRecorded,
     CautionsTaken,
@@ -45,12 +46,7 @@ def answer(at: float, item: str, words: str, outcome: Outcome, unit: str = "") -
         answer=words,
         unit=unit,
         outcome=outcome,
-        onset_at=at - 0.5,
-        response_seconds=2.0,
-        is_hasty=False,
-        text=f"é {words}",
-        confidence=0.97,
-        channel="voice",
+        origin=AnswerOrigin(at - 0.5, 2.0, is_hasty=False, reception=Reception(f"é {words}", 0.97, "voice")),
     )
 
 
@@ -72,9 +68,7 @@ def whole_run(at: float = STARTED_AT) -> Iterator[Entry]:
         30.5,
         is_pulled=True,
         outcome=Outcome.PASS,
-        text=words,
-        confidence=0.9,
-        channel="voice",
+        reception=Reception(words, 0.9, "voice"),
     )
     yield answer(at + 60, "complete", "complete", Outcome.PASS)
     yield RunCompleted(at + 60)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from runner.checklist.format.check import Check, Item, Outcome
 from runner.checklist.kind.reading import Reading
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import (
     AnswerRecorded,
     Cause,
@@ -129,18 +130,15 @@ def answered(at: float, item: Item, words: str = "", outcome: Outcome = Outcome.
     is_reading = isinstance(item.body, Reading)
     low = str(item.body.pass_band.low) if isinstance(item.body, Reading) else ""
     label = words or low or item.responses[0].label
+    is_hasty = item.name == "fan speed"
+    received = Reception(label, 0.97, "keys" if item.name == "pitot heat off" else "voice")
     return AnswerRecorded(
         at=at,
         item=item.name,
         answer=label,
         unit="volts" if is_reading else "",
         outcome=outcome,
-        onset_at=at - 0.5,
-        response_seconds=0.4 if item.name == "fan speed" else 2.0,
-        is_hasty=item.name == "fan speed",
-        text=label,
-        confidence=0.97,
-        channel="keys" if item.name == "pitot heat off" else "voice",
+        origin=AnswerOrigin(at - 0.5, 0.4 if is_hasty else 2.0, is_hasty, received),
     )
 
 
@@ -180,7 +178,7 @@ def _clock_ends(begun: float) -> Iterator[Entry]:
 def clock_ended(at: float, item: str, seconds: float, outcome: Outcome) -> ClockEnded:
     """The flag pulled, or stuck where that is a squawk."""
     is_pulled = outcome is not Outcome.SQUAWK
-    return ClockEnded(at, item, seconds, is_pulled, outcome, "flag", 0.9, "voice")
+    return ClockEnded(at, item, seconds, is_pulled, outcome, Reception("flag", 0.9, "voice"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,16 +44,12 @@ def word(node: Node, kind: type[Word]) -> Word:
 
 def words(node: Node, kind: type[Word]) -> tuple[Word, ...]:
     """One word of an enumeration, or a list of them."""
-    return (
-        (word(node, kind),)
-        if isinstance(node.value, str)
-        else tuple(word(each, kind) for each in node.items())
-    )
+    return tuple(word(each, kind) for each in node.each())
 
 
 def names(node: Node, known: Iterable[str]) -> tuple[str, ...]:
     """One known name, or a list of them, none twice."""
-    listed = (node,) if isinstance(node.value, str) else node.items()
+    listed = node.each()
     seen: set[str] = set()
     for each in listed:
         name = each.one_of(known)

@@ -53,8 +53,6 @@ class Body:
 
     key: ClassVar[str]
     """What stands in front of it in a check file."""
-    label: ClassVar[str]
-    """Its name on the screen."""
     claim: ClassVar[str] = ""
     """What it says of an airplane, so that a check for any airplane may not; empty where it says nothing."""
     is_looked_at: ClassVar[bool] = False
@@ -69,6 +67,11 @@ class Body:
     """The completion call, which ends the check."""
     moves_nothing: ClassVar[str] = ""
     """Why it moves no switch; empty where it may."""
+
+    @classmethod
+    def label(cls) -> str:
+        """Its name on the screen."""
+        return cls.key.replace("_", "-")
 
     @classmethod
     def read(cls, _node: Node, _scope: Scope) -> Body:
@@ -99,7 +102,7 @@ class Body:
         return proves, ()
 
     @property
-    def needed_on(self) -> tuple[str, ...] | None:
+    def switches(self) -> tuple[str, ...] | None:
         """Switches without which its answer would prove nothing; None where it asks for no such thing."""
         return None
 

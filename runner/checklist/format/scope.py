@@ -52,7 +52,7 @@ class Scope:
             keys["item"].fail(f'"{item.name}" has no named answers to wait for; name a choice or state item')
         known = tuple(each.label for each in item.responses if each.outcome is not Outcome.STOP)
         answers = keys["answer"]
-        entries = (answers,) if isinstance(answers.value, str) else answers.items()
+        entries = answers.each()
         for entry in entries:
             if entry.text() in {each.label for each in item.responses} - {*known}:
                 entry.fail(f'"{entry.text()}" stops the run, so nothing comes after it; name another answer')

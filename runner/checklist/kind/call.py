@@ -1,9 +1,7 @@
 """The completion call, always the last item."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from runner.checklist.format.check import Outcome
 from runner.checklist.format.named_answer import read_responses
@@ -17,11 +15,10 @@ class Call(Named):
     """The completion call."""
 
     key: ClassVar[str] = "call"
-    label: ClassVar[str] = "call"
     is_call: ClassVar[bool] = True
 
     @classmethod
-    def read(cls, node: Node, _scope: Scope) -> Call:
+    def read(cls, node: Node, _scope: Scope) -> Self:
         """One answer, which passes."""
         responses = read_responses(node)
         if len(responses) != 1 or responses[0].outcome is not Outcome.PASS:

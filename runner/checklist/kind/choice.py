@@ -1,12 +1,9 @@
 """A choice: a question whose answer decides which later items apply (`Item.when`)."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Self
 
 from runner.checklist.format.check import Outcome
-from runner.checklist.format.named_answer import read_responses
 from runner.checklist.format.scope import Scope
 from runner.checklist.kind.named import Named, need
 from runner.document import Node
@@ -17,14 +14,13 @@ class Choice(Named):
     """A question whose answer decides which later items apply."""
 
     key: ClassVar[str] = "choice"
-    label: ClassVar[str] = "choice"
     is_fork: ClassVar[bool] = True
     moves_nothing: ClassVar[str] = "choice only branches"
 
     @classmethod
-    def read(cls, node: Node, _scope: Scope) -> Choice:
+    def read(cls, node: Node, _scope: Scope) -> Self:
         """Two answers or more, none of which judges."""
-        responses = need(node, read_responses(node), passing=2)
+        responses = need(node, passing=2)
         for response in responses:
             if response.outcome is not Outcome.PASS:
                 node.fail(

@@ -1,13 +1,11 @@
 """Loads that must show no life, with their switch on; life is a squawk."""
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import ClassVar, Final
+from typing import ClassVar, Final, Self
 
 from runner.checklist.format.check import Outcome, Response
-from runner.checklist.format.named_answer import read_names, read_responses
+from runner.checklist.format.named_answer import read_names
 from runner.checklist.format.scope import Scope
 from runner.checklist.kind.named import Named, need
 from runner.document import Node
@@ -26,7 +24,6 @@ class Dead(Named):
     """A load that must show no life; life is a squawk."""
 
     key: ClassVar[str] = "dead"
-    label: ClassVar[str] = "dead"
     claim: ClassVar[str] = "which of its loads are dead"
     is_looked_at: ClassVar[bool] = True
 
@@ -35,19 +32,14 @@ class Dead(Named):
     """What must be switched on for the answer to prove anything; empty for loads without a switch."""
 
     @classmethod
-    def read(cls, node: Node, scope: Scope) -> Dead:
+    def read(cls, node: Node, scope: Scope) -> Self:
         """The loads, the switch that must be on, and the answers where they are not the usual ones."""
         keys = node.mapping(("loads",), ("on", "answers")) if scope.is_recorded else _keys(node)
         loads, switches = read_names(keys["loads"]), _switched_on(keys["on"]) if "on" in keys else ()
         if "answers" not in keys:
             return cls(DEFAULT_DEAD, loads, switches)
-        responses = need(keys["answers"], read_responses(keys["answers"]), passing=1, failing=1)
+        responses = need(keys["answers"], failing=1)
         return cls(_squawking(keys["answers"], responses), loads, switches)
-
-    @property
-    def needed_on(self) -> tuple[str, ...]:
-        """What is switched off is dead anyway."""
-        return self.switches
 
     def shows(self, _proves: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """All its loads are dead."""

@@ -1,6 +1,6 @@
 """What may be said while an item is asked and clocks run: the phrases in force."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import lru_cache
 from types import MappingProxyType
 
@@ -9,26 +9,19 @@ from runner.language.force import InForce, in_force, merged
 from runner.language.meaning import Meaning, Word
 
 
+@lru_cache(maxsize=256)
 def phrases_of(
     item: Item | None = None,
     *,
-    pulled: Iterable[Item] = (),
-    stuck: Iterable[Item] = (),
-    words: Iterable[Word] = tuple(Word),
+    pulled: tuple[Item, ...] = (),
+    stuck: tuple[Item, ...] = (),
+    words: tuple[Word, ...] = tuple(Word),
 ) -> InForce:
-    """The item's answers, the open clocks' phrases, standard words.
+    """The item's answers, the open clocks' phrases, standard words; asked many times over, it is made once.
 
     `pulled` are the items whose clocks are open, `stuck` those whose limit has passed. ValueError when two
     clocks, two answers of the item, or an answer and a standard word that does not yield share a phrase.
     """
-    return _phrases_of(item, tuple(pulled), tuple(stuck), tuple(words))
-
-
-@lru_cache(maxsize=256)
-def _phrases_of(
-    item: Item | None, pulled: tuple[Item, ...], stuck: tuple[Item, ...], words: tuple[Word, ...]
-) -> InForce:
-    """The same question is asked many times over: its table is made once."""
     ends = [*(endings(clock, is_stuck=False) for clock in pulled)]
     ends += [endings(clock, is_stuck=True) for clock in stuck]
     return in_force({} if item is None else answer_meanings(item), ends, words)

@@ -1,12 +1,12 @@
 """Kinds that are answered by name: their keys, their phrases, and what an author must let them answer."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from typing import Self
+from typing import ClassVar, Self
 
 from runner.checklist.format.check import Body, Outcome, Response
+from runner.checklist.format.named_answer import read_responses
+from runner.checklist.format.scope import Scope
 from runner.document import Node
 from runner.language.force import normal_phrase
 from runner.language.meaning import Meaning, Picked
@@ -17,7 +17,15 @@ from runner.language.standard import YIELDING, word_phrases
 class Named(Body):
     """One of several named answers."""
 
+    failing: ClassVar[int] = 0
+    """So many of its answers fail at least; one passes."""
+
     responses: tuple[Response, ...]
+
+    @classmethod
+    def read(cls, node: Node, _scope: Scope) -> Self:
+        """Its answers, where they are all that its author writes."""
+        return cls(need(node, failing=cls.failing))
 
     def named(self) -> tuple[Response, ...]:
         """The answers, in the order of the file."""
@@ -43,10 +51,9 @@ def response_phrases(name: str, response: Response) -> tuple[str, ...]:
     return tuple(dict.fromkeys(phrases))
 
 
-def need(
-    node: Node, responses: tuple[Response, ...], *, passing: int = 0, failing: int = 0
-) -> tuple[Response, ...]:
+def need(node: Node, *, passing: int = 1, failing: int = 0) -> tuple[Response, ...]:
     """The answers; FileError where too few of them pass or fail."""
+    responses = read_responses(node)
     good = sum(response.outcome is Outcome.PASS for response in responses)
     if good < passing:
         wanted = "an answer that passes" if passing == 1 else f"{passing} answers to choose from"

@@ -1,8 +1,6 @@
 """Kinds that are answered with a number: what may be said, what is read back, how it is judged."""
 
-from __future__ import annotations
-
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Self
@@ -62,8 +60,16 @@ class Numbered(Body):
         return self
 
     def sayings(self, name: str) -> Iterator[tuple[str, Meaning]]:
-        """Every way to say every plausible value; ValueError when there are too many of them."""
-        return ((phrase, Value(name, number)) for phrase, number in value_phrases(self).items())
+        """Every way to say every plausible value."""
+        return ((phrase, Value(name, number)) for phrase, number in self.phrases().items())
+
+    def phrases(self) -> Mapping[str, Decimal]:
+        """What may be said for each plausible value; ValueError when there are too many of them."""
+        return value_phrases(self.unit, self.resolution, self.plausible.low, self.plausible.high)
+
+    def values(self) -> tuple[Decimal, ...]:
+        """The plausible values, upwards."""
+        return values(self.resolution, self.plausible.low, self.plausible.high)
 
     def spoken(self, number: Decimal) -> str:
         """A value as it is read back, with its unit."""
@@ -75,4 +81,4 @@ class Numbered(Body):
 
     def read_backs(self) -> Iterator[tuple[Outcome, str]]:
         """Every value, in its own order: each is read back in full."""
-        return ((self.outcome(number), self.spoken(number)) for number in values(self))
+        return ((self.outcome(number), self.spoken(number)) for number in self.values())

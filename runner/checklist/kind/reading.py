@@ -1,12 +1,10 @@
 """A reading: a number off a gauge, judged by bands that lie inside one another."""
 
-from __future__ import annotations
-
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Any, ClassVar, Final
+from typing import Any, ClassVar, Final, Self
 
 from runner.checklist.format.check import Outcome
 from runner.checklist.format.scope import Scope
@@ -38,7 +36,6 @@ class Reading(Numbered):
     """A number with a unit, judged against bands."""
 
     key: ClassVar[str] = "reading"
-    label: ClassVar[str] = "reading"
     is_looked_at: ClassVar[bool] = True
 
     unit: Unit
@@ -53,9 +50,35 @@ class Reading(Numbered):
     """A value over this one stops the run."""
 
     @classmethod
-    def read(cls, node: Node, _scope: Scope) -> Reading:
+    def read(cls, node: Node, _scope: Scope) -> Self:
         """A reading; FileError when its bands do not lie inside one another."""
-        return _read(node)
+        keys = node.mapping(READING_REQUIRED, READING_OPTIONAL)
+        unit = Unit(keys["unit"].one_of(unit.value for unit in Unit))
+        resolution = keys["resolution"].number()
+        if resolution <= 0:
+            keys["resolution"].fail(
+                f"resolution {resolution} is no step; write the gauge's smallest, such as 0.1"
+            )
+        passing = _band(keys["pass"], "pass", resolution)
+        caution = _band(keys["caution"], "caution", resolution) if "caution" in keys else None
+        if caution is not None and not _encloses(caution, passing):
+            keys["caution"].fail(
+                f"caution band {caution} must reach beyond pass band {passing}; write a wider one"
+            )
+        outer = caution or passing
+        if "plausible" not in keys:
+            plausible = _hull(PLAUSIBLE[unit], outer)
+        else:
+            plausible = _band(keys["plausible"], "plausible", resolution)
+            if not _encloses(plausible, outer):
+                keys["plausible"].fail(
+                    f"plausible band {plausible} must reach beyond {outer}, "
+                    "or a bad value could never be said; write a wider one"
+                )
+        _check_count(keys.get("plausible", node), plausible, resolution)
+        reading = cls(unit, resolution, passing, caution, plausible)
+        edges = _stop_edges(keys["stop"], reading) if "stop" in keys else {}
+        return replace(reading, stop_below=edges.get(BELOW), stop_above=edges.get(ABOVE))
 
     @property
     def can_stop(self) -> bool:
@@ -103,35 +126,6 @@ class Reading(Numbered):
         return {"unit": self.unit.value, "pass": self.pass_band.ends(), "caution": caution}
 
 
-def _read(node: Node) -> Reading:
-    keys = node.mapping(READING_REQUIRED, READING_OPTIONAL)
-    unit = Unit(keys["unit"].one_of(unit.value for unit in Unit))
-    resolution = keys["resolution"].number()
-    if resolution <= 0:
-        keys["resolution"].fail(
-            f"resolution {resolution} is no step; write the gauge's smallest, such as 0.1"
-        )
-    passing = _band(keys["pass"], "pass", resolution)
-    caution = _band(keys["caution"], "caution", resolution) if "caution" in keys else None
-    if caution is not None and not _encloses(caution, passing):
-        keys["caution"].fail(
-            f"caution band {caution} must reach beyond pass band {passing}; write a wider one"
-        )
-    outer = caution or passing
-    if "plausible" not in keys:
-        plausible = _hull(PLAUSIBLE[unit], outer)
-    else:
-        plausible = _band(keys["plausible"], "plausible", resolution)
-        if not _encloses(plausible, outer):
-            keys["plausible"].fail(
-                f"plausible band {plausible} must reach beyond {outer}, "
-                "or a bad value could never be said; write a wider one"
-            )
-    _check_count(keys.get("plausible", node), plausible, resolution)
-    reading = Reading(unit, resolution, passing, caution, plausible)
-    return _with_stop(keys["stop"], reading) if "stop" in keys else reading
-
-
 def _band(node: Node, name: str, resolution: Decimal) -> Band:
     words = node.text()
     found = _BAND.fullmatch(words)
@@ -165,10 +159,10 @@ def _check_count(node: Node, plausible: Band, resolution: Decimal) -> None:
         )
 
 
-def _with_stop(node: Node, reading: Reading) -> Reading:
-    """With its stop edges; FileError for one that cuts into a band or that no value can pass."""
+def _stop_edges(node: Node, reading: Reading) -> Mapping[str, Decimal]:
+    """Its stop edges by their side; FileError for one that cuts into a band or that no value can pass."""
     edges: dict[str, Decimal] = {}
-    for entry in _entries(node):
+    for entry in node.each():
         words = entry.text()
         found = _EDGE.fullmatch(words)
         if found is None:
@@ -180,11 +174,7 @@ def _with_stop(node: Node, reading: Reading) -> Reading:
             entry.fail(f"{number} is no step of {reading.resolution}; write an edge that the gauge can show")
         _check_edge(entry, side, number, reading)
         edges[side] = number
-    return replace(reading, stop_below=edges.get(BELOW), stop_above=edges.get(ABOVE))
-
-
-def _entries(node: Node) -> Iterable[Node]:
-    return (node,) if isinstance(node.value, str) else node.items()
+    return edges
 
 
 def _check_edge(node: Node, side: str, number: Decimal, reading: Reading) -> None:

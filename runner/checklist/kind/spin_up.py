@@ -1,11 +1,9 @@
 """A spin-up: a gyro's clock, which runs beside the items from power-on until its flag is pulled."""
 
-from __future__ import annotations
-
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import ceil
-from typing import Any, ClassVar, Final
+from typing import Any, ClassVar, Final, Self
 
 from runner.checklist.format.check import Body, Outcome, Response
 from runner.checklist.format.duration import read_seconds
@@ -29,7 +27,6 @@ class SpinUp(Body):
     """A gyro's clock: starts with the answer of another item, ends on its own phrase."""
 
     key: ClassVar[str] = "spin_up"
-    label: ClassVar[str] = "spin-up"
     moves_nothing: ClassVar[str] = "clock is never asked in turn"
 
     gyro: str
@@ -43,7 +40,7 @@ class SpinUp(Body):
     limit_seconds: float
 
     @classmethod
-    def read(cls, node: Node, scope: Scope) -> SpinUp:
+    def read(cls, node: Node, scope: Scope) -> Self:
         """A spin-up; FileError when its times or phrases cannot work."""
         keys = node.mapping(SPIN_UP_REQUIRED, SPIN_UP_OPTIONAL)
         gyro = keys["gyro"].text()
@@ -62,20 +59,15 @@ class SpinUp(Body):
         return cls(gyro, scope.starter(keys["starts"]).name, pulled, stuck, advise, limit)
 
     @property
-    def clock(self) -> SpinUp:
+    def clock(self) -> Self:
         """It is one."""
         return self
-
-    @property
-    def can_stop(self) -> bool:
-        """A flag that stays is a squawk at most."""
-        return False
 
     def named(self) -> tuple[Response, ...]:
         """Pulled and stuck."""
         return (self.pulled, self.stuck)
 
-    def keyed(self, letter: Callable[[str], str]) -> SpinUp:
+    def keyed(self, letter: Callable[[str], str]) -> Self:
         """A letter each, whatever their author would have had."""
         pulled = replace(self.pulled, key=letter(PULLED_LETTERS))
         return replace(self, pulled=pulled, stuck=replace(self.stuck, key=letter(STUCK_LETTERS)))

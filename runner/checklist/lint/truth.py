@@ -68,7 +68,7 @@ def _source(scene: Scene, name: str, position: str) -> str:
 
 def judge_switches(scene: Scene, step: Step) -> Iterator[Finding]:
     """Findings for a dead item whose `on` is not what the airplane file says; none for other items."""
-    named = step.item.body.needed_on
+    named = step.item.body.switches
     if named is None:
         return
     _, loads = step.item.body.shows(())

@@ -5,8 +5,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
 from runner.checklist.format.check import Item, Outcome
-from runner.core.ask.agenda import item_in_force, number_of, state_of, unreturned
-from runner.core.ask.phrases_now import item_at_hand
+from runner.core.ask.agenda import item_at_hand, item_in_force, number_of, state_of, unreturned
 from runner.core.record.entry import AnswerRecorded, ClockEnded, ConfirmationAsked, Stopped
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import summarise

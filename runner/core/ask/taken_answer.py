@@ -4,9 +4,9 @@ from decimal import Decimal
 from typing import Final
 
 from runner.checklist.format.check import Item, Outcome, Response
+from runner.core.answer_origin import AnswerOrigin
 from runner.core.ask import prompt
-from runner.core.ask.agenda import number_of
-from runner.core.ask.phrases_now import item_at_hand
+from runner.core.ask.agenda import item_at_hand, number_of
 from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.entry import AnswerRecorded, ConfirmationAsked, Stopped
@@ -44,7 +44,7 @@ def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
     )
     if outcome in (Outcome.PASS, Outcome.STOP):
         return record(moment, answer)
-    return Reply((_question(answer, meaning.number),))
+    return Reply((ConfirmationAsked(answer.at, answer.item, meaning.number, answer.origin),))
 
 
 def confirmed(moment: Moment, event: Answered, pending: ConfirmationAsked, number: Decimal) -> Reply:
@@ -56,12 +56,7 @@ def confirmed(moment: Moment, event: Answered, pending: ConfirmationAsked, numbe
         answer=f"{number:f}",
         unit=body.unit.value,
         outcome=body.outcome(number),
-        onset_at=pending.onset_at,
-        response_seconds=pending.response_seconds,
-        is_hasty=pending.is_hasty,
-        text=pending.text,
-        confidence=pending.confidence,
-        channel=pending.channel,
+        origin=pending.origin,
     )
     return record(moment, answer)
 
@@ -76,18 +71,7 @@ def record(moment: Moment, answer: AnswerRecorded) -> Reply:
 
 def _stop(moment: Moment, answer: AnswerRecorded) -> Reply:
     """The run stays at the item: no answer of it, and no squawk, goes on record."""
-    stopped = Stopped(
-        at=answer.at,
-        item=answer.item,
-        answer=answer.answer,
-        unit=answer.unit,
-        onset_at=answer.onset_at,
-        response_seconds=answer.response_seconds,
-        is_hasty=answer.is_hasty,
-        text=answer.text,
-        confidence=answer.confidence,
-        channel=answer.channel,
-    )
+    stopped = Stopped(answer.at, answer.item, answer.answer, answer.unit, answer.origin)
     remedy = moment.progress.plan.check.item(answer.item).remedy if moment.progress.is_abandoning else ""
     spoken = prompt.stopped(moment.progress, stopped)
     return Reply((stopped,), read_back=spoken, remark=remedy, reads_back=answer.item)
@@ -108,31 +92,17 @@ def _named(moment: Moment, event: Answered, item: Item, response: Response) -> A
 def _answer(
     moment: Moment, event: Answered, item: Item, *, answer: str, outcome: Outcome, unit: str
 ) -> AnswerRecorded:
-    seconds = response_seconds(moment, event)
     return AnswerRecorded(
         at=event.at,
         item=item.name,
         answer=answer,
         unit=unit,
         outcome=outcome,
-        onset_at=event.onset_at,
-        response_seconds=seconds,
-        is_hasty=item.looks and (seconds is None or seconds < LOOK_SECONDS),
-        text=event.text,
-        confidence=event.confidence,
-        channel=event.channel.value,
+        origin=_origin(moment, event, item),
     )
 
 
-def _question(answer: AnswerRecorded, number: Decimal) -> ConfirmationAsked:
-    return ConfirmationAsked(
-        at=answer.at,
-        item=answer.item,
-        number=number,
-        onset_at=answer.onset_at,
-        response_seconds=answer.response_seconds,
-        is_hasty=answer.is_hasty,
-        text=answer.text,
-        confidence=answer.confidence,
-        channel=answer.channel,
-    )
+def _origin(moment: Moment, event: Answered, item: Item) -> AnswerOrigin:
+    seconds = response_seconds(moment, event)
+    is_hasty = item.looks and (seconds is None or seconds < LOOK_SECONDS)
+    return AnswerOrigin(event.onset_at, seconds, is_hasty, event.reception)

@@ -1,5 +1,6 @@
 """Rows for Started: a new run, and a run reopened after the program stopped."""
 
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.ask import prompt
 from runner.core.ask.alert import standing_alerts
 from runner.core.event import Started
@@ -32,18 +33,8 @@ def _restart_entries(moment: Moment, at: float) -> tuple[Entry, ...]:
         return ()
     pending = moment.progress.pending
     dropped: tuple[Entry, ...] = () if pending is None else (ConfirmationDropped(at, pending.item),)
-    asked = ConfirmationAsked(
-        at=at,
-        item=clocks[0].item,
-        number=None,
-        onset_at=at,
-        response_seconds=None,
-        is_hasty=False,
-        text="",
-        confidence=1.0,
-        channel="",
-    )
-    return (*dropped, asked)
+    of_the_tool = AnswerOrigin(at, None, is_hasty=False, reception=Reception("", 1.0, ""))
+    return (*dropped, ConfirmationAsked(at, clocks[0].item, None, of_the_tool))
 
 
 def tell_end(_moment: Moment, _event: Started) -> Reply:

@@ -3,22 +3,22 @@
 from dataclasses import replace
 
 from runner.core.ask import prompt
-from runner.core.ask.agenda import item_in_force, spin_up_of
-from runner.core.ask.phrases_now import item_at_hand
+from runner.core.ask.agenda import item_at_hand, item_in_force, spin_up_of
+from runner.core.ask.alert import late_clocks
 from runner.core.event import (
     Channel,
     MicBack,
     MicLost,
     Misheard,
+    NoteEnded,
     PlaybackEnded,
     RoomGrewLoud,
     RoomGrewQuiet,
     Ticked,
 )
 from runner.core.grid.grid_reply import Moment, Reply
-from runner.core.grid.turn import counts
 from runner.core.record.battery_use import ampere_hours, owes_warning
-from runner.core.record.entry import BatteryWarned, Cause, Entry, InputChanged
+from runner.core.record.entry import BatteryWarned, Cause, Entry, InputChanged, NoteRecorded
 from runner.core.record.spin_up_clock import due_entries
 from runner.core.state import State
 
@@ -55,6 +55,16 @@ def hear_out(moment: Moment, event: PlaybackEnded) -> Reply | None:
     return Reply(is_silent=True, heard_out_at=event.at)
 
 
+def end_note(moment: Moment, event: NoteEnded) -> Reply | None:
+    """The clip goes on record; back to the question at hand, with what the clocks could not say meanwhile."""
+    noting = moment.progress.noting
+    if noting is None:
+        return None
+    spoken = prompt.NOTED if event.clip else prompt.NOT_NOTED
+    recorded = NoteRecorded(event.at, noting.item, event.clip, event.seconds)
+    return Reply((recorded,), spoken, alerts=late_clocks(moment.progress))
+
+
 def _reminder(moment: Moment, at: float) -> Reply | None:
     """Nobody has said anything since the prompt's end; once a question, and it passes nothing."""
     turn = moment.turn
@@ -68,8 +78,8 @@ def _reminder(moment: Moment, at: float) -> Reply | None:
 
 
 def ask_again(moment: Moment, event: Misheard) -> Reply | None:
-    """Never guess: ask again, and after two failures in a row offer the keys."""
-    if not counts(event, moment.turn, moment.before) or moment.progress.channel is Channel.KEYS:
+    """Never guess: ask again, and after two failures in a row offer the keys; another turn's is stale."""
+    if event.turn != moment.turn.number or moment.progress.channel is Channel.KEYS:
         return None
     spoken = prompt.KEYS if moment.misses + 1 >= MISSES_BEFORE_KEYS else prompt.SAY_AGAIN
     return Reply(preface=spoken, is_miss=True)

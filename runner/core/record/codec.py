@@ -1,24 +1,31 @@
-"""Entries as JSON objects and back, exactly: `kind` is the entry's name, gauge values stay decimal text."""
+"""Entries as JSON objects and back, exactly: `kind` is the entry's name, gauge values stay decimal text.
 
-from collections.abc import Callable, Mapping
+The object is flat: where an entry holds a value of PARTS, the fields of that value stand in its place.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import fields
 from decimal import Decimal, InvalidOperation
-from typing import Final, get_args, get_type_hints
+from typing import Any, Final, TypeVar, get_args, get_type_hints
 
 from runner.checklist.format.check import Outcome
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.event import Port
 from runner.core.record.entry import Cause, Entry
 
 Json = str | float | bool | None
 """A field's value in JSON."""
 
+PARTS: Final = (AnswerOrigin, Reception)
+"""What is stored field by field inside the entry that holds it."""
+
+Kept = TypeVar("Kept")
+"""An entry, or a part of one."""
+
 
 def to_json(entry: Entry) -> dict[str, Json]:
     """The entry as one flat JSON object, `kind` first and the fields in their order."""
-    return {
-        "kind": _kind(type(entry)),
-        **{name: _plain(getattr(entry, name)) for name in _names(type(entry))},
-    }
+    return {"kind": _kind(type(entry)), **dict(_flat(entry))}
 
 
 def from_json(data: Mapping[str, object]) -> Entry:
@@ -32,8 +39,42 @@ def from_json(data: Mapping[str, object]) -> Entry:
         odd = ", ".join(sorted(given.keys() ^ parsers.keys()))
         raise ValueError(f'entry "{kind}": fields missing or unknown: {odd}')
     values = {name: _parsed(kind, name, parse, given[name]) for name, parse in parsers.items()}
-    entry: Entry = entry_type(**values)
+    entry: Entry = assembled(entry_type, values)
     return entry
+
+
+def stored_fields(kept: type) -> dict[str, object]:
+    """The type of each field as it is stored, in the order of storing."""
+    hints = get_type_hints(kept)
+    flat: dict[str, object] = {}
+    for name, part in SHAPES[kept]:
+        flat |= {name: hints[name]} if part is None else stored_fields(part)
+    return flat
+
+
+def assembled(kept: type[Kept], values: Mapping[str, Any]) -> Kept:
+    """The entry out of the values of its stored fields, which may be more than its own."""
+    return kept(*[values[name] if part is None else assembled(part, values) for name, part in SHAPES[kept]])
+
+
+def _shape(kept: type) -> tuple[tuple[str, type | None], ...]:
+    """The fields of an entry or a part, each with its class where it is a part."""
+    hints = get_type_hints(kept)
+    return tuple(
+        (each.name, hints[each.name] if hints[each.name] in PARTS else None) for each in fields(kept)
+    )
+
+
+SHAPES: Final = {kept: _shape(kept) for kept in (*PARTS, *get_args(Entry))}
+"""The fields of every entry and every part (`_shape`), found out once."""
+
+
+def _flat(kept: object) -> Iterator[tuple[str, Json]]:
+    for name, part in SHAPES[type(kept)]:
+        if part is None:
+            yield name, _plain(getattr(kept, name))
+        else:
+            yield from _flat(getattr(kept, name))
 
 
 def _plain(value: object) -> Json:
@@ -97,10 +138,6 @@ PARSERS: Final[Mapping[object, Callable[[object], object]]] = {
 """How a field of each type is read."""
 
 
-def _names(entry_type: type[Entry]) -> tuple[str, ...]:
-    return tuple(field.name for field in fields(entry_type))
-
-
 def _kind(entry_type: type[Entry]) -> str:
     """`AnswerRecorded` is "answer recorded"."""
     name = entry_type.__name__
@@ -108,8 +145,7 @@ def _kind(entry_type: type[Entry]) -> str:
 
 
 def _parsers(entry_type: type[Entry]) -> Mapping[str, Callable[[object], object]]:
-    hints = get_type_hints(entry_type)
-    return {name: PARSERS[hints[name]] for name in _names(entry_type)}
+    return {name: PARSERS[hint] for name, hint in stored_fields(entry_type).items()}
 
 
 KINDS: Final = {_kind(entry_type): (entry_type, _parsers(entry_type)) for entry_type in get_args(Entry)}

@@ -5,6 +5,7 @@ from decimal import Decimal
 from enum import StrEnum
 
 from runner.checklist.format.check import Outcome
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.event import Port
 
 
@@ -42,14 +43,7 @@ class AnswerRecorded:
     unit: str
     """The reading's unit; empty for a named response."""
     outcome: Outcome
-    onset_at: float
-    response_seconds: float | None
-    """From the end of the challenge to the onset of the answer; None when answered during the challenge."""
-    is_hasty: bool
-    """Under a second after a challenge that needs a look (NTSB/AAR-89/04), or before its end."""
-    text: str
-    confidence: float
-    channel: str
+    origin: AnswerOrigin
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +55,8 @@ class ConfirmationAsked:
     """Empty when the question is whether to abandon the check."""
     number: Decimal | None
     """The value in question; None for an abandonment."""
-    onset_at: float
-    response_seconds: float | None
-    """As in AnswerRecorded, of the answer that is in question; so are the fields that follow."""
-    is_hasty: bool
-    text: str
-    confidence: float
-    channel: str
+    origin: AnswerOrigin
+    """Of the answer that is in question."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,9 +100,7 @@ class ClockEnded:
     seconds: float
     is_pulled: bool
     outcome: Outcome
-    text: str
-    confidence: float
-    channel: str
+    reception: Reception
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,12 +136,7 @@ class Stopped:
     answer: str
     """As in AnswerRecorded; so are the fields that follow."""
     unit: str
-    onset_at: float
-    response_seconds: float | None
-    is_hasty: bool
-    text: str
-    confidence: float
-    channel: str
+    origin: AnswerOrigin
 
 
 @dataclass(frozen=True, slots=True)

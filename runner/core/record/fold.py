@@ -155,7 +155,7 @@ def _positions(plan: Plan, entry: AnswerRecorded) -> tuple[Position, ...]:
     position = plan.check.item(entry.item).body.selects
     if position is None or (entry.outcome is Outcome.SQUAWK and position == plan.normal_position):
         return ()
-    return (Position(entry.onset_at, position, entry.item),)
+    return (Position(entry.origin.onset_at, position, entry.item),)
 
 
 def _ask_confirmation(progress: Progress, entry: ConfirmationAsked) -> Progress:

@@ -10,6 +10,8 @@ from decimal import Decimal
 
 from runner.checklist.format.check import Check, Item, Outcome, Response
 from runner.checklist.kind.numbered import Numbered
+from runner.core.answer_origin import AnswerOrigin, Reception
+from runner.core.event import Channel
 from runner.core.record.entry import (
     AnswerRecorded,
     CautionsTaken,
@@ -107,19 +109,18 @@ def _read(writer: _Writer, item: Item, body: Numbered, onset: float, waited: flo
     number = body.nearest_harmless(Decimal(writer.morning.readings[item.name]).quantize(body.resolution))
     outcome = body.outcome(number)
     if outcome is not Outcome.PASS:
-        yield ConfirmationAsked(
-            writer.now,
-            item.name,
-            number,
-            onset,
-            waited,
-            is_hasty=item.looks and waited < HASTY_SECONDS,
-            text=str(number),
-            confidence=0.97,
-            channel="voice",
-        )
+        origin = AnswerOrigin(onset, waited, _is_hasty(item, waited), _by_voice(str(number), 0.97))
+        yield ConfirmationAsked(writer.now, item.name, number, origin)
         writer.now += 4.0
     yield _answer(writer, item, _InventedSaid(str(number), body.unit.value, outcome, onset, waited))
+
+
+def _is_hasty(item: Item, waited: float) -> bool:
+    return item.looks and waited < HASTY_SECONDS
+
+
+def _by_voice(words: str, confidence: float) -> Reception:
+    return Reception(words, confidence, Channel.VOICE.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,19 +134,9 @@ class _InventedSaid:
 
 def _answer(writer: _Writer, item: Item, said: _InventedSaid) -> AnswerRecorded:
     writer.answers[item.name] = said.words
-    return AnswerRecorded(
-        at=writer.now,
-        item=item.name,
-        answer=said.words,
-        unit=said.unit,
-        outcome=said.outcome,
-        onset_at=said.onset_at,
-        response_seconds=round(said.waited, 3),
-        is_hasty=item.looks and said.waited < HASTY_SECONDS,
-        text=said.words,
-        confidence=round(writer.dice.uniform(0.9, 0.99), 3),
-        channel="voice",
-    )
+    heard = _by_voice(said.words, round(writer.dice.uniform(0.9, 0.99), 3))
+    origin = AnswerOrigin(said.onset_at, round(said.waited, 3), _is_hasty(item, said.waited), heard)
+    return AnswerRecorded(writer.now, item.name, said.words, said.unit, said.outcome, origin)
 
 
 def _ended_clocks(writer: _Writer, *, wait: bool) -> Iterator[Entry]:
@@ -175,7 +166,5 @@ def _ended(writer: _Writer, name: str, ends_at: float) -> Iterator[Entry]:
         seconds=round(seconds, 2),
         is_pulled=True,
         outcome=body.outcome(seconds),
-        text=body.pulled.phrases[0],
-        confidence=0.96,
-        channel="voice",
+        reception=_by_voice(body.pulled.phrases[0], 0.96),
     )

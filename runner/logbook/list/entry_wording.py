@@ -79,4 +79,4 @@ def _mark(outcome: str) -> str:
 
 
 def _haste(entry: AnswerRecorded) -> str:
-    return "(faster than a look)" if entry.is_hasty else ""
+    return "(faster than a look)" if entry.origin.is_hasty else ""

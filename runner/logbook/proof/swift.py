@@ -8,13 +8,14 @@ runs it could not prove, and never why.
 import re
 import sqlite3
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from hashlib import sha256
 from itertools import repeat
-from typing import Any, Final, get_type_hints
+from operator import itemgetter
+from typing import Any, Final
 
 from runner.checklist.format.check import Outcome
-from runner.core.record.codec import KINDS, from_json
+from runner.core.record.codec import KINDS, assembled, from_json, stored_fields
 from runner.core.record.entry import AnswerRecorded, Entry
 from runner.errors import RecordError
 from runner.logbook.record.chain import SCHEMA, START, canonical, digest, read_line
@@ -40,8 +41,7 @@ _NUMBERS: Final = (float, float | None)
 
 
 def _fields_of(entry_type: type[Entry]) -> list[tuple[str, object]]:
-    hints = get_type_hints(entry_type)
-    return sorted((each.name, hints[each.name]) for each in fields(entry_type))
+    return sorted(stored_fields(entry_type).items(), key=itemgetter(0))
 
 
 def _pattern(kind: str, entry_type: type[Entry]) -> re.Pattern[str]:
@@ -242,7 +242,7 @@ def _entry(text: str) -> Entry:
     if known is None or match is None:
         return from_json(read_line(text).body)
     values = {name: _value(raw, hint) for (name, hint), raw in zip(known[1], match.groups(), strict=True)}
-    entry: Entry = known[2](**values)
+    entry: Entry = assembled(known[2], values)
     return entry
 
 

@@ -6,6 +6,8 @@ from enum import StrEnum
 from typing import Final
 
 from runner.checklist.format.check import Outcome
+from runner.core.answer_origin import AnswerOrigin
+from runner.core.event import Channel
 from runner.core.record.entry import (
     AnswerRecorded,
     ClockEnded,
@@ -58,8 +60,24 @@ class StandingAnswer:
     outcome: Outcome | None
     """None for an item that the pilot was unable to do."""
     at: float
-    response_seconds: float | None
-    is_hasty: bool
+    """When it began, in seconds since the epoch; of a clock and a stop, when it went on record."""
+    origin: AnswerOrigin | None = None
+    """How it was given; None where an item could not be done, and of stops."""
+
+    @property
+    def response_seconds(self) -> float | None:
+        """From the end of the challenge to the onset; None where that is not on record."""
+        return None if self.origin is None else self.origin.response_seconds
+
+    @property
+    def is_hasty(self) -> bool:
+        """Faster than a person can look."""
+        return self.origin is not None and self.origin.is_hasty
+
+    @property
+    def is_keyed(self) -> bool:
+        """Given by a key."""
+        return self.origin is not None and self.origin.reception.channel == Channel.KEYS
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,9 +105,8 @@ def answer_in(entry: Entry) -> StandingAnswer | None:
                 float(entry.answer) if is_reading else None,
                 entry.unit,
                 entry.outcome,
-                entry.onset_at,
-                entry.response_seconds,
-                entry.is_hasty,
+                entry.origin.onset_at,
+                entry.origin,
             )
         case ClockEnded():
             words = PULLED if entry.is_pulled else STUCK
@@ -101,12 +118,10 @@ def answer_in(entry: Entry) -> StandingAnswer | None:
                 "seconds",
                 entry.outcome,
                 entry.at,
-                None,
-                is_hasty=False,
+                AnswerOrigin(entry.at, None, is_hasty=False, reception=entry.reception),
             )
         case DeclaredUnable():
-            kind = AnswerKind.UNABLE
-            return StandingAnswer(entry.item, kind, "unable", None, "", None, entry.at, None, is_hasty=False)
+            return StandingAnswer(entry.item, AnswerKind.UNABLE, "unable", None, "", None, entry.at)
         case Stopped():
             return _of_stop(entry, stop_name(entry.item), Outcome.STOP)
         case StopSquawked():
@@ -127,7 +142,7 @@ def stop_squawk_name(item: str) -> str:
 
 def _of_stop(entry: Stopped | StopSquawked, name: str, outcome: Outcome) -> StandingAnswer:
     words = f"{entry.answer} {entry.unit}".strip()
-    return StandingAnswer(name, AnswerKind.STOP, words, None, "", outcome, entry.at, None, is_hasty=False)
+    return StandingAnswer(name, AnswerKind.STOP, words, None, "", outcome, entry.at)
 
 
 def end_in(entry: Entry) -> RunState | None:

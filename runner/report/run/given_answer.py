@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from runner.core.record.entry import AnswerRecorded, ClockEnded, Entry, PutOff
+from runner.core.record.entry import Entry, PutOff
 from runner.logbook.record.standing import StandingAnswer, answer_in, superseded_in
 
 
@@ -13,12 +13,6 @@ class GivenAnswer:
 
     answer: StandingAnswer
     """What it says; `at` is the onset of speech, or when the flag pulled."""
-    text: str
-    """As it was heard; empty when the item was declared unable."""
-    confidence: float | None
-    """Of the ear, 0 to 1; None when the item was declared unable."""
-    channel: str
-    """Voice or keys; empty when the item was declared unable."""
     superseded_at: float | None = None
     """When it was reopened, or its gyro got power anew; None while it stands."""
 
@@ -36,7 +30,7 @@ def answers_given(entries: Iterable[Entry]) -> Mapping[str, tuple[GivenAnswer, .
         if answer is not None:
             found = given.setdefault(answer.item, [])
             _supersede(found, entry.at)
-            found.append(_given(entry, answer))
+            found.append(GivenAnswer(answer))
         elif (item := superseded_in(entry)) is not None:
             _supersede(given.get(item, []), entry.at)
     return {item: tuple(found) for item, found in given.items()}
@@ -45,12 +39,6 @@ def answers_given(entries: Iterable[Entry]) -> Mapping[str, tuple[GivenAnswer, .
 def _supersede(found: list[GivenAnswer], at: float) -> None:
     if found and found[-1].stands:
         found[-1] = replace(found[-1], superseded_at=at)
-
-
-def _given(entry: Entry, answer: StandingAnswer) -> GivenAnswer:
-    if isinstance(entry, (AnswerRecorded, ClockEnded)):
-        return GivenAnswer(answer, entry.text, entry.confidence, entry.channel)
-    return GivenAnswer(answer, "", None, "")
 
 
 def put_off_times(entries: Iterable[Entry]) -> Mapping[str, tuple[float, ...]]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from runner.checklist.format.check import Item, Outcome
+from runner.core.answer_origin import AnswerOrigin
 from runner.core.record.danger_stop import Stop
 from runner.report.draw.csv_text import Cell, csv_text
 from runner.report.draw.stamp import iso_stamp
@@ -69,11 +70,7 @@ def _stop(stop: Stop, started_at: float, put_off: int) -> tuple[Cell, ...]:
         float(found.answer) if found.unit else None,
         found.unit,
         Outcome.STOP.value,
-        found.response_seconds,
-        found.is_hasty,
-        found.text,
-        found.confidence,
-        found.channel,
+        *_origin(found.origin),
         None if stop.withdrawn_at is None else iso_stamp(stop.withdrawn_at),
         put_off,
         None if stop.remedied_at is None else iso_stamp(stop.remedied_at),
@@ -100,10 +97,14 @@ def _answer(given: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
         answer.value,
         answer.unit,
         "" if answer.outcome is None else answer.outcome.value,
-        answer.response_seconds,
-        answer.is_hasty,
-        given.text,
-        given.confidence,
-        given.channel,
+        *_origin(answer.origin),
         None if given.superseded_at is None else iso_stamp(given.superseded_at),
     )
+
+
+def _origin(origin: AnswerOrigin | None) -> tuple[Cell, ...]:
+    """How an answer was given; nothing where the record keeps nothing of it."""
+    if origin is None:
+        return None, False, "", None, ""
+    received = origin.reception
+    return origin.response_seconds, origin.is_hasty, received.text, received.confidence, received.channel

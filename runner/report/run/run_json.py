@@ -1,6 +1,7 @@
 """The report of a run as plain data for JSON; `checklists/schema/report.schema.json` describes it."""
 
 from collections.abc import Iterable
+from dataclasses import asdict
 from typing import Any, Final
 
 from runner.logbook.squawk.maintenance_record import record_json
@@ -35,18 +36,7 @@ def run_dict(report: RunReport) -> dict[str, Any]:
         "stops": [_stop(stop) for stop in report.stops],
         "items": [_item(item) for item in report.items],
         "squawks": [_squawk(squawk) for squawk in report.squawks],
-        "spin_ups": [
-            {
-                "item": time.item,
-                "gyro": time.gyro,
-                "seconds": time.seconds,
-                "advise_seconds": time.advise_seconds,
-                "limit_seconds": time.limit_seconds,
-                "is_pulled": time.is_pulled,
-                "outcome": time.outcome.value,
-            }
-            for time in report.spin_ups
-        ],
+        "spin_ups": [asdict(time) for time in report.spin_ups],
         "notes": [_note(note) for note in report.notes],
         "course": [{"at": each.at, "item": each.item, "words": each.words} for each in report.incidents],
         "trends": trends_list(report.trends),
@@ -143,6 +133,7 @@ def _item(item: RunItem) -> dict[str, Any]:
 
 def _answer(given: GivenAnswer) -> dict[str, Any]:
     answer = given.answer
+    reception = None if answer.origin is None else answer.origin.reception
     return {
         "at": answer.at,
         "answer": answer.answer,
@@ -151,9 +142,9 @@ def _answer(given: GivenAnswer) -> dict[str, Any]:
         "outcome": None if answer.outcome is None else answer.outcome.value,
         "response_seconds": answer.response_seconds,
         "is_hasty": answer.is_hasty,
-        "heard": given.text,
-        "confidence": given.confidence,
-        "channel": given.channel,
+        "heard": reception.text if reception else "",
+        "confidence": reception and reception.confidence,
+        "channel": reception.channel if reception else "",
         "superseded_at": given.superseded_at,
     }
 

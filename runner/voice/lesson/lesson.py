@@ -12,7 +12,7 @@ from runner.checklist.kind.numbered import Band
 from runner.checklist.kind.reading import Reading
 from runner.language.force import word_meanings
 from runner.language.meaning import Meaning, Picked, Value
-from runner.language.number import Unit, value_phrases
+from runner.language.number import Unit
 from runner.voice.lesson.trial import Trial
 from runner.voice.port import Hearing
 
@@ -65,7 +65,7 @@ class Ask:
 def _in_force(responses: tuple[str, ...], *, is_reading: bool) -> Mapping[str, Meaning]:
     """Standard words, the clocks' phrases and the item's answers, as `language.force` puts them together."""
     picked = {phrase: Picked(_ITEM, phrase) for phrase in (*_GYROS, *responses)}
-    values = value_phrases(_VOLTS) if is_reading else {}
+    values = _VOLTS.phrases() if is_reading else {}
     return {**word_meanings(), **picked, **{each: Value(_ITEM, number) for each, number in values.items()}}
 
 

@@ -66,7 +66,7 @@ def item_phrases(check: Check, name: str) -> dict[str, Meaning]:
     """What is in force at an item, with the first spin-up's phrase beside it."""
     clocks = [item for item in check.items if _is_spin_up(check, item.name)][:1]
     item = check.item(name)
-    return dict(phrases_of(item, pulled=[c for c in clocks if c.name != name]).meanings)
+    return dict(phrases_of(item, pulled=tuple(c for c in clocks if c.name != name)).meanings)
 
 
 def _is_spin_up(check: Check, name: str) -> bool:

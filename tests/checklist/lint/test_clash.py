@@ -118,7 +118,7 @@ def test_what_has_no_clash_can_be_in_force(asked: tuple[Item, list[Item]]) -> No
     """A check without clashes never raises when its phrases are built, and none of them is lost."""
     item, clocks = asked
     assert clashes(check(item, *clocks)) == ()
-    built = phrases_of(item, pulled=clocks, stuck=clocks).meanings
+    built = phrases_of(item, pulled=tuple(clocks), stuck=tuple(clocks)).meanings
     own = answer_meanings(item).items()
     ends = [endings(clock, is_stuck=stuck).items() for clock in clocks for stuck in (False, True)]
     assert set(own).union(*ends) <= set(built.items())

@@ -2,6 +2,7 @@ from decimal import Decimal
 
 import pytest
 
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.ask import prompt
 from runner.core.event import Started
 from runner.core.record.entry import ConfirmationAsked
@@ -57,9 +58,8 @@ def test_no_prompt_says_that_an_airplane_is_safe() -> None:
 def test_a_confirmation_of_what_is_no_reading_is_a_programming_error() -> None:
     """The machine never asks for one."""
     progress = begun().machine.progress
-    asked = ConfirmationAsked(
-        1.0, "fit", VALUE, 1.0, None, is_hasty=False, text="", confidence=1.0, channel="keys"
-    )
+    origin = AnswerOrigin(1.0, None, is_hasty=False, reception=Reception("", 1.0, "keys"))
+    asked = ConfirmationAsked(1.0, "fit", VALUE, origin)
     with pytest.raises(TypeError, match="no reading"):
         prompt.question(progress.after(asked))
 

@@ -87,22 +87,22 @@ def test_an_answer_to_another_item_changes_nothing() -> None:
 def test_the_response_is_timed_from_the_end_of_the_challenge_to_the_onset_of_speech() -> None:
     """Not to the end of recognition."""
     run = powered().play().read("24.6", after=3.25)
-    assert run.answer.response_seconds == pytest.approx(3.25, abs=1e-3)
-    assert run.answer.onset_at == run.at - 0.5
-    assert not run.answer.is_hasty
+    assert run.answer.origin.response_seconds == pytest.approx(3.25, abs=1e-3)
+    assert run.answer.origin.onset_at == run.at - 0.5
+    assert not run.answer.origin.is_hasty
 
 
 @pytest.mark.parametrize(("seconds", "is_hasty"), [(0.2, True), (0.999, True), (1.0, False), (1.5, False)])
 def test_an_answer_in_less_than_a_second_after_a_look_is_marked(seconds: float, *, is_hasty: bool) -> None:
     """NTSB/AAR-89/04: the time between challenge and response was less than one second."""
-    assert powered().play().read("24.6", after=seconds).answer.is_hasty is is_hasty
+    assert powered().play().read("24.6", after=seconds).answer.origin.is_hasty is is_hasty
 
 
 def test_an_answer_before_the_challenge_has_ended_is_marked_and_has_no_time() -> None:
     """Nobody can have looked at what was not yet asked (after NTSB/AAR-89/04)."""
     answer = powered().read("24.6").answer
-    assert answer.response_seconds is None
-    assert answer.is_hasty
+    assert answer.origin.response_seconds is None
+    assert answer.origin.is_hasty
 
 
 def test_an_onset_just_before_the_end_of_playback_has_no_time() -> None:
@@ -121,12 +121,12 @@ def test_an_onset_just_before_the_end_of_playback_has_no_time() -> None:
             Channel.KEYS,
         )
     )
-    assert (run.answer.response_seconds, run.answer.channel) == (None, "keys")
+    assert (run.answer.origin.response_seconds, run.answer.origin.reception.channel) == (None, "keys")
 
 
 def test_an_item_that_needs_no_look_is_never_marked() -> None:
     """An action may be quick."""
-    assert not begun().play().pick("fit", "new", after=0.1).answer.is_hasty
+    assert not begun().play().pick("fit", "new", after=0.1).answer.origin.is_hasty
 
 
 def test_a_repeated_challenge_does_not_start_the_time_anew() -> None:
@@ -134,8 +134,8 @@ def test_a_repeated_challenge_does_not_start_the_time_anew() -> None:
     run = powered().play()
     run.at += 5
     run.mishear().play().read("24.6", after=0.5)
-    assert run.answer.response_seconds == pytest.approx(5.5, abs=1e-3)
-    assert not run.answer.is_hasty
+    assert run.answer.origin.response_seconds == pytest.approx(5.5, abs=1e-3)
+    assert not run.answer.origin.is_hasty
 
 
 def test_the_answer_to_the_turn_before_is_timed_by_that_turn() -> None:
@@ -144,7 +144,7 @@ def test_the_answer_to_the_turn_before_is_timed_by_that_turn() -> None:
     turn = run.machine.turn
     run.tick(40)
     run.mean(Value("volts", Decimal("24.6")), after=0.5, turn=turn)
-    assert run.answer.response_seconds == pytest.approx(40.5, abs=1e-3)
+    assert run.answer.origin.response_seconds == pytest.approx(40.5, abs=1e-3)
 
 
 def test_a_confirmed_value_keeps_the_timing_of_its_own_answer() -> None:
@@ -153,9 +153,9 @@ def test_a_confirmed_value_keeps_the_timing_of_its_own_answer() -> None:
     onset_at = run.at - 0.5
     run.play().say(Word.AFFIRM, after=9.0)
     answer = run.answer
-    assert (answer.onset_at, answer.answer, answer.text) == (onset_at, "31", "31")
-    assert answer.response_seconds == pytest.approx(0.5, abs=1e-3)
-    assert answer.is_hasty
+    assert (answer.origin.onset_at, answer.answer, answer.origin.reception.text) == (onset_at, "31", "31")
+    assert answer.origin.response_seconds == pytest.approx(0.5, abs=1e-3)
+    assert answer.origin.is_hasty
     assert answer.outcome is Outcome.SQUAWK
 
 

@@ -1,6 +1,6 @@
 from runner.core.event import NoteEnded
 from runner.core.grid.grid_reply import Moment
-from runner.core.grid.noting import end_note
+from runner.core.grid.table import step
 from runner.core.grid.turn import Question, Turn
 from runner.core.record.entry import NoteRecorded, NoteStarted
 from runner.core.state import State
@@ -65,4 +65,4 @@ def test_the_end_of_a_note_that_never_began_is_ignored() -> None:
     event = NoteEnded(run.at, "0001.wav", 1.0)
     assert run.take(event).effects == ()
     turn = Turn(0, Question(State.NOTING, ""), "")
-    assert end_note(Moment(run.machine.progress, State.NOTING, turn, None, 0), event) is None
+    assert step(Moment(run.machine.progress, State.NOTING, turn, None, 0), event)[0] is None

@@ -83,7 +83,7 @@ def test_a_record_cut_off_before_a_clocks_start_still_starts_it_with_its_answer(
     assert isinstance(trigger, AnswerRecorded)
     run = powered().restart(keep=cut)
     assert kinds(run.new) == ["Interrupted", "ClockStarted", "ClockStarted"]
-    assert [entry.at for entry in run.new[1:]] == [trigger.onset_at, trigger.onset_at]
+    assert [entry.at for entry in run.new[1:]] == [trigger.origin.onset_at, trigger.origin.onset_at]
 
 
 def test_a_record_cut_off_before_its_end_is_ended() -> None:

@@ -103,7 +103,7 @@ def test_open_squawks_are_told_before_the_first_item(count: int) -> None:
 def test_an_answer_in_an_early_breath_is_not_timed() -> None:
     """The question's own end starts the clock."""
     run = powered().say(Word.SPEAK_SLOWER)
-    assert run.play().read("24.6", after=2.0).answer.response_seconds == 2.0
+    assert run.play().read("24.6", after=2.0).answer.origin.response_seconds == 2.0
 
 
 def test_a_reading_back_is_marked_also_without_a_number() -> None:

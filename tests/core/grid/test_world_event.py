@@ -121,7 +121,7 @@ def test_the_end_of_an_older_prompt_times_nothing() -> None:
     """It was cut short by the one that plays now."""
     run = powered()
     run.take(PlaybackEnded(run.at, run.machine.turn - 1)).read("24.6")
-    assert run.answer.response_seconds is None
+    assert run.answer.origin.response_seconds is None
 
 
 def test_a_silence_asks_once_more_and_passes_nothing() -> None:

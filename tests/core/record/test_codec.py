@@ -1,19 +1,21 @@
 import json
 from decimal import Decimal
-from typing import get_args
+from functools import partial
+from typing import Any, get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from runner.checklist.format.check import Outcome
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.event import Port
-from runner.core.record.codec import KINDS, from_json, to_json
+from runner.core.record.codec import KINDS, assembled, from_json, stored_fields, to_json
 from runner.core.record.entry import AnswerRecorded, Cause, ConfirmationAsked, Entry, Held, InputChanged
 
 NUMBERS = st.floats(allow_nan=False, allow_infinity=False)
 
-VALUES = {
+VALUES: dict[object, st.SearchStrategy[Any]] = {
     str: st.text(),
     float: NUMBERS,
     float | None: st.none() | NUMBERS,
@@ -26,7 +28,9 @@ VALUES = {
 
 ENTRIES: st.SearchStrategy[Entry] = st.one_of(
     [
-        st.builds(entry_type, **{name: VALUES[hint] for name, hint in entry_type.__annotations__.items()})
+        st.fixed_dictionaries({name: VALUES[hint] for name, hint in stored_fields(entry_type).items()}).map(
+            partial(assembled, entry_type)
+        )
         for entry_type in get_args(Entry)
     ]
 )
@@ -42,9 +46,8 @@ def test_every_entry_comes_back_from_json_exactly(entry: Entry) -> None:
 
 def test_an_entry_reads_as_plain_json() -> None:
     """Kind first, then the fields in their order; a value keeps its trailing zero."""
-    asked = ConfirmationAsked(
-        12.5, "volts", Decimal("31.0"), 12.0, None, is_hasty=False, text="x", confidence=1, channel="keys"
-    )
+    origin = AnswerOrigin(12.0, None, is_hasty=False, reception=Reception("x", 1, "keys"))
+    asked = ConfirmationAsked(12.5, "volts", Decimal("31.0"), origin)
     assert json.dumps(to_json(asked)) == (
         '{"kind": "confirmation asked", "at": 12.5, "item": "volts", "number": "31.0", "onset_at": 12.0, '
         '"response_seconds": null, "is_hasty": false, "text": "x", "confidence": 1, "channel": "keys"}'
@@ -89,9 +92,8 @@ def test_a_field_that_does_not_fit_is_refused(data: dict[str, object], message: 
 )
 def test_a_number_or_flag_that_does_not_fit_is_refused(field: str, value: object) -> None:
     """A gauge's number is decimal text, a flag is true or false."""
-    asked = ConfirmationAsked(
-        1.0, "volts", Decimal(31), 1.0, None, is_hasty=False, text="", confidence=1.0, channel=""
-    )
+    origin = AnswerOrigin(1.0, None, is_hasty=False, reception=Reception("", 1.0, ""))
+    asked = ConfirmationAsked(1.0, "volts", Decimal(31), origin)
     with pytest.raises(ValueError, match=f"{field} cannot be"):
         from_json({**to_json(asked), field: value})
 

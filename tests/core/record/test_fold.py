@@ -3,6 +3,7 @@ from typing import get_args
 import pytest
 
 from runner.checklist.format.check import Outcome
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.ask.prompt import last_completed
 from runner.core.record.entry import (
     AnswerRecorded,
@@ -40,7 +41,10 @@ def test_the_fold_is_the_same_in_one_go_and_line_by_line() -> None:
         PutOff(1.0, "propeller"),
         ClockStarted(1.0, "propeller"),
         Reopened(1.0, "propeller"),
-        AnswerRecorded(1.0, "propeller", "on", "", Outcome.PASS, 1.0, None, False, "on", 1.0, "keys"),  # noqa: FBT003 - positional record
+        AnswerRecorded(
+            *(1.0, "propeller", "on", "", Outcome.PASS),
+            AnswerOrigin(1.0, None, is_hasty=False, reception=Reception("on", 1.0, "keys")),
+        ),
     ],
 )
 def test_a_record_of_another_check_is_refused(entry: Entry) -> None:

@@ -2,6 +2,7 @@ import pytest
 
 from runner.checklist.format.check import Outcome
 from runner.checklist.kind.spin_up import SpinUp
+from runner.core.answer_origin import Reception
 from runner.core.record.entry import ClockAdvised, ClockEnded, ClockLimitPassed
 from runner.core.record.spin_up_clock import (
     SpinUpClock,
@@ -12,7 +13,7 @@ from tests.core.sample import response
 
 BODY = SpinUp("left gyro", "reserve", response("pulled"), response("stuck", Outcome.SQUAWK), 30.0, 60.0)
 ENDED = ClockEnded(
-    140.0, "left", 40.0, is_pulled=True, outcome=Outcome.CAUTION, text="", confidence=1.0, channel="keys"
+    140.0, "left", 40.0, is_pulled=True, outcome=Outcome.CAUTION, reception=Reception("", 1.0, "keys")
 )
 
 

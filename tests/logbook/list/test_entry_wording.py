@@ -1,9 +1,9 @@
-from typing import Any, get_args, get_type_hints
+from typing import Any, get_args
 
 import pytest
 
 from runner.checklist.format.check import Outcome
-from runner.core.record.codec import PARSERS, to_json
+from runner.core.record.codec import PARSERS, assembled, stored_fields, to_json
 from runner.core.record.entry import Cause, Entry
 from runner.logbook.list.entry_wording import entry_words, moment, since, value_words
 
@@ -20,8 +20,8 @@ EXAMPLES: dict[object, Any] = {
 @pytest.mark.parametrize("kind", get_args(Entry), ids=lambda kind: kind.__name__)
 def test_every_kind_of_entry_has_words(kind: type) -> None:
     """A record is shown in full: no kind of entry is left blank."""
-    hints = get_type_hints(kind)
-    entry = kind(**{name: EXAMPLES.get(hint) for name, hint in hints.items()})
+    hints = stored_fields(kind)
+    entry: Entry = assembled(kind, {name: EXAMPLES.get(hint) for name, hint in hints.items()})
     item, words = entry_words(entry)
     assert words
     assert item == ("words" if "item" in hints else "")

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from runner.checklist.format.check import Outcome
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import (
     Cause,
     ConfirmationAsked,
@@ -57,7 +58,9 @@ def _odd_entries(dice: random.Random) -> list[Entry]:
             answer(at, item, dice.choice(["24.6", "1e3", "-0", "nan"]), Outcome.PASS, "volts"),
             DeclaredUnable(at, item),
             InputChanged(at, dice.choice(words), Cause.ROOM_LOUD),
-            ConfirmationAsked(at, item, None, at, None, False, "", 0.5, "voice"),  # noqa: FBT003
+            ConfirmationAsked(
+                at, item, None, AnswerOrigin(at, None, is_hasty=False, reception=Reception("", 0.5, "voice"))
+            ),
             Held(at),
             RunAbandoned(at),
         ]

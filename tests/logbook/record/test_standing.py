@@ -5,6 +5,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from runner.checklist.format.check import Outcome
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import (
     ClockEnded,
     ClockStarted,
@@ -27,9 +28,8 @@ from tests.logbook.sample import STARTED_AT, answer, new_run, whole_run
 def stopped(item: str) -> Stopped:
     """Nineteen volts."""
     at = STARTED_AT + 7
-    return Stopped(
-        at, item, "19.0", "volts", at - 1, 2.0, is_hasty=False, text="x", confidence=1.0, channel="keys"
-    )
+    origin = AnswerOrigin(at - 1, 2.0, is_hasty=False, reception=Reception("x", 1.0, "keys"))
+    return Stopped(at, item, "19.0", "volts", origin)
 
 
 ITEMS = st.sampled_from(["volts", "lamps", "left_flag"])
@@ -50,9 +50,9 @@ ENTRIES = st.one_of(
         seconds=st.floats(0, 200),
         is_pulled=st.booleans(),
         outcome=st.sampled_from(Outcome),
-        text=st.text(max_size=5),
-        confidence=st.just(1.0),
-        channel=st.just("keys"),
+        reception=st.builds(
+            Reception, text=st.text(max_size=5), confidence=st.just(1.0), channel=st.just("keys")
+        ),
     ),
     st.builds(Reopened, at=st.just(STARTED_AT + 4), item=ITEMS),
     st.builds(DeclaredUnable, at=st.just(STARTED_AT + 5), item=ITEMS),
@@ -92,7 +92,7 @@ def test_a_stop_stands_beside_the_answer_that_remedied_it() -> None:
 
 def flag(at: float, item: str, seconds: float, *, is_pulled: bool, outcome: Outcome) -> ClockEnded:
     """The end of a gyro's clock, by voice."""
-    return ClockEnded(at, item, seconds, is_pulled, outcome, "left", 0.9, "voice")
+    return ClockEnded(at, item, seconds, is_pulled, outcome, Reception("left", 0.9, "voice"))
 
 
 def test_each_kind_of_answer_stands_as_it_was_given() -> None:
@@ -108,7 +108,9 @@ def test_each_kind_of_answer_stands_as_it_was_given() -> None:
         ]
     )
     kind, caution, squawk = AnswerKind, Outcome.CAUTION, Outcome.SQUAWK
-    assert [astuple(each) for each in truth.answers.values()] == [
+    assert [
+        (*astuple(each)[:7], each.response_seconds, each.is_hasty) for each in truth.answers.values()
+    ] == [
         ("lamps", kind.NAMED, "left out", None, "", caution, at + 9.5, 2.0, False),
         ("volts", kind.READING, "21.40", 21.4, "volts", squawk, at + 19.5, 2.0, False),
         ("radio", kind.UNABLE, "unable", None, "", None, at + 30, None, False),

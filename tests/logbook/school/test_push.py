@@ -10,6 +10,7 @@ pytest.importorskip("sqlalchemy")
 from sqlalchemy import create_engine, event, text
 from sqlalchemy.engine import make_url
 
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import Stopped
 from runner.errors import RecordError, UsageError
 from runner.logbook.carry.run_export import KeptFiles, export
@@ -132,13 +133,8 @@ def test_a_run_that_went_on_is_continued_there(tmp_path: Path, address: str) -> 
 def test_a_school_counts_stops_as_the_laptop_does(tmp_path: Path, address: str) -> None:
     """They stand in the same tables there."""
     first, second, *rest = whole_run()
-    stopped = Stopped(
-        *(STARTED_AT + 6, "volts", "19.0", "volts", STARTED_AT + 5.5, 2.0),
-        is_hasty=False,
-        text="19.0",
-        confidence=0.9,
-        channel="voice",
-    )
+    origin = AnswerOrigin(STARTED_AT + 5.5, 2.0, is_hasty=False, reception=Reception("19.0", 0.9, "voice"))
+    stopped = Stopped(STARTED_AT + 6, "volts", "19.0", "volts", origin)
     with Logbook.open(tmp_path) as logbook, School.open(address) as school:
         with new_run(logbook) as handle:
             for entry in (first, second, stopped, *rest):

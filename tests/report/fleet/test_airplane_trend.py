@@ -3,6 +3,7 @@ from pathlib import Path
 import pytest
 
 from runner.checklist.format.check import Outcome
+from runner.core.answer_origin import Reception
 from runner.core.record.entry import ClockEnded, RunStarted
 from runner.errors import RecordError
 from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
@@ -89,9 +90,7 @@ def test_a_stuck_flag_is_no_measurement(tmp_path: Path) -> None:
         180.0,
         is_pulled=False,
         outcome=Outcome.SQUAWK,
-        text="stuck",
-        confidence=1.0,
-        channel="keys",
+        reception=Reception("stuck", 1.0, "keys"),
     )
     with Logbook.open(tmp_path) as logbook:
         with new_run(logbook) as handle:

@@ -13,6 +13,7 @@ from jsonschema import Draft202012Validator
 from pypdf import PdfReader
 
 from runner.command import history, show, squawk
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import (
     AbandonStarted,
     AnswerRecorded,
@@ -47,9 +48,8 @@ from tests.report.run_sample import CHECK, MAKER, STARTED_AT, answered, basis_of
 
 def stopped(at: float, item: str, words: str, unit: str = "") -> Stopped:
     """By voice, half a second before."""
-    return Stopped(
-        at, item, words, unit, at - 0.5, 2.0, is_hasty=False, text=words, confidence=0.9, channel="voice"
-    )
+    origin = AnswerOrigin(at - 0.5, 2.0, is_hasty=False, reception=Reception(words, 0.9, "voice"))
+    return Stopped(at, item, words, unit, origin)
 
 
 def entries() -> Iterator[Entry]:

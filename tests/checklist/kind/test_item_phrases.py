@@ -7,7 +7,6 @@ from runner.checklist.format.check import Item
 from runner.checklist.kind.item_phrases import answer_meanings, endings, phrases_of
 from runner.language.force import describe
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
-from runner.language.number import value_phrases
 from tests.language.sample import FIT, LAMPS, LEFT, RIGHT, VOLTS, action, gyro, reading, response
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
@@ -23,7 +22,7 @@ def test_an_items_answers_are_in_force() -> None:
 def test_a_readings_values_are_in_force() -> None:
     """All phrases of the plausible band mean their value."""
     meanings = phrases_of(VOLTS, words=()).meanings
-    expected = value_phrases(reading("20", "34"))
+    expected = reading("20", "34").phrases()
     assert meanings == {phrase: Value("volts", number) for phrase, number in expected.items()}
 
 
