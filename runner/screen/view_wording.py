@@ -8,6 +8,16 @@ from runner.screen.keys import WORD_KEYS, may_leave
 from runner.screen.view import AnswerView, ClockView, View
 
 CRITICAL: Final = "CRITICAL"
+KEY_HELP: Final = (
+    ("space", "the expected answer, but where it says CRITICAL"),
+    ("a to z", "the other answers and the flags, as they are shown"),
+    ("digits", "a reading; enter takes it, backspace mends it, escape clears it"),
+    ("capitals", "standard words, those that count now"),
+    ("?", "these keys"),
+    ("ctrl+t", "light or dark"),
+    ("ctrl+q", "leave; pressed twice, whatever hangs"),
+)
+"""Every kind of key and what it gives."""
 
 
 def position(view: View) -> str:
@@ -43,6 +53,11 @@ def answer(one: AnswerView) -> str:
     if one.outcome in (None, Outcome.PASS):
         return one.label
     return f"{one.label} ({one.outcome})"
+
+
+def key_name(one: AnswerView) -> str:
+    """The key that an answer is shown with: space where it is the expected one."""
+    return "space" if one.is_expected else one.key
 
 
 def entry(view: View) -> str:

@@ -150,5 +150,8 @@ def test_a_lost_clip_is_told(tmp_path: Path) -> None:
     """Its place says why it is not there."""
     made = reports(tmp_path, past=1)
     note = made.run.notes[0]
+    assert note.clip is not None
     lost = replace(note, clip=replace(note.clip, content=b"", fault="clip 0123 in x: No such file"))
+    typed = replace(note, clip=None, text="left <lamp> flickers")
+    assert "“left &lt;lamp&gt; flickers”" in run_page(replace(made.run, notes=(typed,)))
     assert "Sound clip lost: clip 0123 in x: No such file" in run_page(replace(made.run, notes=(lost,)))

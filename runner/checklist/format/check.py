@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING, Any, ClassVar, Final
@@ -115,8 +115,13 @@ class Body:
         """Whether an answer is danger."""
         return any(each.outcome is Outcome.STOP for each in self.named())
 
-    def keyed(self, _letter: Callable[[str], str]) -> Body:
-        """The same with a key for each named answer; `_letter` takes a free one, those wanted first."""
+    def letters(self, response: Response) -> str:
+        """Letters that would do for a named answer's key, the best first: initials, then all of its label."""
+        words = response.label.lower()
+        return "".join(word[0] for word in words.split()) + words
+
+    def keyed(self, _keys: Mapping[str, str]) -> Body:
+        """The same with these keys for its named answers, by their labels."""
         return self
 
     def sayings(self, _name: str) -> Iterator[tuple[str, Meaning]]:

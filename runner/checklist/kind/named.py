@@ -1,6 +1,6 @@
 """Kinds that are answered by name: their keys, their phrases, and what an author must let them answer."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import ClassVar, Self
 
@@ -31,9 +31,9 @@ class Named(Body):
         """The answers, in the order of the file."""
         return self.responses
 
-    def keyed(self, letter: Callable[[str], str]) -> Self:
-        """Letters of the answer's own words for those whose author named none."""
-        return replace(self, responses=tuple(_keyed(each, letter) for each in self.responses))
+    def keyed(self, keys: Mapping[str, str]) -> Self:
+        """The same with these keys, by labels."""
+        return replace(self, responses=tuple(replace(one, key=keys[one.label]) for one in self.responses))
 
     def sayings(self, name: str) -> Iterator[tuple[str, Meaning]]:
         """Every answer's phrases, each for its label."""
@@ -61,10 +61,3 @@ def need(node: Node, *, passing: int = 1, failing: int = 0) -> tuple[Response, .
     if len(responses) - good < failing:
         node.fail('nothing here can fail, so nothing is checked; add an answer such as "left out: squawk"')
     return responses
-
-
-def _keyed(response: Response, letter: Callable[[str], str]) -> Response:
-    if response.key:
-        return response
-    initials = "".join(word[0] for word in response.label.lower().split())
-    return replace(response, key=letter(initials + response.label.lower()))

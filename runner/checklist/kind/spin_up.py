@@ -1,6 +1,6 @@
 """A spin-up: a gyro's clock, which runs beside the items from power-on until its flag is pulled."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import ceil
 from typing import Any, ClassVar, Final, Self
@@ -67,10 +67,14 @@ class SpinUp(Body):
         """Pulled and stuck."""
         return (self.pulled, self.stuck)
 
-    def keyed(self, letter: Callable[[str], str]) -> Self:
-        """A letter each, whatever their author would have had."""
-        pulled = replace(self.pulled, key=letter(PULLED_LETTERS))
-        return replace(self, pulled=pulled, stuck=replace(self.stuck, key=letter(STUCK_LETTERS)))
+    def letters(self, response: Response) -> str:
+        """One hand's rows, whatever the words: a clock is ended without a look at the keys."""
+        return PULLED_LETTERS if response == self.pulled else STUCK_LETTERS
+
+    def keyed(self, keys: Mapping[str, str]) -> Self:
+        """The same with these keys, by labels."""
+        pulled, stuck = (replace(one, key=keys[one.label]) for one in self.named())
+        return replace(self, pulled=pulled, stuck=stuck)
 
     def endings(self, name: str, *, is_stuck: bool) -> Mapping[str, Meaning]:
         """The phrases that end the clock, its flag pulled, or as a squawk; `name` is the item's."""

@@ -18,7 +18,7 @@ from runner.core.event import (
 )
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.battery_use import ampere_hours, owes_warning
-from runner.core.record.entry import BatteryWarned, Cause, Entry, InputChanged, NoteRecorded
+from runner.core.record.entry import BatteryWarned, Cause, Entry, InputChanged, NoteRecorded, NoteTyped
 from runner.core.record.spin_up_clock import due_entries
 from runner.core.state import State
 
@@ -56,13 +56,14 @@ def hear_out(moment: Moment, event: PlaybackEnded) -> Reply | None:
 
 
 def end_note(moment: Moment, event: NoteEnded) -> Reply | None:
-    """The clip goes on record; back to the question at hand, with what the clocks could not say meanwhile."""
+    """Clip or typed words go on record; then the question at hand, with what the clocks could not say."""
     noting = moment.progress.noting
     if noting is None:
         return None
-    spoken = prompt.NOTED if event.clip else prompt.NOT_NOTED
+    spoken = prompt.NOTED if event.clip or event.text else prompt.NOT_NOTED
     recorded = NoteRecorded(event.at, noting.item, event.clip, event.seconds)
-    return Reply((recorded,), spoken, alerts=late_clocks(moment.progress))
+    typed = NoteTyped(event.at, noting.item, event.text)
+    return Reply((typed if event.text else recorded,), spoken, alerts=late_clocks(moment.progress))
 
 
 def _reminder(moment: Moment, at: float) -> Reply | None:

@@ -12,6 +12,7 @@ from runner.core.record.entry import (
     Entry,
     InputChanged,
     NoteRecorded,
+    NoteTyped,
     PortChanged,
     Stopped,
     StopSquawked,
@@ -54,11 +55,17 @@ def entry_words(entry: Entry) -> tuple[str, str]:
             words = [f"{kind}: {entry.ampere_hours:.1f} ampere-hours used"]
         case InputChanged() | PortChanged():
             words = [_change_words(entry, kind)]
-        case NoteRecorded():
-            words = [f"{kind}: {entry.seconds:.1f} seconds, {entry.clip or 'nothing heard'}"]
+        case NoteRecorded() | NoteTyped():
+            words = [_note_words(entry, kind)]
         case _:
             words = [kind]
     return str(getattr(entry, "item", "")), " ".join(filter(None, words))
+
+
+def _note_words(entry: NoteRecorded | NoteTyped, kind: str) -> str:
+    if isinstance(entry, NoteTyped):
+        return f"note: {entry.text}"
+    return f"{kind}: {entry.seconds:.1f} seconds, {entry.clip or 'nothing heard'}"
 
 
 def _change_words(entry: InputChanged | PortChanged, kind: str) -> str:

@@ -173,6 +173,7 @@ def _note(note: RunNote) -> dict[str, Any]:
         "at": note.at,
         "item": note.item,
         "seconds": note.seconds,
-        "clip": note.clip.name,
-        "fault": note.clip.fault,
+        "clip": "" if note.clip is None else note.clip.name,
+        "fault": None if note.clip is None else note.clip.fault,
+        "text": note.text,
     }

@@ -35,6 +35,13 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
     return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
 
 
+def help_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
+    """The keys, each kind on a line."""
+    words = " ".join(f"{key} {word}," for key, word in wording.word_keys(view)).rstrip(",")
+    lines = [*(f"{keys}: {what}" for keys, what in wording.KEY_HELP), f"words now: {words or 'none'}"]
+    return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
+
+
 def _progress(view: View) -> str:
     """How far the check is, as a bar and in numbers."""
     share = view.done / view.total if view.total else 0.0
@@ -46,6 +53,8 @@ def _answering(view: View) -> list[str]:
     lines = [f"item: {view.challenge}"] if view.question else []
     if view.gauge is not None:
         lines.append(f"number: {wording.entry(view)}")
+    if view.is_note_typed:
+        lines.append("note: type it in one line; an empty line drops it")
     if view.answers:
         lines.append(f"keys: {_keys(view.answers)}")
     if view.refusal:
@@ -60,7 +69,7 @@ def _clock(clock: ClockView) -> str:
 
 def _keys(answers: tuple[AnswerView, ...]) -> str:
     """Keys with what they answer."""
-    return ", ".join(f"{one.key} {wording.answer(one)}" for one in answers)
+    return ", ".join(f"{wording.key_name(one)} {wording.answer(one)}" for one in answers)
 
 
 def _words(view: View) -> str:

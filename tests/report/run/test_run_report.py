@@ -145,5 +145,6 @@ def test_a_clip_that_is_gone_is_told_and_takes_nothing_with_it(logbook: Logbook)
     for path in logbook.clips.iterdir():
         path.unlink()
     (note,) = _reported(logbook, run).notes
+    assert note.clip is not None
     assert note.clip.content == b""
     assert "No such file" in (note.clip.fault or "")

@@ -28,6 +28,14 @@ def test_lines_become_intents_until_the_input_ends() -> None:
     assert 'not taken: "nonsense" answers nothing here' in written.getvalue()
 
 
+def test_a_question_mark_prints_the_keys() -> None:
+    """Nothing is handed on for it."""
+    ours, intents, written = console("?\n")
+    ours.run()
+    assert intents == [Left()]
+    assert "space: the expected answer, but where it says CRITICAL" in written.getvalue()
+
+
 def test_the_first_view_is_printed_before_the_first_line_is_read() -> None:
     """A pipe shows what it answers to."""
     ours, _, written = console()

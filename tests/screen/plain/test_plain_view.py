@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from runner.checklist.format.check import Outcome
+from runner.screen import view_wording as wording
 from runner.screen.full.palette import Tone, clock_tone, outcome_tone, view_tone
 from runner.screen.keys import WORD_KEYS
 from runner.screen.plain.plain_view import WIDTH, plain_lines
@@ -56,7 +57,7 @@ def test_nothing_of_the_screen_is_lost(name: str) -> None:
     text = joined(view)
     facts = [f"[{view.state}]", view.registration, view.airplane, view.check, view.challenge, view.sound.said]
     facts += [*view.put_off, *view.briefing, f"{view.done} of {view.total} done", view.sound.noise]
-    facts += [f"{one.key} {one.label}" for one in view.answers]
+    facts += [f"{wording.key_name(one)} {one.label}" for one in view.answers]
     facts += [f"{one.key} {one.label}" for clock in view.clocks for one in clock.answers]
     facts += [f"{key} {word}" for key, word in WORD_KEYS.items() if word in view.words]
     assert [fact for fact in facts if fact not in text] == []
@@ -140,7 +141,7 @@ def test_cautions_come_before_the_first_item() -> None:
     """Each in its own line, to be continued from."""
     lines = plain_lines(BRIEFING)
     assert sum(line.startswith("caution: ") for line in lines) == 3
-    assert "keys: c continue" in lines
+    assert "keys: space continue" in lines
 
 
 def test_a_refusal_is_shown() -> None:
