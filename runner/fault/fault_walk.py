@@ -32,14 +32,10 @@ def _branches(check: Check) -> tuple[Branch, ...]:
 
 
 def _answer(step: Step, seen: Seen) -> Iterator[str]:
-    airplane, body = seen.ailing.airplane, step.item.body
-    if body.clock is not None:
-        if body.clock.gyro in airplane.gyros:
-            yield seen.at(Look(step.after, Sight.FLAG, body.clock.gyro))
-        return
-    if body.number is not None:
+    airplane, number = seen.ailing.airplane, step.item.body.number
+    if number is not None:
         if airplane.voltmeter.name in step.item.proves:
-            yield str(body.number.outcome(seen.volts(step.after)))
+            yield str(number.outcome(seen.volts(step.after)))
         return
     for look in looks_at(step, airplane):
         yield seen.at(look)
@@ -49,7 +45,8 @@ def looks_at(step: Step, airplane: Airplane) -> Iterator[Look]:
     """What an item makes one look at: a flag for a clock, bulbs for a lamp's load, else life."""
     clock = step.item.body.clock
     if clock is not None:
-        yield Look(step.after, Sight.FLAG, clock.gyro)
+        if clock.gyro in airplane.gyros:
+            yield Look(step.after, Sight.FLAG, clock.gyro)
         return
     lamps = {lamp.load: lamp.name for lamp in airplane.lamps.values()}
     for claim in claims(step, airplane):

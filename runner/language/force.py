@@ -25,22 +25,6 @@ class InForce:
         return tuple(self.meanings)
 
 
-def in_force(
-    own: Mapping[str, Meaning], clocks: Iterable[Mapping[str, Meaning]], words: Iterable[Word]
-) -> InForce:
-    """What may be said now: an item's own answers, the open clocks' phrases, standard words.
-
-    Where one phrase has two meanings a clock's wins over all else, and an item's own over "affirm" and
-    "negative". ValueError when two clocks, or an answer and any other standard word share a phrase.
-    """
-    ends = merged(line for table in clocks for line in table.items())
-    said = {phrase: meaning for phrase, meaning in word_meanings(words).items() if phrase not in ends}
-    for phrase in own.keys() & said.keys() - ends.keys():
-        if not may_take(said[phrase]):
-            raise ValueError(contradiction(phrase, own[phrase], said[phrase]))
-    return InForce(MappingProxyType({**said, **own, **ends}))
-
-
 def understand(text: str, phrases: InForce) -> Meaning | None:
     """The meaning of the text among these phrases in force; None when it is none of them, word for word."""
     return phrases.meanings.get(normalise(text))

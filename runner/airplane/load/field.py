@@ -49,14 +49,13 @@ def words(node: Node, kind: type[Word]) -> tuple[Word, ...]:
 
 def names(node: Node, known: Iterable[str]) -> tuple[str, ...]:
     """One known name, or a list of them, none twice."""
-    listed = node.each()
     seen: set[str] = set()
-    for each in listed:
+    for each in node.each():
         name = each.one_of(known)
         if name in seen and name == each.text():
             each.refuse(f'"{name}" is listed twice; keep one of them')
         seen.add(name)
-    return tuple(each.text() for each in listed)
+    return node.texts()
 
 
 def day(node: Node) -> date:

@@ -131,10 +131,6 @@ class Body:
         """
         return iter(())
 
-    def subject(self, challenge: str) -> str:
-        """What it is about, in a few words: the challenge, or what is shorter."""
-        return challenge
-
     def said(self, answer: str) -> str:
         """An answer on record, as it is read back."""
         return answer

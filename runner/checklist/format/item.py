@@ -1,10 +1,11 @@
 """One item of a check file: its kind, its marks, and what it refers to."""
 
 from collections.abc import Mapping
+from typing import Final
 
-from runner.checklist.format.airplane_claim import refuse_claims
-from runner.checklist.format.check import Body, Condition, Item
-from runner.checklist.format.mark import MARK_KEYS, read_marks
+from runner.checklist.format.check import SILENCE_SECONDS, Body, Condition, Item
+from runner.checklist.format.duration import read_seconds
+from runner.checklist.format.mark import MARK_KEYS, read_moves, read_remedy, read_returns
 from runner.checklist.format.named_answer import read_names
 from runner.checklist.format.scope import Scope
 from runner.checklist.kind.kinds import KINDS
@@ -18,19 +19,28 @@ ITEM_OPTIONAL = (
 )
 
 
+CLAIMS: Final[Mapping[str, str]] = {
+    "selects": "where its selector stands",
+    "restores": "where its selector belongs",
+    "proves": "which of its loads live",
+    **{key: kind.claim for key, kind in KINDS.items() if kind.claim},
+}
+"""Keys of an item that say something of an airplane; a spin-up's gyro is a name for its times as well."""
+
+
 def read_item(node: Node, scope: Scope) -> Item:
     """The item; FileError names what does not fit together."""
     name = _name(node, scope)
     inside = node.within(f'item "{name}"')
     keys = inside.mapping(ITEM_REQUIRED, ITEM_OPTIONAL)
     if not scope.has_airplane:
-        refuse_claims(keys)
+        _refuse_claims(keys)
     body = _body(keys, scope, inside)
     restores = _flag(keys, "restores", default=False)
     if restores and not body.selects:
         keys["restores"].fail('restoring means moving the selector; add "selects: ..." to an action')
-    marks = read_marks(keys, body, inside)
-    puts_back = restores or bool(marks.returns)
+    returns = read_returns(keys, body)
+    puts_back = restores or bool(returns)
     critical = _flag(keys, "critical", default=puts_back)
     if puts_back and not critical:
         keys["critical"].fail(
@@ -47,11 +57,23 @@ def read_item(node: Node, scope: Scope) -> Item:
         looks=_flag(keys, "looks", default=body.is_looked_at),
         when=_condition(keys, body, scope, restores=restores),
         proves=_proves(keys, body),
-        moves=marks.moves,
-        returns=marks.returns,
-        remedy=marks.remedy,
-        silence_seconds=marks.silence_seconds,
+        moves=read_moves(keys, body),
+        returns=returns,
+        remedy=read_remedy(keys, body, inside),
+        silence_seconds=read_seconds(keys["silence"]) if "silence" in keys else SILENCE_SECONDS,
     )
+
+
+def _refuse_claims(keys: Mapping[str, Node]) -> None:
+    """FileError at the first key that claims something of an airplane."""
+    for key, what in CLAIMS.items():
+        if key in keys:
+            instead = 'ask for it as a "state"' if key in KINDS else f'remove "{key}"'
+            keys[key].fail(
+                f'"{key}" says {what}, and this check names no airplane; '
+                f'add "airplane: ..." at the top, or {instead}',
+                at=keys[key].key_place,
+            )
 
 
 def _name(node: Node, scope: Scope) -> str:

@@ -1,11 +1,9 @@
 """Marks of danger and of movement on an item: its remedy, what it moves and returns, how long it waits."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
-from runner.checklist.format.check import SILENCE_SECONDS, Body
-from runner.checklist.format.duration import read_seconds
+from runner.checklist.format.check import Body
 from runner.checklist.format.named_answer import read_names
 from runner.document import Node
 
@@ -14,27 +12,8 @@ SELECTOR: Final = "selector"
 """Moves and comes back with `selects` and `restores` alone."""
 
 
-@dataclass(frozen=True, slots=True)
-class Marks:
-    """What an item's file says of danger and movement."""
-
-    moves: tuple[str, ...] = ()
-    returns: tuple[str, ...] = ()
-    remedy: str = ""
-    silence_seconds: float = SILENCE_SECONDS
-
-
-def read_marks(keys: Mapping[str, Node], body: Body, node: Node) -> Marks:
-    """The marks; FileError where they do not fit the item's kind, or a stop has no remedy."""
-    return Marks(
-        moves=_moves(keys, body),
-        returns=_returns(keys, body),
-        remedy=_remedy(keys, body, node),
-        silence_seconds=read_seconds(keys["silence"]) if "silence" in keys else SILENCE_SECONDS,
-    )
-
-
-def _moves(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
+def read_moves(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
+    """Switches that the item takes out of their place; FileError where its kind moves nothing."""
     if "moves" not in keys:
         return ()
     if body.moves_nothing:
@@ -44,7 +23,8 @@ def _moves(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
     return _switches(keys["moves"], "selects")
 
 
-def _returns(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
+def read_returns(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
+    """Switches that the item puts back; FileError for any kind but an action."""
     if "returns" not in keys:
         return ()
     if not body.is_deed:
@@ -63,7 +43,8 @@ def _switches(node: Node, key: str) -> tuple[str, ...]:
     return names
 
 
-def _remedy(keys: Mapping[str, Node], body: Body, node: Node) -> str:
+def read_remedy(keys: Mapping[str, Node], body: Body, node: Node) -> str:
+    """What to do about a stop; FileError where a stop has none, or a remedy no stop."""
     if not body.can_stop:
         if "remedy" in keys:
             keys["remedy"].fail(

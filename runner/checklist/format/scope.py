@@ -52,11 +52,10 @@ class Scope:
             keys["item"].fail(f'"{item.name}" has no named answers to wait for; name a choice or state item')
         known = tuple(each.label for each in item.responses if each.outcome is not Outcome.STOP)
         answers = keys["answer"]
-        entries = answers.each()
-        for entry in entries:
+        for entry in answers.each():
             if entry.text() in {each.label for each in item.responses} - {*known}:
                 entry.fail(f'"{entry.text()}" stops the run, so nothing comes after it; name another answer')
-        labels = tuple(entry.one_of(known) for entry in entries)
+        labels = tuple(entry.one_of(known) for entry in answers.each())
         if set(labels) == set(known):
             answers.fail(f'every answer of "{item.name}" is listed, so this decides nothing; remove "when"')
         return Condition(item.name, labels)

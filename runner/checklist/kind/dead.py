@@ -1,6 +1,6 @@
 """Loads that must show no life, with their switch on; life is a squawk."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar, Final, Self
 
@@ -39,7 +39,12 @@ class Dead(Named):
         if "answers" not in keys:
             return cls(DEFAULT_DEAD, loads, switches)
         responses = need(keys["answers"], failing=1)
-        return cls(_squawking(keys["answers"], responses), loads, switches)
+        for response in responses:
+            if response.outcome is Outcome.CAUTION:
+                keys["answers"].fail(
+                    f'life where there must be none is a squawk; write "{response.label}: squawk"'
+                )
+        return cls(responses, loads, switches)
 
     def shows(self, _proves: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
         """All its loads are dead."""
@@ -62,11 +67,3 @@ def _switched_on(node: Node) -> tuple[str, ...]:
     if len(switches) > 1:
         node.fail(f'"{NOTHING}" stands beside a switch; write one or the other')
     return ()
-
-
-def _squawking(node: Node, responses: Iterable[Response]) -> tuple[Response, ...]:
-    kept = tuple(responses)
-    for response in kept:
-        if response.outcome is Outcome.CAUTION:
-            node.fail(f'life where there must be none is a squawk; write "{response.label}: squawk"')
-    return kept

@@ -5,7 +5,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from runner.checklist.format.check import Item
-from runner.language.force import InForce, in_force, merged
+from runner.language.force import InForce, contradiction, may_take, merged, word_meanings
 from runner.language.meaning import Meaning, Word
 
 
@@ -19,12 +19,19 @@ def phrases_of(
 ) -> InForce:
     """The item's answers, the open clocks' phrases, standard words; asked many times over, it is made once.
 
-    `pulled` are the items whose clocks are open, `stuck` those whose limit has passed. ValueError when two
-    clocks, two answers of the item, or an answer and a standard word that does not yield share a phrase.
+    `pulled` are the items whose clocks are open, `stuck` those whose limit has passed. Where one phrase has
+    two meanings a clock's wins over all else, and an item's own over "affirm" and "negative". ValueError when
+    two clocks, two answers of the item, or an answer and any other standard word share a phrase.
     """
-    ends = [*(endings(clock, is_stuck=False) for clock in pulled)]
-    ends += [endings(clock, is_stuck=True) for clock in stuck]
-    return in_force({} if item is None else answer_meanings(item), ends, words)
+    tables = [*(endings(clock, is_stuck=False) for clock in pulled)]
+    tables += [endings(clock, is_stuck=True) for clock in stuck]
+    ends = merged(line for table in tables for line in table.items())
+    own = {} if item is None else answer_meanings(item)
+    said = {phrase: meaning for phrase, meaning in word_meanings(words).items() if phrase not in ends}
+    for phrase in own.keys() & said.keys() - ends.keys():
+        if not may_take(said[phrase]):
+            raise ValueError(contradiction(phrase, own[phrase], said[phrase]))
+    return InForce(MappingProxyType({**said, **own, **ends}))
 
 
 @lru_cache(maxsize=64)

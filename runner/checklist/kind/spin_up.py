@@ -87,10 +87,6 @@ class SpinUp(Body):
             return Outcome.SQUAWK
         return Outcome.PASS if seconds <= self.advise_seconds else Outcome.CAUTION
 
-    def subject(self, _challenge: str) -> str:
-        """The gyro."""
-        return self.gyro
-
     def ended(self, seconds: float, *, is_pulled: bool) -> str:
         """How its clock ended, as it is read back."""
         spoken = spoken_seconds(seconds)

@@ -12,7 +12,7 @@ from runner.airplane.electric.band import Meter
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Check
 from runner.checklist.lint.branch import branches
-from runner.checklist.lint.claim import Step, steps
+from runner.checklist.lint.claim import steps
 from runner.checklist.lint.finding import Finding, Grade, found
 
 
@@ -23,15 +23,11 @@ def judge_bands(check: Check, airplane: Airplane, on: date) -> tuple[Finding, ..
         (step.item.name, step.after)
         for branch in branches(check)
         for step in steps(check, branch, airplane.selector.parked)
-        if _reads_the_meter(step, airplane)
+        if step.item.body.number is not None and airplane.voltmeter.name in step.item.proves
     )
     return tuple(
         finding for name, position in read for finding in _judged(check, airplane, meter, name, position)
     )
-
-
-def _reads_the_meter(step: Step, airplane: Airplane) -> bool:
-    return step.item.body.number is not None and airplane.voltmeter.name in step.item.proves
 
 
 def _judged(check: Check, airplane: Airplane, meter: Meter, name: str, position: str) -> Iterator[Finding]:

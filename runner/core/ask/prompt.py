@@ -108,7 +108,7 @@ def waiting(gyros: Sequence[str]) -> str:
 def gyro(progress: Progress, name: str) -> str:
     """The gyro that a spin-up item is about; the item's challenge where it is no spin-up."""
     item = progress.plan.check.item(name)
-    return item.body.subject(item.challenge)
+    return item.challenge if item.body.clock is None else item.body.clock.gyro
 
 
 def cautions(progress: Progress, *, in_full: bool = False) -> str:

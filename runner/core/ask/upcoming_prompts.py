@@ -5,7 +5,6 @@ from itertools import combinations
 from typing import Final
 
 from runner.checklist.format.check import Item, Outcome
-from runner.checklist.kind.spin_up import SpinUp
 from runner.core.ask import prompt
 from runner.core.plan import Plan
 from runner.core.state import State
@@ -65,7 +64,9 @@ def _of_item(item: Item) -> Iterator[Passage]:
     if item.remedy:
         yield _passage(item.remedy)
     if item.body.clock is not None:
-        yield from _of_clock(item.body.clock)
+        clock = item.body.clock
+        yield _passage(f"{clock.gyro}: {prompt.PAST_LIMIT}")
+        yield _passage(f"{clock.gyro}: {spoken_seconds(clock.advise_seconds)}")
     elif item.body.number is None:
         yield _passage(f"holding at {item.challenge}")
     for outcome, said in item.body.read_backs():
@@ -73,11 +74,6 @@ def _of_item(item: Item) -> Iterator[Passage]:
             yield _read_back(outcome, said)
             if item.remedy and outcome is Outcome.SQUAWK:
                 yield _passage(prompt.ends_no_stop(said))
-
-
-def _of_clock(clock: SpinUp) -> Iterator[Passage]:
-    yield _passage(f"{clock.gyro}: {prompt.PAST_LIMIT}")
-    yield _passage(f"{clock.gyro}: {spoken_seconds(clock.advise_seconds)}")
 
 
 def _out_of_band(item: Item) -> Iterator[Passage]:

@@ -90,8 +90,7 @@ def _answered(writer: _Writer, item: Item) -> Iterator[Entry]:
         yield from _read(writer, item, item.body.number, onset, waited)
     else:
         response = _named(writer, item)
-        said = _InventedSaid(response.label, "", response.outcome, onset, waited)
-        yield _answer(writer, item, said)
+        yield _answer(writer, item, (response.label, "", response.outcome), onset, waited)
     for clock, body in writer.check.clocks():
         if body.starts_on == item.name:
             writer.clocks[clock.name] = onset
@@ -112,7 +111,7 @@ def _read(writer: _Writer, item: Item, body: Numbered, onset: float, waited: flo
         origin = AnswerOrigin(onset, waited, _is_hasty(item, waited), _by_voice(str(number), 0.97))
         yield ConfirmationAsked(writer.now, item.name, number, origin)
         writer.now += 4.0
-    yield _answer(writer, item, _InventedSaid(str(number), body.unit.value, outcome, onset, waited))
+    yield _answer(writer, item, (str(number), body.unit.value, outcome), onset, waited)
 
 
 def _is_hasty(item: Item, waited: float) -> bool:
@@ -123,20 +122,14 @@ def _by_voice(words: str, confidence: float) -> Reception:
     return Reception(words, confidence, Channel.VOICE.value)
 
 
-@dataclass(frozen=True, slots=True)
-class _InventedSaid:
-    words: str
-    unit: str
-    outcome: Outcome
-    onset_at: float
-    waited: float
-
-
-def _answer(writer: _Writer, item: Item, said: _InventedSaid) -> AnswerRecorded:
-    writer.answers[item.name] = said.words
-    heard = _by_voice(said.words, round(writer.dice.uniform(0.9, 0.99), 3))
-    origin = AnswerOrigin(said.onset_at, round(said.waited, 3), _is_hasty(item, said.waited), heard)
-    return AnswerRecorded(writer.now, item.name, said.words, said.unit, said.outcome, origin)
+def _answer(
+    writer: _Writer, item: Item, given: tuple[str, str, Outcome], onset: float, waited: float
+) -> AnswerRecorded:
+    words, unit, outcome = given
+    writer.answers[item.name] = words
+    heard = _by_voice(words, round(writer.dice.uniform(0.9, 0.99), 3))
+    origin = AnswerOrigin(onset, round(waited, 3), _is_hasty(item, waited), heard)
+    return AnswerRecorded(writer.now, item.name, words, unit, outcome, origin)
 
 
 def _ended_clocks(writer: _Writer, *, wait: bool) -> Iterator[Entry]:

@@ -19,17 +19,13 @@ class VoltagePair:
 def voltage_pair(check: Check) -> VoltagePair | None:
     """The last volts before the selector first moves and the first volts after; None without both."""
     items = list(check.items)
-    moves = [place for place, item in enumerate(items) if _moves(item)]
+    moves = [place for place, item in enumerate(items) if item.body.selects is not None]
     if not moves:
         return None
     first, until = moves[0], moves[1] if len(moves) > 1 else len(items)
     before = [item.name for item in items[:first] if _is_volts(item)]
     after = [item.name for item in items[first:until] if _is_volts(item)]
     return VoltagePair(before[-1], after[0]) if before and after else None
-
-
-def _moves(item: Item) -> bool:
-    return item.body.selects is not None
 
 
 def _is_volts(item: Item) -> bool:

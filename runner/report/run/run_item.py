@@ -87,13 +87,5 @@ def spin_up_times(progress: Progress) -> Iterator[SpinUpTime]:
     for name, clock in progress.clocks.items():
         body = progress.plan.check.item(name).body.clock
         if clock.ended is not None and body is not None:
-            ended = clock.ended
-            yield SpinUpTime(
-                name,
-                body.gyro,
-                ended.seconds,
-                body.advise_seconds,
-                body.limit_seconds,
-                ended.is_pulled,
-                ended.outcome,
-            )
+            ended, limits = clock.ended, (body.advise_seconds, body.limit_seconds)
+            yield SpinUpTime(name, body.gyro, ended.seconds, *limits, ended.is_pulled, ended.outcome)
