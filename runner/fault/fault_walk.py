@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from runner.airplane.life.lively import Life
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Check
-from runner.checklist.lint.branch import Branch, branches
+from runner.checklist.lint.branch import branches
 from runner.checklist.lint.claim import Step, claims, steps
 from runner.fault.look import Look, Seen, Sight
 
@@ -17,7 +17,7 @@ Answers = tuple[tuple[str, str], ...]
 
 def walks(check: Check, airplane: Airplane) -> tuple[tuple[Step, ...], ...]:
     """The steps of each branch."""
-    return tuple(tuple(steps(check, branch, airplane.selector.parked)) for branch in _branches(check))
+    return tuple(tuple(steps(check, branch, airplane.selector.parked)) for branch in branches(check))
 
 
 def answers(way: tuple[Step, ...], seen: Seen) -> Answers:
@@ -25,10 +25,6 @@ def answers(way: tuple[Step, ...], seen: Seen) -> Answers:
     return tuple(
         (step.item.name, "; ".join(answer)) for step in way if (answer := tuple(_answer(step, seen)))
     )
-
-
-def _branches(check: Check) -> tuple[Branch, ...]:
-    return tuple(branches(check))
 
 
 def _answer(step: Step, seen: Seen) -> Iterator[str]:
