@@ -116,7 +116,7 @@ def _wide_folders(modules: Sources) -> list[str]:
 
 
 def _lone(modules: Sources) -> dict[Path, int]:
-    """Modules that exactly one other imports, with their lines; kinds of item have files of their own anyway."""
+    """Modules that exactly one other imports, with their lines; kinds of item have their files anyway."""
     users = importers(modules)
     lone = [path for path in modules if path.name != "__init__.py" and len(users[module_name(path)]) == 1]
     alone = [path for path in lone if _KINDS not in {module_name(path), *users[module_name(path)]}]

@@ -86,7 +86,8 @@ def _unfailing(walked: Walk) -> Iterator[Violation]:
         if kind in (DeclaredUnable, AbandonStarted)
     }
     for item in walked.plan.check.items:
-        if item.name not in failing and (item.body.is_judged or item.name not in refused):
+        is_judged = not (item.body.is_deed or item.body.is_fork or item.body.is_call)
+        if item.name not in failing and (is_judged or item.name not in refused):
             yield Violation(f'item "{item.name}" can never fail: it is never asked, or every answer passes')
 
 

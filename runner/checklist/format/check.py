@@ -152,11 +152,6 @@ class Body:
         """What it is answered with is a figure, which stands in a report's table."""
         return self.number is not None or self.clock is not None
 
-    @property
-    def is_judged(self) -> bool:
-        """Some answer to it can be a finding about the airplane."""
-        return not (self.is_deed or self.is_fork or self.is_call)
-
 
 @dataclass(frozen=True, slots=True)
 class Condition:

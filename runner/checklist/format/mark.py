@@ -9,7 +9,7 @@ from runner.document import Node
 
 MARK_KEYS: Final = ("moves", "returns", "remedy", "silence")
 SELECTOR: Final = "selector"
-"""Moves and comes back with `selects` and `restores` alone."""
+"""Its name among what can be moved: `selects` moves it, `restores` returns it."""
 
 
 def read_moves(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:

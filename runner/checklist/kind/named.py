@@ -36,19 +36,13 @@ class Named(Body):
         return replace(self, responses=tuple(replace(one, key=keys[one.label]) for one in self.responses))
 
     def sayings(self, name: str) -> Iterator[tuple[str, Meaning]]:
-        """Every answer's phrases, each for its label."""
+        """Every answer's phrases; who may say "affirm" for one may say "affirmative" too."""
         for response in self.responses:
-            for phrase in response_phrases(name, response):
-                yield phrase, Picked(name, response.label)
-
-
-def response_phrases(name: str, response: Response) -> tuple[str, ...]:
-    """An answer's phrases in normal form; who may say "affirm" for it may say "affirmative" too."""
-    phrases = [normal_phrase(words, name) for words in response.phrases]
-    for word in YIELDING:
-        if not set(word_phrases(word)).isdisjoint(phrases):
-            phrases += word_phrases(word)
-    return tuple(dict.fromkeys(phrases))
+            phrases = [normal_phrase(words, name) for words in response.phrases]
+            for word in YIELDING:
+                if not set(word_phrases(word)).isdisjoint(phrases):
+                    phrases += word_phrases(word)
+            yield from ((phrase, Picked(name, response.label)) for phrase in dict.fromkeys(phrases))
 
 
 def need(node: Node, *, passing: int = 1, failing: int = 0) -> tuple[Response, ...]:

@@ -52,7 +52,11 @@ class Numbered(Body):
 
     def nearest_harmless(self, number: Decimal) -> Decimal:
         """The plausible value nearest to this one that stops no run."""
-        return min(max(number, self.plausible.low), self.plausible.high).quantize(self.resolution)
+        near = min(max(number, self.plausible.low), self.plausible.high).quantize(self.resolution)
+        if self.outcome(near) is not Outcome.STOP:
+            return near
+        safe = (each for each in self.values() if self.outcome(each) is not Outcome.STOP)
+        return min(safe, key=lambda each: abs(each - near))
 
     @property
     def number(self) -> Self:

@@ -87,9 +87,7 @@ class Reading(Numbered):
 
     def outcome(self, number: Decimal) -> Outcome:
         """PASS, CAUTION, SQUAWK or STOP for a value."""
-        if self.is_under_floor(number):
-            return Outcome.STOP
-        if self.stop_above is not None and number > self.stop_above:
+        if self.is_under_floor(number) or (self.stop_above is not None and number > self.stop_above):
             return Outcome.STOP
         if number in self.pass_band:
             return Outcome.PASS
@@ -100,12 +98,6 @@ class Reading(Numbered):
     def is_under_floor(self, number: Decimal) -> bool:
         """Whether the value is so low that it stops the run."""
         return self.stop_below is not None and number < self.stop_below
-
-    def nearest_harmless(self, number: Decimal) -> Decimal:
-        """The plausible value nearest to this one that stops no run."""
-        low = self.plausible.low if self.stop_below is None else self.stop_below
-        high = self.plausible.high if self.stop_above is None else self.stop_above
-        return min(max(number, low), high).quantize(self.resolution)
 
     def expected(self) -> str:
         """Its bands and its stop edges."""

@@ -17,8 +17,7 @@ from runner.language.number import Unit, spoken_seconds
 SPIN_UP_REQUIRED: Final = ("gyro", "starts", "advise", "limit")
 SPIN_UP_OPTIONAL: Final = ("ends", "stuck")
 PULLED_LETTERS: Final = "ghjkf"
-"""A clock may be ended while any item is asked, so it shares its letters with nobody: the right hand's home
-row for pulled, the row below for stuck."""
+"""The right hand's home row; for stuck the row below."""
 STUCK_LETTERS: Final = "vbmxz"
 
 

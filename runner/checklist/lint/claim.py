@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from runner.airplane.life.lively import Life
+from runner.airplane.life.neighbour import loads_behind
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Check, Item
 from runner.checklist.lint.branch import Branch, applies
@@ -36,9 +37,7 @@ def steps(check: Check, branch: Branch, parked: str) -> Iterator[Step]:
     position = parked
     for item in check.items:
         if applies(item, branch):
-            before = position
-            if item.body.selects is not None:
-                position = item.body.selects
+            before, position = position, item.body.selects or position
             yield Step(item, before, position)
 
 
@@ -50,3 +49,11 @@ def claims(step: Step, airplane: Airplane) -> Iterator[Claim]:
     alive, dead = step.item.body.shows(step.item.proves)
     yield from (Claim(step, name, Life.ALIVE) for name in alive)
     yield from (Claim(step, name, Life.DEAD) for name in dead)
+
+
+def loads_of(airplane: Airplane, name: str) -> frozenset[str]:
+    """The loads behind a name; none for a name that the airplane does not have."""
+    try:
+        return loads_behind(airplane, name)
+    except KeyError:
+        return frozenset()

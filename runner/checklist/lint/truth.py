@@ -7,7 +7,7 @@ from runner.airplane.life.neighbour import loads_behind
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.kind.dead import NOTHING
 from runner.checklist.kind.spin_up import SpinUp
-from runner.checklist.lint.claim import Claim, Step, claims
+from runner.checklist.lint.claim import Claim, Step, claims, loads_of
 from runner.checklist.lint.finding import Finding
 from runner.checklist.lint.scene import Scene
 from runner.document import nearest
@@ -92,17 +92,8 @@ def judge_switches(scene: Scene, step: Step) -> Iterator[Finding]:
 
 def switches_of(airplane: Airplane, names: tuple[str, ...]) -> dict[str, str]:
     """The switch of each load behind the names that has one; a name that the airplane lacks has none."""
-    found: dict[str, str] = {}
-    for name in names:
-        try:
-            loads = loads_behind(airplane, name)
-        except KeyError:
-            continue
-        for load in sorted(loads):
-            switch = airplane.loads[load].switch
-            if switch is not None:
-                found[load] = switch
-    return found
+    loads = (load for name in names for load in sorted(loads_of(airplane, name)))
+    return {load: switch for load in loads if (switch := airplane.loads[load].switch) is not None}
 
 
 def judge_reading(scene: Scene, step: Step) -> Iterator[Finding]:

@@ -192,7 +192,7 @@ def _end_clock(progress: Progress, entry: ClockEnded) -> Progress:
 def _reopen(progress: Progress, entry: Reopened) -> Progress:
     """Back to unanswered; clocks that the item started are dropped, they start again with its next answer."""
     item = progress.plan.check.item(entry.item)
-    stopped = {name for name in progress.clocks if _starter(progress, name) == item.name}
+    stopped = {each.name for each, clock in progress.plan.check.clocks() if clock.starts_on == item.name}
     opened = replace(
         progress,
         done=tuple(name for name in progress.done if name != item.name and name not in stopped),
@@ -216,11 +216,6 @@ def _records(progress: Progress, item: str) -> tuple[AnswerRecorded | ClockEnded
     clock = progress.clocks.get(item)
     records = (progress.answers.get(item), progress.unable.get(item), clock.ended if clock else None)
     return tuple(record for record in records if record is not None)
-
-
-def _starter(progress: Progress, clock: str) -> str:
-    body = progress.plan.check.item(clock).body.clock
-    return "" if body is None else body.starts_on
 
 
 def _put_off(progress: Progress, entry: PutOff) -> Progress:

@@ -3,13 +3,10 @@
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
 
 from runner.checklist.format.check import Item
+from runner.checklist.format.mark import SELECTOR
 from runner.core.plan import Plan
-
-SELECTOR: Final = "selector"
-"""The selector's name among what can be moved: `selects` moves it, `restores` returns it."""
 
 
 @dataclass(frozen=True, slots=True)

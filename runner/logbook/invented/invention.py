@@ -11,6 +11,7 @@ from decimal import Decimal
 from runner.checklist.format.check import Check, Item, Outcome, Response
 from runner.checklist.kind.numbered import Numbered
 from runner.core.answer_origin import AnswerOrigin, Reception
+from runner.core.ask.taken_answer import LOOK_SECONDS
 from runner.core.event import Channel
 from runner.core.record.entry import (
     AnswerRecorded,
@@ -24,8 +25,6 @@ from runner.core.record.entry import (
     RunCompleted,
     RunStarted,
 )
-
-HASTY_SECONDS = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +114,7 @@ def _read(writer: _Writer, item: Item, body: Numbered, onset: float, waited: flo
 
 
 def _is_hasty(item: Item, waited: float) -> bool:
-    return item.looks and waited < HASTY_SECONDS
+    return item.looks and waited < LOOK_SECONDS
 
 
 def _by_voice(words: str, confidence: float) -> Reception:

@@ -47,7 +47,7 @@ def test_a_superseded_answer_stays_beside_the_one_that_stands(report: RunReport)
     """With the time of the correction."""
     lamps = next(item for item in report.items if item.item.name == "gear lamps")
     first, last = lamps.given
-    assert (first.answer.answer, first.superseded_at) == ("three green", STARTED_AT + 102)
+    assert (first.answer.answer, first.superseded_at) == ("three green", STARTED_AT + 129)
     assert (answer_words(last), last.stands, lamps.outcome) == ("nose out", True, Outcome.SQUAWK)
     assert report.corrections == report.summary.corrections == 1
 
