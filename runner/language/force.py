@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 
+from runner.language.catalogue import YIELDING, FlagEnd
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Value, Word
 from runner.language.spelling import normalise
-from runner.language.standard import YIELDING, word_phrases
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ def word_meanings(words: Iterable[Word] = tuple(Word)) -> Mapping[str, Meaning]:
 @lru_cache(maxsize=16)
 def _word_meanings(words: tuple[Word, ...]) -> Mapping[str, Meaning]:
     """Few sets of words are ever in force, and each at every question."""
-    return MappingProxyType({phrase: Command(word) for word in words for phrase in word_phrases(word)})
+    return MappingProxyType({phrase: Command(word) for word in words for phrase in word.phrases})
 
 
 def may_take(meaning: Meaning) -> bool:
@@ -61,9 +61,9 @@ def describe(meaning: Meaning) -> str:
         case Value(item, number):
             return f'{number} of item "{item}"'
         case Pulled(item):
-            return f'flag pulled of item "{item}"'
+            return f'{FlagEnd.PULLED} of item "{item}"'
         case _:
-            return f'flag stuck of item "{meaning.item}"'
+            return f'{FlagEnd.STUCK} of item "{meaning.item}"'
 
 
 def merged(lines: Iterable[tuple[str, Meaning]]) -> dict[str, Meaning]:

@@ -2,38 +2,16 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
-from enum import StrEnum
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Final
 
 from runner.language.cardinal import grouped, may_grow
+from runner.language.catalogue import Unit
 from runner.language.digit import DECIMAL, DIGITS, MINUS, POINT, spell
 
 MOST_VALUES: Final = 10_000
 """Values that one reading may have; more would make no usable set of phrases."""
-
-
-class Unit(StrEnum):
-    """Units that a number may have; the value is the spoken plural."""
-
-    VOLTS = "volts"
-    AMPS = "amps"
-    SECONDS = "seconds"
-    DEGREES = "degrees"
-    PERCENT = "percent"
-
-
-SINGULAR: Final[Mapping[Unit, str]] = MappingProxyType(
-    {
-        Unit.VOLTS: "volt",
-        Unit.AMPS: "amp",
-        Unit.SECONDS: "second",
-        Unit.DEGREES: "degree",
-        Unit.PERCENT: "percent",
-    }
-)
-"""The unit's word after "one"."""
 
 
 def spoken_forms(number: Decimal, unit: Unit, resolution: Decimal) -> tuple[str, ...]:
@@ -138,7 +116,7 @@ def _with_unit(wordings: Iterable[str], unit: Unit) -> Iterator[str]:
 
 def _unit_after(words: str, unit: Unit) -> str:
     is_one = words in (DIGITS["1"], f"{MINUS} {DIGITS['1']}")
-    return SINGULAR[unit] if is_one else unit.value
+    return unit.singular if is_one else unit.value
 
 
 def _written(number: Decimal, resolution: Decimal) -> str:

@@ -13,6 +13,7 @@ from runner.core.grid.machine import Machine
 from runner.core.record.battery_use import ampere_hours
 from runner.core.record.progress import Progress
 from runner.core.state import State
+from runner.language.catalogue import Noun
 from runner.language.meaning import Command, Word
 from runner.screen.answer_key import ABANDON, AFFIRM, CONTINUE, GO_ON, NEGATIVE, keyed
 from runner.screen.view import (
@@ -122,7 +123,7 @@ def _challenge(outlook: Outlook) -> str:
     if outlook.state is State.WAITING:
         return "Waiting: " + ", ".join(clock.body.gyro for clock in outlook.clocks)
     if outlook.state is State.COMPLETE:
-        return f"Complete: {outlook.squawks} squawk{'' if outlook.squawks == 1 else 's'}"
+        return f"Complete: {outlook.squawks} {Noun.SQUAWK.of(outlook.squawks)}"
     challenge = "" if outlook.item is None else outlook.item.challenge
     if _is_put_back(outlook):
         return f"Stopped at: {challenge}"

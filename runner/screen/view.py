@@ -196,7 +196,3 @@ class View:
     """A note is wanted and nothing can record one: it is typed."""
     failures: tuple[str, ...] = ()
     """What has failed and why: `ear: no answer for 5 s`."""
-
-
-ADVISORY = "Advisory only: the flight manual and the pilot in command decide."
-"""Stands on every screen."""

@@ -4,6 +4,7 @@ from typing import Final
 
 from runner.checklist.format.check import Outcome
 from runner.core.state import FINAL
+from runner.language.catalogue import Noun
 from runner.screen.keys import WORD_KEYS, may_leave
 from runner.screen.view import AnswerView, ClockView, View
 
@@ -109,9 +110,9 @@ def said(view: View) -> str:
 
 def counts(view: View) -> str:
     """Stops where there were any, squawks, cautions and items put off, as counts."""
-    squawks = f"{view.squawks} squawk{'' if view.squawks == 1 else 's'}"
-    cautions = f"{view.cautions} caution{'' if view.cautions == 1 else 's'}"
-    stops = f"{view.stops} stop{'' if view.stops == 1 else 's'}, " if view.stops else ""
+    squawks = f"{view.squawks} {Noun.SQUAWK.of(view.squawks)}"
+    cautions = f"{view.cautions} {Noun.CAUTION.of(view.cautions)}"
+    stops = f"{view.stops} {Noun.STOP.of(view.stops)}, " if view.stops else ""
     return f"{stops}{squawks}, {cautions}, {len(view.put_off)} put off"
 
 

@@ -20,7 +20,7 @@ from runner.checklist.kind.kinds import KINDS
 from runner.checklist.kind.partial import PARTIAL_KEYS
 from runner.checklist.kind.reading import READING_OPTIONAL, READING_REQUIRED
 from runner.checklist.kind.spin_up import SPIN_UP_OPTIONAL, SPIN_UP_REQUIRED
-from runner.language.number import Unit
+from runner.language.catalogue import Unit
 from tests.checklist.shipped import CHECKS, FOLDER
 
 SCHEMA: dict[str, Any] = json.loads((FOLDER / "schema" / "check.schema.json").read_text(encoding="utf-8"))

@@ -20,8 +20,8 @@ from runner.checklist.kind.spin_up import SpinUp
 from runner.checklist.lint.check_lint import lint
 from runner.checklist.lint.clash import clashes
 from runner.checklist.lint.consistency import contradictions
+from runner.language.catalogue import Unit
 from runner.language.likeness import pronounced
-from runner.language.number import Unit
 from runner.voice.ear.dictionary import dictionary_words
 from tests.checklist.shipped import CHECKS, FOLDER, RESERVE_CHECKS
 

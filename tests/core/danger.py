@@ -8,8 +8,8 @@ from runner.checklist.kind.action import Action
 from runner.checklist.kind.named_state import NamedState
 from runner.checklist.kind.reading import Reading
 from runner.core.plan import Plan
+from runner.language.catalogue import Unit
 from runner.language.meaning import Word
-from runner.language.number import Unit
 from tests.core.sample import CALL, RESTORE, Run, band, gyro, item, response
 
 VOLTS = Reading(

@@ -36,8 +36,8 @@ from runner.core.record.progress import Progress
 from runner.core.state import FINAL
 from runner.core.state import State as RunState
 from runner.errors import Place
+from runner.language.catalogue import Unit
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
-from runner.language.number import Unit
 
 PLACE = Place(Path("sample.yaml"), 1, 1)
 

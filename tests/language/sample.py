@@ -12,7 +12,7 @@ from runner.checklist.kind.numbered import Band
 from runner.checklist.kind.reading import Reading
 from runner.checklist.kind.spin_up import SpinUp
 from runner.errors import Place
-from runner.language.number import Unit
+from runner.language.catalogue import Unit
 
 PLACE = Place(Path("sample.yaml"), 1, 1)
 

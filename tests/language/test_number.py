@@ -7,12 +7,8 @@ from hypothesis import strategies as st
 from num2words import num2words
 
 from runner.checklist.kind.reading import Reading
-from runner.language.number import (
-    MOST_VALUES,
-    Unit,
-    readback,
-    spoken_forms,
-)
+from runner.language.catalogue import Unit
+from runner.language.number import MOST_VALUES, readback, spoken_forms
 from runner.language.spelling import normalise
 from tests.language.sample import reading
 

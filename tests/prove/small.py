@@ -13,7 +13,7 @@ from runner.checklist.kind.reading import Reading
 from runner.checklist.kind.spin_up import SpinUp
 from runner.core.plan import Plan
 from runner.errors import Place
-from runner.language.number import Unit
+from runner.language.catalogue import Unit
 
 PLACE = Place(Path("small.yaml"), 1, 1)
 VOLTS = Reading(

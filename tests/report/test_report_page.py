@@ -7,7 +7,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from runner.report.caution import STANDING_CAUTION
+from runner.language.catalogue import STANDING_CAUTION
 from runner.report.draw.page_frame import FOLDER
 from runner.report.origin import RecordProof
 from runner.report.report_page import run_page

@@ -44,11 +44,8 @@ def _each(node: Node) -> Iterator[tuple[Node, Response]]:
             if not label.strip():
                 at.fail("an answer has no name; write one before the colon")
             yield at, _named(at, entry.within(f'answer "{label}"'))
-    elif isinstance(node.value, tuple):
-        for entry in node.items():
-            yield entry, Response(entry.text(), (read_phrase(entry),))
     else:
-        yield node, Response(node.text(), (read_phrase(node),))
+        yield from ((entry, Response(entry.text(), (read_phrase(entry),))) for entry in node.each())
 
 
 def _named(label: Node, entry: Node) -> Response:

@@ -21,9 +21,6 @@ class Choice(Named):
     def read(cls, node: Node, _scope: Scope) -> Self:
         """Two answers or more, none of which judges."""
         responses = need(node, passing=2)
-        for response in responses:
-            if response.outcome is not Outcome.PASS:
-                node.fail(
-                    f'"{response.label}" judges, but a choice only branches; write a "state" item instead'
-                )
+        for label in (each.label for each in responses if each.outcome is not Outcome.PASS):
+            node.fail(f'"{label}" judges, but a choice only branches; write a "state" item instead')
         return cls(responses)

@@ -8,9 +8,9 @@ from runner.checklist.format.check import Body, Outcome, Response
 from runner.checklist.format.named_answer import read_responses
 from runner.checklist.format.scope import Scope
 from runner.document import Node
+from runner.language.catalogue import YIELDING
 from runner.language.force import normal_phrase
 from runner.language.meaning import Meaning, Picked
-from runner.language.standard import YIELDING, word_phrases
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +40,8 @@ class Named(Body):
         for response in self.responses:
             phrases = [normal_phrase(words, name) for words in response.phrases]
             for word in YIELDING:
-                if not set(word_phrases(word)).isdisjoint(phrases):
-                    phrases += word_phrases(word)
+                if not set(word.phrases).isdisjoint(phrases):
+                    phrases += word.phrases
             yield from ((phrase, Picked(name, response.label)) for phrase in dict.fromkeys(phrases))
 
 

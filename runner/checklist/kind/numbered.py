@@ -6,8 +6,9 @@ from decimal import Decimal
 from typing import Self
 
 from runner.checklist.format.check import Body, Outcome
+from runner.language.catalogue import Unit
 from runner.language.meaning import Meaning, Value
-from runner.language.number import Unit, readback, value_phrases, values
+from runner.language.number import readback, value_phrases, values
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from runner.checklist.format.check import Outcome
 from runner.checklist.format.scope import Scope
 from runner.checklist.kind.numbered import Band, Numbered
 from runner.document import NUMBER, Node
-from runner.language.number import Unit
+from runner.language.catalogue import Unit
 
 READING_REQUIRED = ("unit", "resolution", "pass")
 READING_OPTIONAL = ("caution", "plausible", "stop")

@@ -10,9 +10,10 @@ from runner.checklist.format.duration import read_seconds
 from runner.checklist.format.phrase import phrase_of, read_phrases
 from runner.checklist.format.scope import Scope
 from runner.document import Node
+from runner.language.catalogue import FlagEnd, Unit
 from runner.language.force import normal_phrase
 from runner.language.meaning import Meaning, Pulled, Stuck
-from runner.language.number import Unit, spoken_seconds
+from runner.language.number import spoken_seconds
 
 SPIN_UP_REQUIRED: Final = ("gyro", "starts", "advise", "limit")
 SPIN_UP_OPTIONAL: Final = ("ends", "stuck")
@@ -48,9 +49,13 @@ class SpinUp(Body):
             keys["advise"].fail(
                 f"advise at {advise:g} s does not come before the limit at {limit:g} s; write a shorter time"
             )
-        pulled = Response("flag pulled", _phrases(keys, "ends", node, f"{phrase_of(gyro)} flag pulled"))
+        pulled = Response(
+            FlagEnd.PULLED.value, _phrases(keys, "ends", node, f"{phrase_of(gyro)} flag pulled")
+        )
         stuck = Response(
-            "flag stuck", _phrases(keys, "stuck", node, f"{phrase_of(gyro)} flag stuck"), Outcome.SQUAWK
+            FlagEnd.STUCK.value,
+            _phrases(keys, "stuck", node, f"{phrase_of(gyro)} flag stuck"),
+            Outcome.SQUAWK,
         )
         for phrase in stuck.phrases:
             if phrase in pulled.phrases:

@@ -9,7 +9,6 @@ from runner.checklist.kind.item_phrases import answer_meanings, endings
 from runner.language.force import contradiction, describe, may_take, word_meanings
 from runner.language.likeness import TOO_ALIKE, Pronunciations, likeness
 from runner.language.meaning import Command, Meaning, Picked
-from runner.language.standard import word_phrases
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,5 +115,5 @@ def _takes(line: ClashLine, other: ClashLine) -> bool:
         isinstance(line.meaning, Picked)
         and isinstance(other.meaning, Command)
         and may_take(other.meaning)
-        and line.phrase in word_phrases(other.meaning.word)
+        and line.phrase in other.meaning.word.phrases
     )

@@ -11,12 +11,10 @@ from runner.core.record.progress import Progress
 from runner.core.record.run_summary import summarise
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
+from runner.language.catalogue import SPOKEN_ADVISORY, Noun, Unit
 from runner.language.digit import spell
 from runner.language.meaning import Word
-from runner.language.number import Unit, readback, spoken_seconds
-
-ADVISORY: Final = "The flight manual and the pilot in command decide."
-"""Stands at the end of every run."""
+from runner.language.number import readback, spoken_seconds
 
 KEYS: Final = "Use the keys, or say again"
 SAY_AGAIN: Final = "Say again"
@@ -225,13 +223,13 @@ def completion(progress: Progress) -> str:
     """The end of the run with its counts; it never judges the airplane."""
     summary = summarise(progress)
     counts = (
-        _counted(len(summary.stops), "stop") if summary.stops else "",
-        _counted(len(summary.squawks), "squawk"),
-        _counted(len(summary.cautions), "caution"),
-        _counted(len(summary.unable), "item", "not done") if summary.unable else "",
+        _counted(len(summary.stops), Noun.STOP) if summary.stops else "",
+        _counted(len(summary.squawks), Noun.SQUAWK),
+        _counted(len(summary.cautions), Noun.CAUTION),
+        _counted(len(summary.unable), Noun.ITEM, "not done") if summary.unable else "",
     )
     ending = "check complete" if summary.is_complete else "check abandoned"
-    return sentences(ending, ", ".join(count for count in counts if count), ADVISORY)
+    return sentences(ending, ", ".join(count for count in counts if count), SPOKEN_ADVISORY)
 
 
 def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
@@ -243,7 +241,7 @@ def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
 
 def _completion_of(progress: Progress, name: str) -> str:
     if name in progress.unable:
-        return "unable"
+        return Word.UNABLE.value
     if name in progress.answers:
         return _answer(progress, progress.answers[name])
     ended = progress.clocks[name].ended
@@ -259,7 +257,6 @@ def _clock_answer(progress: Progress, ended: ClockEnded) -> str:
     return "" if clock is None else clock.ended(ended.seconds, is_pulled=ended.is_pulled)
 
 
-def _counted(number: int, noun: str, after: str = "") -> str:
+def _counted(number: int, noun: Noun, after: str = "") -> str:
     words = "no" if number == 0 else spell(str(number))
-    plural = noun if number == 1 else f"{noun}s"
-    return f"{words} {plural} {after}".strip()
+    return f"{words} {noun.of(number)} {after}".strip()

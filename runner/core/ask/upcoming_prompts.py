@@ -9,6 +9,7 @@ from runner.core.ask import prompt
 from runner.core.plan import Plan
 from runner.core.state import State
 from runner.language.breath import Passage
+from runner.language.catalogue import SPOKEN_ADVISORY
 from runner.language.meaning import Word
 from runner.language.number import spoken_seconds
 
@@ -21,7 +22,7 @@ FIXED: Final = (
     *(prompt.no_answer(word) for word in (Word.ROGER, Word.AFFIRM, Word.NEGATIVE)),
     prompt.ABANDON,
     prompt.AFFIRM,
-    prompt.ADVISORY,
+    SPOKEN_ADVISORY,
     prompt.TOO_LOUD,
     prompt.QUIET,
     prompt.MIC_LOST,

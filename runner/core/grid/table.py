@@ -75,9 +75,10 @@ PLAYBACK_ENDED: Final = EventRow(
 TICKED: Final = EventRow(
     (Ticked,),
     in_states(
-        (State, to(world_event.tick, SAME)),
+        ([READY, BRIEFING, *FINAL], IGNORED),
+        ([ASKING, CONFIRMING, STOPPED, RESTORING], to(world_event.tick, SAME)),
+        ([WAITING, HOLDING], to(world_event.tick_clocks, SAME)),
         ([NOTING], to(world_event.tick_silently, SAME)),
-        ([READY, *FINAL], IGNORED),
     ),
 )
 INPUT_CHANGED: Final[EventRow[world_event.WorldEvent]] = EventRow(
@@ -111,8 +112,8 @@ PORT_BACK: Final = EventRow(
 
 PICKED: Final[AnswerRow[Picked]] = heard(
     ([ASKING], to(take_pick, SAME, WAITING, STOPPED, COMPLETE)),
-    ([STOPPED], to(take_pick, SAME, ASKING, WAITING, RESTORING, COMPLETE)),
-    ([RESTORING], to(take_pick, SAME, ASKING, STOPPED, ABANDONED)),
+    ([STOPPED], to(take_pick, SAME, ASKING, WAITING, RESTORING)),
+    ([RESTORING], to(take_pick, SAME, STOPPED, ABANDONED)),
 )
 VALUE: Final[AnswerRow[Value]] = heard(
     ([ASKING], to(take_value, SAME, CONFIRMING, STOPPED, WAITING, RESTORING)),
@@ -136,7 +137,7 @@ WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
     Word.CONTINUE: heard(
         (CHECKING, to(word.answer_nothing, SAME)),
         ([BRIEFING], to(word.take_cautions, ASKING)),
-        ([STOPPED], to(word.retry, SAME, ASKING)),
+        ([STOPPED], to(word.retry, SAME, ASKING, WAITING)),
         ([HOLDING], to(word.release, WHAT_WAS_ASKED)),
     ),
     Word.CORRECTION: heard(
@@ -180,7 +181,7 @@ WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
     ),
     Word.ABANDON: heard(
         (TALKING, to(word.ask_abandon, CONFIRMING)),
-        ([STOPPED, RESTORING], to(word.ask_abandon, SAME, CONFIRMING)),
+        ([RESTORING], to(word.ask_abandon, SAME, CONFIRMING)),
         ([HOLDING], to(word.release_and_ask_abandon, CONFIRMING, WHAT_WAS_ASKED)),
         is_lasting=True,
     ),

@@ -16,7 +16,7 @@ from runner.checklist.kind.numbered import Numbered
 from runner.checklist.kind.spin_up import SpinUp
 from runner.core.record.codec import to_json
 from runner.core.record.entry import Entry
-from runner.language.number import Unit
+from runner.language.catalogue import Unit
 from runner.logbook.invented.invention import Morning, invented_run
 from runner.logbook.proof.link import LinkCause, add_links
 from runner.logbook.record.chain import ChainLine, digest, header_line, next_line

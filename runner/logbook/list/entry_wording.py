@@ -17,6 +17,7 @@ from runner.core.record.entry import (
     Stopped,
     StopSquawked,
 )
+from runner.language.catalogue import FlagEnd
 
 
 def moment(at: float) -> str:
@@ -45,8 +46,10 @@ def entry_words(entry: Entry) -> tuple[str, str]:
         case AnswerRecorded():
             words = [entry.answer, entry.unit, _mark(entry.outcome), _haste(entry)]
         case ClockEnded():
-            flag = "flag pulled" if entry.is_pulled else "flag stuck"
-            words = [f"{flag}, {entry.seconds:.1f} seconds", _mark(entry.outcome)]
+            words = [
+                f"{FlagEnd.of(is_pulled=entry.is_pulled)}, {entry.seconds:.1f} seconds",
+                _mark(entry.outcome),
+            ]
         case Stopped() | StopSquawked():
             words = [_mark("stop" if isinstance(entry, Stopped) else "squawk"), entry.answer, entry.unit]
         case ConfirmationAsked():

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from runner.checklist.format.check import Check, Item
-from runner.language.number import Unit
+from runner.language.catalogue import Unit
 from runner.trend.series import Limits
 
 

@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from dataclasses import asdict
 from typing import Any, Final
 
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.squawk.maintenance_record import record_json
-from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.stamp import iso_stamp
 from runner.report.fleet.airplane_trend import AirplaneTrends
 from runner.report.origin import Maker

@@ -3,9 +3,10 @@
 from textwrap import wrap
 from typing import Final
 
+from runner.language.catalogue import SHOWN_ADVISORY
 from runner.screen import view_wording as wording
 from runner.screen.full.bar import EMPTY, FULL, bar
-from runner.screen.view import ADVISORY, AnswerView, ClockView, View
+from runner.screen.view import AnswerView, ClockView, View
 
 WIDTH: Final = 80
 
@@ -30,7 +31,7 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
         wording.ear(view),
         f"words: {_words(view)}",
         *filter(None, (wording.leave(view),)),
-        ADVISORY,
+        SHOWN_ADVISORY,
     ]
     return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
 

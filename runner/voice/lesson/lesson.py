@@ -8,9 +8,10 @@ from decimal import Decimal
 from functools import cache
 from typing import Final
 
+from runner.language.catalogue import Unit
 from runner.language.force import word_meanings
 from runner.language.meaning import Meaning, Picked, Value
-from runner.language.number import Unit, value_phrases
+from runner.language.number import value_phrases
 from runner.voice.lesson.trial import Trial
 from runner.voice.port import Hearing
 

@@ -21,7 +21,7 @@ from runner.checklist.lint.clash import clashes
 from runner.checklist.lint.consistency import contradictions
 from runner.checklist.lint.coverage import coverage, duty_of
 from runner.checklist.lint.finding import Grade
-from runner.language.number import Unit
+from runner.language.catalogue import Unit
 from runner.voice.ear.dictionary import dictionary_words
 from tests.checklist.shipped import shipped_airplane
 from tests.checklist.twisted import TWISTS, twisted_airplane

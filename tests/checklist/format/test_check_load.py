@@ -16,7 +16,7 @@ from runner.checklist.kind.partial import Partial
 from runner.checklist.kind.reading import Reading
 from runner.checklist.kind.spin_up import SpinUp
 from runner.errors import FileError
-from runner.language.number import Unit
+from runner.language.catalogue import Unit
 
 FOLDER = Path(__file__).parents[1]
 GOOD = (FOLDER / "good.yaml").read_text(encoding="utf-8")

@@ -1,6 +1,6 @@
 """What the grid names as targets, and which of them a run has come to."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import get_args
 
@@ -9,7 +9,7 @@ from runner.core.event import Answered, Event
 from runner.core.grid import table
 from runner.core.grid.grid_cell import Cell, Relative, Target
 from runner.core.grid.grid_reply import Moment, Reply
-from runner.core.grid.machine import Machine
+from runner.core.grid.machine import Machine, Step
 from runner.core.state import State
 from runner.language.meaning import Command, Pulled, Stuck
 
@@ -89,7 +89,15 @@ class Watch:
         self.last = (moment, cell) if reply is not None else None
         return reply, cell
 
-    def handle(self, machine: Machine, event: Event) -> object:
+    def handler(self) -> Callable[[Machine, Event], Step]:
+        """To stand in the place of `Machine.handle`."""
+
+        def handle(machine: Machine, event: Event) -> Step:
+            return self.handle(machine, event)
+
+        return handle
+
+    def handle(self, machine: Machine, event: Event) -> Step:
         """As the machine does it, with every target noted that fits."""
         self.last = None
         result = _handle(machine, event)

@@ -8,11 +8,12 @@ import pytest
 from textual.events import Key
 from textual.widgets import Static
 
+from runner.language.catalogue import SHOWN_ADVISORY
 from runner.language.meaning import Command, Value, Word
 from runner.screen.full.dial import Dial
 from runner.screen.full.screen_app import EyesoutApp
 from runner.screen.keys import WORD_KEYS, Intent, KeyedAnswer, Left, NoteClosed, NoteWritten, keyed_answer
-from runner.screen.view import ADVISORY, View
+from runner.screen.view import View
 from tests.screen.picture import text_of
 from tests.screen.sample import (
     ASKING,
@@ -92,7 +93,7 @@ async def test_the_screen_shows_what_matters_at_every_size(name: str, size: tupl
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         text = text_of(app)
-    facts = [view.state.upper(), view.registration, f"{view.done} of {view.total} done", ADVISORY]
+    facts = [view.state.upper(), view.registration, f"{view.done} of {view.total} done", SHOWN_ADVISORY]
     facts += [clock.name for clock in view.clocks] + [clock.state for clock in view.clocks]
     facts += [f"{key} {word}" for key, word in WORD_KEYS.items() if word in view.words]
     facts += [f"STOP: {view.stop}.", *view.remedy.split()] if view.stop else []

@@ -5,11 +5,12 @@ from dataclasses import replace
 import pytest
 
 from runner.checklist.format.check import Outcome
+from runner.language.catalogue import SHOWN_ADVISORY
 from runner.screen import view_wording as wording
 from runner.screen.full.palette import Tone, clock_tone, outcome_tone, view_tone
 from runner.screen.keys import WORD_KEYS
 from runner.screen.plain.plain_view import WIDTH, plain_lines
-from runner.screen.view import ADVISORY, View
+from runner.screen.view import View
 from tests.screen.sample import (
     BRIEFING,
     COMPLETE,
@@ -47,7 +48,7 @@ def test_a_view_fits_a_small_terminal(name: str) -> None:
 @VIEW
 def test_the_standing_caution_is_always_there(name: str) -> None:
     """The flight manual and the pilot in command decide."""
-    assert plain_lines(VIEWS[name])[-1] == ADVISORY
+    assert plain_lines(VIEWS[name])[-1] == SHOWN_ADVISORY
 
 
 @VIEW
@@ -107,7 +108,7 @@ def test_a_reading_view_reads_as_written_here() -> None:
         "words: S standby, C continue, G say again, B read back, R correction, D",
         "  disregard, A affirm, N negative, F confirm, U unable, P put off, W why, T",
         "  note, Q abandon check, L speak slower, E words twice",
-        ADVISORY,
+        SHOWN_ADVISORY,
     )
 
 
