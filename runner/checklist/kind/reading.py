@@ -67,7 +67,8 @@ class Reading(Numbered):
             )
         outer = caution or passing
         if "plausible" not in keys:
-            plausible = _hull(PLAUSIBLE[unit], outer)
+            usual = PLAUSIBLE[unit]
+            plausible = Band(min(usual.low, outer.low), max(usual.high, outer.high))
         else:
             plausible = _band(keys["plausible"], "plausible", resolution)
             if not _encloses(plausible, outer):
@@ -142,10 +143,6 @@ def _band(node: Node, name: str, resolution: Decimal) -> Band:
 
 def _encloses(outer: Band, inner: Band) -> bool:
     return inner.low in outer and inner.high in outer and outer != inner
-
-
-def _hull(one: Band, other: Band) -> Band:
-    return Band(min(one.low, other.low), max(one.high, other.high))
 
 
 def _check_count(node: Node, plausible: Band, resolution: Decimal) -> None:
