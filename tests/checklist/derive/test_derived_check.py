@@ -8,18 +8,9 @@ from runner.airplane.model.situation import on_battery
 from runner.airplane.model.wiring import Phase
 from runner.checklist.derive.before_reserve import reads_parked
 from runner.checklist.derive.derived_check import derive
-from runner.checklist.format.check import (
-    Action,
-    Call,
-    Check,
-    Dead,
-    NamedState,
-    Partial,
-    Reading,
-    SpinUp,
-    Unit,
-)
+from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
+from runner.checklist.kind.action import Action
 from runner.checklist.kind.call import Call
 from runner.checklist.kind.dead import Dead
 from runner.checklist.kind.named_state import NamedState
