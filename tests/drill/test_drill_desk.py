@@ -117,3 +117,16 @@ def test_the_departure_comes_nearer() -> None:
     assert whole is not None
     assert desk.left_seconds(START + 60) == pytest.approx(whole - 60)
     assert desk_of(1).left_seconds(START) is None
+
+
+def test_a_departure_waits_while_time_is_held() -> None:
+    """An instructor who talks costs the student nothing."""
+    desk = desk_of(level=2)
+    before = desk.left_seconds(START)
+    desk.happen(DrillFrozen(START))
+    desk.play_to(START + 100)
+    assert desk.left_seconds(START + 100) == before
+    desk.happen(DrillThawed(START + 100))
+    desk.play_to(START + 110)
+    assert before is not None
+    assert desk.left_seconds(START + 110) == pytest.approx(before - 10)

@@ -21,6 +21,7 @@ from runner.drill.drill_event import (
     WordsRefused,
     event_from_json,
     event_to_json,
+    held_seconds,
 )
 
 EVERY: tuple[DrillEvent, ...] = (
@@ -51,3 +52,10 @@ def test_what_is_no_event_is_refused(data: dict[str, object]) -> None:
     """With what is odd about it."""
     with pytest.raises(ValueError, match=r"no event|missing or unknown"):
         event_from_json(data)
+
+
+def test_held_time_is_summed() -> None:
+    """Each freeze to its thaw, the last to the end; a second freeze counts from the first."""
+    events = (DrillFrozen(10.0), DrillFrozen(12.0), DrillThawed(15.0), DrillThawed(16.0), DrillFrozen(20.0))
+    assert held_seconds(events, 21.5) == 6.5
+    assert held_seconds(events[:4], 99.0) == 5.0

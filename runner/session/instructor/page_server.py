@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import socket
 import threading
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from typing import Final
 
 import uvicorn
-from starlette.types import ASGIApp
 
 from runner.errors import UsageError
 from runner.session.live.attendant import reason_of
 
+ServedApp = Callable[..., Awaitable[None]]
+"""An ASGI application."""
 LEAVE_SECONDS: Final = 4.0
 """So long the thread gets to come to its end."""
 GRACE_SECONDS: Final = 2
@@ -35,7 +36,7 @@ def listen_at(host: str, port: int) -> socket.socket:
 class PageServer:
     """Serves until it is closed. `tell` is called, on its thread, when it ends before that."""
 
-    def __init__(self, app: ASGIApp, listening: socket.socket, tell: Callable[[str], None]) -> None:
+    def __init__(self, app: ServedApp, listening: socket.socket, tell: Callable[[str], None]) -> None:
         self._server = uvicorn.Server(
             uvicorn.Config(
                 app,

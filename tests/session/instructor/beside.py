@@ -1,6 +1,7 @@
 """A drill on the Merlow with an instructor's link, by hand and on this thread."""
 
 from dataclasses import replace
+from typing import Any
 
 from runner.core.event import Answered, Channel, PlaybackEnded, Started, Ticked
 from runner.core.grid.machine import Machine
@@ -72,7 +73,7 @@ class Beside:
             self.session.take(PlaybackEnded(self.now, turn))
 
     @property
-    def state(self) -> dict[str, object]:
+    def state(self) -> dict[str, Any]:
         """What the page is told now."""
         return instructor_state(self.desk, self.view, self.timeline)
 

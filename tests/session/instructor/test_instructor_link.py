@@ -1,4 +1,4 @@
-"""The link: every change wakes who watches, orders come back with what was wrong, and nothing stops a drill."""
+"""The link: every change wakes who watches, orders come back with what was wrong, nothing stops a drill."""
 
 import json
 import threading

@@ -10,7 +10,7 @@ from runner.session.instructor.instructor_order import fault_plain, ordered_even
 from tests.drill.sample import CASES, drilled, setting_of
 from tests.session.instructor.beside import BULB, GYRO, START, Beside
 
-REFUSED = (
+REFUSED: tuple[tuple[dict[str, object], str], ...] = (
     ({}, "no order None; known: freeze, continue"),
     ({"order": "explode"}, "no order 'explode'"),
     ({"order": "continue"}, "time goes on already"),

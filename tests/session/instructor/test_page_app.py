@@ -100,7 +100,7 @@ async def test_a_page_hears_a_beat_when_nothing_changes() -> None:
     drill.show()
     states = live_states(drill.link)
     assert await anext(states) == await anext(states)
-    await states.aclose()
+    drill.link.close()
 
 
 def test_a_drill_that_is_over_is_told_to_who_comes_late() -> None:

@@ -18,7 +18,7 @@ from runner.core.state import State
 from runner.logbook.record.run_store import Logbook, RunHandle
 from runner.session.beginning import begin_run
 from runner.session.live import live_room as live
-from runner.session.live.inbox import Mark
+from runner.session.live.inbox import Errand, Mark
 from runner.session.live.live_room import LiveRoom, run_live
 from runner.session.live.prompt_mouth import Mouth
 from runner.session.live.speech import Speech
@@ -212,3 +212,24 @@ def test_what_is_told_after_a_run_is_played_to_its_end() -> None:
     room.tell("The left gyro takes longer.")
     LiveRoom(machine, start_clock(), lambda: None).tell("Nobody hears this.")
     assert loud.seconds == [0.5]
+
+
+def test_an_errand_is_done_on_the_loops_thread_and_after_its_end_by_who_brings_it(tmp_path: Path) -> None:
+    """In the order of the inbox; nobody waits for a loop that has ended."""
+    parts, done = load_parts("merlow-reserve"), list[str]()
+    with Logbook.open(tmp_path) as logbook, _begin(logbook, parts) as record:
+        machine = Machine(parts.plan)
+        room = LiveRoom(machine, start_clock(), lambda: None)
+        errand = Errand(lambda: done.append(threading.current_thread().name))
+        room.errand(errand)
+        room.stop()
+        loop = threading.Thread(
+            target=run_live, args=(Session(machine, record.append, room), room), name="loop"
+        )
+        loop.start()
+        assert errand.is_done.wait(20)
+        loop.join(20)
+        late = Errand(lambda: done.append(threading.current_thread().name))
+        room.errand(late)
+        assert late.is_done.is_set()
+    assert done == ["loop", threading.current_thread().name]
