@@ -4,8 +4,7 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Final, cast
 
-from runner.checklist.format.check import Action, Body, Call, Choice, Dead, Item, Partial, Reading, SpinUp
-from runner.checklist.format.check import NamedState as StateBody
+from runner.checklist.format.check import Item
 from runner.core.ask import prompt
 from runner.core.ask.agenda import frontier_of
 from runner.core.ask.outlook import OpenClock, Outlook, outlook_of
@@ -29,18 +28,6 @@ from runner.screen.view import (
 )
 from runner.visible import visible_in
 
-_KINDS: Final[MappingProxyType[type[Body], str]] = MappingProxyType(
-    {
-        Action: "action",
-        StateBody: "state",
-        Reading: "reading",
-        SpinUp: "spin-up",
-        Dead: "dead",
-        Partial: "partial",
-        Choice: "choice",
-        Call: "call",
-    }
-)
 _AT_ITEM: Final = frozenset(
     {State.ASKING, State.CONFIRMING, State.STOPPED, State.HOLDING, State.NOTING, State.RESTORING}
 )
@@ -96,7 +83,7 @@ def build_view(
         done=outlook.done,
         total=outlook.total,
         challenge=_TYPING if is_note_typed else _challenge(outlook),
-        kind="" if item is None else _KINDS[type(item.body)],
+        kind="" if item is None else item.body.label(),
         is_critical=item is not None and item.critical,
         words=_words(outlook),
         question=_question(progress, outlook),
