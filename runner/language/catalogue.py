@@ -1,6 +1,7 @@
 """The catalogue: of everything that comes in a closed set, what is stored, said and shown, a row for each."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 from typing import Final, Self
 
@@ -113,22 +114,46 @@ class Noun(StrEnum):
 
 
 class Unit(StrEnum):
-    """What a number may count: more of it, as it is stored, said and shown, and one where that differs."""
+    """What a number may count: many and one as stored, said and shown, and from where to where a gauge goes.
 
-    VOLTS = "volts", "volt"
-    AMPS = "amps", "amp"
-    SECONDS = "seconds", "second"
-    DEGREES = "degrees", "degree"
-    PERCENT = "percent"
+    The range is our own choice, for checks that say nothing of it.
+    """
+
+    VOLTS = "volts", "volt", 10, 32
+    AMPS = "amps", "amp", 0, 100
+    SECONDS = "seconds", "second", 0, 300
+    DEGREES = "degrees", "degree", 0, 360
+    PERCENT = "percent", "percent", 0, 100
 
     _value_: str
     singular: str
+    low: Decimal
+    high: Decimal
 
-    def __new__(cls, plural: str, singular: str = "") -> Self:
+    def __new__(cls, plural: str, singular: str = "", low: int = 0, high: int = 0) -> Self:
         """A row."""
         unit = str.__new__(cls, plural)
-        unit._value_, unit.singular = plural, singular or plural
+        unit._value_, unit.singular, unit.low, unit.high = plural, singular, Decimal(low), Decimal(high)
         return unit
+
+
+class Outcome(StrEnum):
+    """What an answer means for the airplane: as stored and said, and how a list marks it."""
+
+    PASS = "pass", ""
+    CAUTION = "caution", "CAUTION"
+    SQUAWK = "squawk", "SQUAWK"
+    STOP = "stop", "STOP"
+    """Danger: the run stays at the item until it is remedied; it raises no squawk by itself."""
+
+    _value_: str
+    mark: str
+
+    def __new__(cls, said: str, mark: str = "") -> Self:
+        """A row."""
+        outcome = str.__new__(cls, said)
+        outcome._value_, outcome.mark = said, mark
+        return outcome
 
 
 class FlagEnd(StrEnum):
@@ -141,6 +166,11 @@ class FlagEnd(StrEnum):
     def of(cls, *, is_pulled: bool) -> Self:
         """Which of the two."""
         return cls.PULLED if is_pulled else cls.STUCK
+
+    @classmethod
+    def told_by(cls, answer: str) -> Self | None:
+        """The one that a stored answer tells; None where it is another answer."""
+        return next((end for end in cls if end.value == answer), None)
 
 
 SPOKEN_ADVISORY: Final = "The flight manual and the pilot in command decide."
