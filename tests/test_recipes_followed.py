@@ -40,10 +40,10 @@ WORD_CELLS = """\
 """
 WORD_SAID = """
 from runner.core.grid.table import WORDS_IN_FORCE
-from runner.language.force import in_force, understand
+from runner.language.force import word_meanings
 
 print(done("run", "check.yaml", "--keys", "--plain", "--by", "Ada"))
-assert understand("And again", in_force()).word.effect == "says it again"
+assert word_meanings()["and again"].word.effect == "says it again"
 assert [str(state) for state in WORDS_IN_FORCE if "once more" in WORDS_IN_FORCE[state]] == [
     "asking",
     "confirming",

@@ -6,6 +6,7 @@ from types import MappingProxyType
 from typing import Final, cast
 
 from runner.checklist.format.check import Item
+from runner.checklist.kind.reading import Reading
 from runner.core.ask import prompt
 from runner.core.ask.agenda import frontier_of
 from runner.core.ask.outlook import OpenClock, Outlook, outlook_of
@@ -178,7 +179,7 @@ def _band(progress: Progress, outlook: Outlook) -> str:
         item = progress.plan.check.item(outlook.stop.item)
     if item is None or item.responses:
         return ""
-    body = cast("Reading", item.body)  # nothing else has no named answers
+    body = cast(Reading, item.body)  # nothing else has no named answers
     band = f"passes from {body.pass_band.low} to {body.pass_band.high} {body.unit}"
     if body.caution_band is not None:
         band += f", a caution from {body.caution_band.low} to {body.caution_band.high}"
