@@ -6,7 +6,6 @@ from types import MappingProxyType
 from typing import Final, cast
 
 from runner.checklist.format.check import Item
-from runner.checklist.kind.reading import Reading
 from runner.core.ask import prompt
 from runner.core.ask.agenda import frontier_of
 from runner.core.ask.outlook import OpenClock, Outlook, outlook_of
@@ -177,14 +176,8 @@ def _band(progress: Progress, outlook: Outlook) -> str:
     item = outlook.item if is_asked else None
     if outlook.stop is not None:
         item = progress.plan.check.item(outlook.stop.item)
-    if item is None or item.responses:
-        return ""
-    body = cast(Reading, item.body)  # nothing else has no named answers
-    band = f"passes from {body.pass_band.low} to {body.pass_band.high} {body.unit}"
-    if body.caution_band is not None:
-        band += f", a caution from {body.caution_band.low} to {body.caution_band.high}"
-    below = "" if body.stop_below is None else f", a stop below {body.stop_below}"
-    return band + below + ("" if body.stop_above is None else f", a stop above {body.stop_above}")
+    number = None if item is None else item.body.number
+    return "" if number is None else number.bands()
 
 
 def _findings(progress: Progress) -> Iterator[str]:

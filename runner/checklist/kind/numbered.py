@@ -47,6 +47,11 @@ class Numbered(Body):
         """What a value means for the airplane."""
         raise NotImplementedError
 
+    def bands(self) -> str:
+        """Which values pass and which are a caution, as a screen tells it once a value was out of them."""
+        caution = "" if self.caution_band is None else f", a caution from {self.caution_band}"
+        return f"passes from {self.pass_band} {self.unit}{caution}"
+
     def is_under_floor(self, _number: Decimal) -> bool:
         """Whether the value is so low that it stops the run, and what was moved comes back first."""
         return False

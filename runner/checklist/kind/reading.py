@@ -90,6 +90,12 @@ class Reading(Numbered):
         """Whether the value is so low that it stops the run."""
         return self.stop_below is not None and number < self.stop_below
 
+    def bands(self) -> str:
+        """With the stop edges."""
+        below = "" if self.stop_below is None else f", a stop below {self.stop_below}"
+        above = "" if self.stop_above is None else f", a stop above {self.stop_above}"
+        return f"{Numbered.bands(self)}{below}{above}"
+
     def expected(self) -> str:
         """Its bands and its stop edges."""
         return "; ".join(self._edges())

@@ -6,9 +6,9 @@ from typing import Final
 from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.record.danger_stop import Stop
+from runner.core.record.given_answer import GivenAnswer
 from runner.report.draw.csv_text import Cell, csv_text
 from runner.report.draw.stamp import iso_stamp
-from runner.report.run.given_answer import GivenAnswer
 from runner.report.run.run_item import ItemState, RunItem
 from runner.report.run.run_report import RunReport
 
@@ -85,8 +85,7 @@ def _missing(item: RunItem) -> str:
     return (ItemState.OPEN if item.state is ItemState.ANSWERED else item.state).value
 
 
-def _answer(given: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
-    answer = given.answer
+def _answer(answer: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
     return (
         iso_stamp(answer.at),
         answer.at - started_at,
@@ -95,7 +94,7 @@ def _answer(given: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
         answer.unit,
         "" if answer.outcome is None else answer.outcome.value,
         *_origin(answer.origin),
-        None if given.superseded_at is None else iso_stamp(given.superseded_at),
+        None if answer.superseded_at is None else iso_stamp(answer.superseded_at),
     )
 
 
