@@ -16,6 +16,7 @@ from runner.core.record.entry import ClockEnded
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import summarise
 from runner.core.state import FINAL, State
+from runner.language.catalogue import Outcome
 from runner.language.meaning import Command, Word
 from runner.screen.answer_key import ABANDON, AFFIRM, CONTINUE, GO_ON, NEGATIVE, keyed
 from runner.screen.view import (
@@ -183,7 +184,7 @@ def _band(progress: Progress, outlook: Outlook) -> str:
 def _findings(progress: Progress) -> Iterator[str]:
     """What was found, as a person would tell it."""
     summary = summarise(progress)
-    for kind, records in (("squawk", summary.squawks), ("caution", summary.cautions)):
+    for kind, records in ((Outcome.SQUAWK, summary.squawks), (Outcome.CAUTION, summary.cautions)):
         for record in records:
             challenge = progress.plan.check.item(record.item).challenge.rstrip("?")
             if isinstance(record, ClockEnded):
