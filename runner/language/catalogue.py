@@ -38,13 +38,7 @@ class Word(StrEnum):
     """
 
     STANDBY = "standby", "S", Origin.ICAO, "holds the check", _HOLD
-    CONTINUE = (
-        "continue",
-        "C",
-        Origin.OURS,
-        "goes on after a hold, with the last completed item first",
-        *_GO_ON,
-    )
+    CONTINUE = "continue", "C", Origin.OURS, "goes on after a hold, the last completed item first", *_GO_ON
     SAY_AGAIN = "say again", "G", Origin.ICAO, "repeats what was said last"
     READ_BACK = "read back", "B", Origin.ICAO, "repeats the last answer as it was recorded"
     CORRECTION = "correction", "R", Origin.ICAO, "reopens the last answer"
@@ -114,10 +108,7 @@ class Noun(StrEnum):
 
 
 class Unit(StrEnum):
-    """What a number may count: many and one as stored, said and shown, and from where to where a gauge goes.
-
-    The range is our own choice, for checks that say nothing of it.
-    """
+    """What a number counts: many and one as stored, said and shown, and what gauges usually show (ours)."""
 
     VOLTS = "volts", "volt", 10, 32
     AMPS = "amps", "amp", 0, 100
