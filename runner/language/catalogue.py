@@ -131,20 +131,16 @@ class Unit(StrEnum):
 class Outcome(StrEnum):
     """What an answer means for the airplane: as stored and said, and how a list marks it."""
 
-    PASS = "pass", ""
-    CAUTION = "caution", "CAUTION"
-    SQUAWK = "squawk", "SQUAWK"
-    STOP = "stop", "STOP"
+    PASS = "pass"  # noqa: S105 - a grade, no password
+    CAUTION = "caution"
+    SQUAWK = "squawk"
+    STOP = "stop"
     """Danger: the run stays at the item until it is remedied; it raises no squawk by itself."""
 
-    _value_: str
-    mark: str
-
-    def __new__(cls, said: str, mark: str = "") -> Self:
-        """A row."""
-        outcome = str.__new__(cls, said)
-        outcome._value_, outcome.mark = said, mark
-        return outcome
+    @property
+    def mark(self) -> str:
+        """As a list shows it, where an eye must find it; empty for what passes."""
+        return "" if self is Outcome.PASS else self.value.upper()
 
 
 class FlagEnd(StrEnum):
