@@ -23,10 +23,7 @@ class Saying:
     origin: Origin
 
 
-_HOLD: Final = Saying("hold checklist", Origin.FSF)
 _GO_ON: Final = (Saying("continue checklist", Origin.FSF), Saying("resume checklist", Origin.FSF))
-_AFFIRMATIVE: Final = Saying("affirmative", Origin.FAA)
-_WILCO: Final = Saying("wilco", Origin.ICAO)
 
 
 class Word(StrEnum):
@@ -37,13 +34,13 @@ class Word(StrEnum):
     "correction", which means the opposite.
     """
 
-    STANDBY = "standby", "S", Origin.ICAO, "holds the check", _HOLD
+    STANDBY = "standby", "S", Origin.ICAO, "holds the check", Saying("hold checklist", Origin.FSF)
     CONTINUE = "continue", "C", Origin.OURS, "goes on after a hold, the last completed item first", *_GO_ON
     SAY_AGAIN = "say again", "G", Origin.ICAO, "repeats what was said last"
     READ_BACK = "read back", "B", Origin.ICAO, "repeats the last answer as it was recorded"
     CORRECTION = "correction", "R", Origin.ICAO, "reopens the last answer"
     DISREGARD = "disregard", "D", Origin.ICAO, "drops what was just said"
-    AFFIRM = "affirm", "A", Origin.ICAO, "yes", _AFFIRMATIVE
+    AFFIRM = "affirm", "A", Origin.ICAO, "yes", Saying("affirmative", Origin.FAA)
     NEGATIVE = "negative", "N", Origin.ICAO, "no; that is not correct"
     CONFIRM = "confirm", "F", Origin.ICAO, "repeats what was received last and takes nothing"
     UNABLE = "unable", "U", Origin.ICAO, "declares that the item cannot be done"
@@ -54,7 +51,7 @@ class Word(StrEnum):
     SQUAWK = "squawk it", "K", Origin.OURS, "writes the stop that stands down as a squawk"
     SPEAK_SLOWER = "speak slower", "L", Origin.ICAO, "says all at the pace of a read-back from now on"
     WORDS_TWICE = "words twice", "E", Origin.ICAO, "says each question twice from now on"
-    ROGER = "roger", "", Origin.ICAO, "answers nothing", _WILCO
+    ROGER = "roger", "", Origin.ICAO, "answers nothing", Saying("wilco", Origin.ICAO)
     """Heard so that it can be refused: it never answers an item, and needs no key."""
 
     _value_: str
