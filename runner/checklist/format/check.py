@@ -268,6 +268,4 @@ class Check:
 
     def clocks(self) -> Iterator[tuple[Item, SpinUp]]:
         """Every spin-up item with its body."""
-        for item in self.items:
-            if item.body.clock is not None:
-                yield item, item.body.clock
+        return ((item, item.body.clock) for item in self.items if item.body.clock is not None)

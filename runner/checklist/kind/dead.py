@@ -39,11 +39,8 @@ class Dead(Named):
         if "answers" not in keys:
             return cls(DEFAULT_DEAD, loads, switches)
         responses = need(keys["answers"], failing=1)
-        for response in responses:
-            if response.outcome is Outcome.CAUTION:
-                keys["answers"].fail(
-                    f'life where there must be none is a squawk; write "{response.label}: squawk"'
-                )
+        for label in (each.label for each in responses if each.outcome is Outcome.CAUTION):
+            keys["answers"].fail(f'life where there must be none is a squawk; write "{label}: squawk"')
         return cls(responses, loads, switches)
 
     def shows(self, _proves: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:

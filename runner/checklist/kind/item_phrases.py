@@ -23,9 +23,8 @@ def phrases_of(
     two meanings a clock's wins over all else, and an item's own over "affirm" and "negative". ValueError when
     two clocks, two answers of the item, or an answer and any other standard word share a phrase.
     """
-    tables = [*(endings(clock, is_stuck=False) for clock in pulled)]
-    tables += [endings(clock, is_stuck=True) for clock in stuck]
-    ends = merged(line for table in tables for line in table.items())
+    clocks = [*((clock, False) for clock in pulled), *((clock, True) for clock in stuck)]
+    ends = merged(line for clock, is_stuck in clocks for line in endings(clock, is_stuck=is_stuck).items())
     own = {} if item is None else answer_meanings(item)
     said = {phrase: meaning for phrase, meaning in word_meanings(words).items() if phrase not in ends}
     for phrase in own.keys() & said.keys() - ends.keys():

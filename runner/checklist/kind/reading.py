@@ -58,7 +58,7 @@ class Reading(Numbered):
             )
         outer = caution or passing
         if "plausible" not in keys:
-            plausible = _hull(Band(unit.low, unit.high), outer)
+            plausible = Band(min(unit.low, outer.low), max(unit.high, outer.high))
         else:
             plausible = _band(keys["plausible"], "plausible", resolution)
             if not _encloses(plausible, outer):
@@ -133,10 +133,6 @@ def _band(node: Node, name: str, resolution: Decimal) -> Band:
 
 def _encloses(outer: Band, inner: Band) -> bool:
     return inner.low in outer and inner.high in outer and outer != inner
-
-
-def _hull(one: Band, other: Band) -> Band:
-    return Band(min(one.low, other.low), max(one.high, other.high))
 
 
 def _check_count(node: Node, plausible: Band, resolution: Decimal) -> None:

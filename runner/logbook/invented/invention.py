@@ -10,6 +10,7 @@ from decimal import Decimal
 
 from runner.checklist.format.check import Check, Item, Outcome, Response
 from runner.checklist.kind.numbered import Numbered
+from runner.checklist.lint.branch import applies
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.ask.taken_answer import LOOK_SECONDS
 from runner.core.event import Channel
@@ -67,16 +68,12 @@ def _written(writer: _Writer) -> Iterator[Entry]:
     yield CautionsTaken(writer.now)
     last = writer.check.items[-1]
     for item in writer.check.items:
-        if not _applies(writer, item) or item.body.clock is not None:
+        if not applies(item, writer.answers) or item.body.clock is not None:
             continue
         if item.restores or item is last:
             yield from _ended_clocks(writer, wait=True)
         yield from _answered(writer, item)
     yield RunCompleted(writer.now)
-
-
-def _applies(writer: _Writer, item: Item) -> bool:
-    return item.when is None or writer.answers.get(item.when.item) in item.when.labels
 
 
 def _answered(writer: _Writer, item: Item) -> Iterator[Entry]:
