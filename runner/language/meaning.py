@@ -47,7 +47,7 @@ class Stuck:
 
 @dataclass(frozen=True, slots=True)
 class Corrected:
-    """"Correction", and in the same breath the new answer of the item whose answer it takes back."""
+    """The word "correction", and in the same breath the new answer of the item whose answer it takes back."""
 
     answer: Picked | Value
 

@@ -12,7 +12,7 @@ from runner.language.force import InForce
 
 @once
 def phrases_in_force(progress: Progress) -> InForce:
-    """Answers to the question at hand and to the last one, phrases of open clocks, the state's standard words."""
+    """Answers to the question at hand, corrections, open clocks' phrases, the state's standard words."""
     return phrases_of(
         item_at_hand(progress),
         pulled=_spin_ups(progress, is_limit_passed=False),

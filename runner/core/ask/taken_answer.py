@@ -62,20 +62,17 @@ def correct_at_once(moment: Moment, event: Answered, meaning: Corrected) -> Repl
     asked = progress.after(back)
     then = replace(moment, progress=asked, state=state_of(asked))
     if isinstance(answer, Picked):
-        reply = take_pick(then, event, answer)
+        reply, heard = take_pick(then, event, answer), prompt.sentences(answer.label)
     else:
-        reply = take_value(then, event, answer)
+        reply, heard = take_value(then, event, answer), ""
     if reply is None or not reply.entries:
         return reply
-    said = reply.read_back
     is_taken = not isinstance(reply.entries[-1], ConfirmationAsked)
-    if is_taken and not said and isinstance(answer, Picked):
-        said = prompt.sentences(answer.label)
     return replace(
         reply,
         entries=(back, *reply.entries),
         preface=prompt.sentences(prompt.CORRECTION, item.challenge),
-        read_back=said,
+        read_back=reply.read_back or heard,
         reads_back=item.name if is_taken else "",
     )
 

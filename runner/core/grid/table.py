@@ -129,7 +129,7 @@ FLAG: Final[AnswerRow[Pulled | Stuck]] = heard(
 )
 CORRECTED: Final[AnswerRow[Corrected]] = heard(
     ([ASKING, WAITING], to(correct_at_once, NEXT, CONFIRMING, STOPPED, RESTORING)),
-    ([RESTORING], to(correct_at_once, SAME, NEXT, CONFIRMING, STOPPED, ABANDONED)),
+    ([RESTORING], to(correct_at_once, SAME, NEXT, CONFIRMING, STOPPED)),
     ([STOPPED], to(correct_at_once, SAME, NEXT, CONFIRMING, RESTORING)),
     ([CONFIRMING], to(correct_at_once, SAME, NEXT, STOPPED, RESTORING)),
     is_lasting=True,

@@ -13,7 +13,7 @@ from runner.core.record.progress import Progress
 from runner.core.state import State
 from runner.language.meaning import Command, Corrected, Meaning, Picked, Value, Word
 from tests.core import danger, rich
-from tests.core.sample import PLAN, Run, kinds, powered
+from tests.core.sample import PLAN, kinds, powered
 
 
 def value(number: str) -> Corrected:
@@ -32,7 +32,7 @@ def test_a_reading_is_corrected_in_one_breath() -> None:
 
 
 def test_a_named_answer_is_read_back_even_where_it_passes() -> None:
-    """In one breath two things were heard, and neither was asked for: the pilot must hear what became of them."""
+    """In one breath two things were heard, and neither was asked for: the pilot hears what became of them."""
     run = powered().read("24.6").pick("lamps", "dim").mean(Corrected(Picked("lamps", "both")))
     assert run.said == "Correction. LAMPS. Both. RADIO."
     run.say(Word.NEGATIVE)
