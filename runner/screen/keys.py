@@ -68,27 +68,7 @@ HELP_KEY: Final = "?"
 Answering = Intent | Typed | Helped | Refused
 """What a key can give."""
 
-WORD_KEYS: Final = MappingProxyType(
-    {
-        "S": Word.STANDBY,
-        "C": Word.CONTINUE,
-        "G": Word.SAY_AGAIN,
-        "B": Word.READ_BACK,
-        "R": Word.CORRECTION,
-        "D": Word.DISREGARD,
-        "A": Word.AFFIRM,
-        "N": Word.NEGATIVE,
-        "F": Word.CONFIRM,
-        "U": Word.UNABLE,
-        "P": Word.PUT_OFF,
-        "W": Word.WHY,
-        "T": Word.NOTE,
-        "Q": Word.ABANDON,
-        "K": Word.SQUAWK,
-        "L": Word.SPEAK_SLOWER,
-        "E": Word.WORDS_TWICE,
-    }
-)
+WORD_KEYS: Final = MappingProxyType({word.key: word for word in Word if word.key})
 """Capital letters are the standard words, so that they clash with no item's small letter."""
 
 LEAVE_KEYS: Final = ("ctrl+q", "ctrl+c")

@@ -1,5 +1,6 @@
 """The audit against brute force that shares none of its code, and its cover against all subsets."""
 
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 from random import Random
@@ -17,7 +18,7 @@ from runner.fault.fault import Fault, Kind, faults_of
 from runner.fault.fault_audit import audit
 from tests.checklist.shipped import shipped_airplane, shipped_check
 
-CASES = (("merlow-ml2", "merlow-reserve"), ("tarn-t1", "tarn-reserve"))
+CASES = (("merlow-ml2", "merlow-reserve"), ("tarn-qx83", "tarn-reserve"))
 BY_WIRING = (
     Kind.WELDED,
     Kind.NOT_CLOSING,
@@ -99,7 +100,7 @@ def test_what_the_wiring_shows_is_what_brute_force_sees(
     """For every failure of the wiring: some item but the voltmeter's answers otherwise, or none does."""
     tail = shipped_airplane(airplane)
     asked = parse_check(derive(tail), Path("derived.yaml")) if is_derived else shipped_check(check)
-    reserve = {"merlow-ml2": "reserve bus", "tarn-t1": "essential bus"}[airplane]
+    reserve = {"merlow-ml2": "reserve bus", "tarn-qx83": "essential bus"}[airplane]
     noticed = set(audit(asked, tail).noticed)
     usual = seen_by(asked, tail, None, reserve)
     for fault in faults_of(tail):
@@ -124,19 +125,38 @@ def test_every_failure_is_in_exactly_one_place(airplane: str, check: str) -> Non
 
 def test_bulbs_slow_gyros_and_weak_cells_are_noticed_by_the_items_that_look_at_them() -> None:
     """Each lamp and gyro of the reserve has its item, and a cell less is two volts less."""
-    tail = shipped_airplane("tarn-t1")
+    tail = shipped_airplane("tarn-qx83")
     noticed = audit(shipped_check("tarn-reserve"), tail).noticed
     assert Fault(Kind.BULB_OUT, "glareshield lamps", "centre") in noticed
     assert Fault(Kind.SLOW, "left direction gyro") in noticed
     assert Fault(Kind.WEAK_CELL, "battery") in noticed
 
 
+def without(check: Check, *names: str) -> Check:
+    """The check without these items."""
+    sections = (
+        replace(each, items=tuple(item for item in each.items if item.name not in names))
+        for each in check.sections
+    )
+    return replace(check, sections=tuple(sections))
+
+
 def test_a_welded_reserve_relay_goes_unnoticed_and_one_look_before_shows_it() -> None:
     """It does in the reserve position what it should; with the selector off the reserve bus must be dark."""
-    tail = shipped_airplane("merlow-ml2")
-    found = audit(shipped_check("merlow-reserve"), tail)
-    assert Fault(Kind.WELDED, "reserve relay") in found.unnoticed
+    tail, check = shipped_airplane("merlow-ml2"), shipped_check("merlow-reserve")
+    fault = Fault(Kind.WELDED, "reserve relay")
+    found = audit(without(check, "dark before", "voltmeter moved"), tail)
+    assert fault in found.unnoticed
     assert any(look.position == tail.selector.parked for look in found.extra)
+    assert fault in audit(without(check, "voltmeter moved"), tail).noticed
+
+
+def test_a_stuck_voltmeter_is_noticed_only_by_who_compares_it_with_the_rested_volts() -> None:
+    """What it showed at rest lies within the band that it is held to under load."""
+    tail, check = shipped_airplane("tarn-qx83"), shipped_check("tarn-reserve")
+    fault = Fault(Kind.STUCK, tail.voltmeter.name)
+    assert audit(without(check, "voltmeter moved"), tail).unnoticed == (fault,)
+    assert fault in audit(check, tail).noticed
 
 
 @pytest.mark.parametrize("seed", range(60))

@@ -11,7 +11,7 @@ from runner.fault.fault_audit import audit
 from tests.checklist.shipped import shipped_airplane, shipped_check
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
-PAIRS = (("merlow-ml2", "merlow-reserve"), ("tarn-t1", "tarn-reserve"), ("pellow-p2", "pellow-reserve"))
+PAIRS = (("merlow-ml2", "merlow-reserve"), ("tarn-qx83", "tarn-reserve"), ("pellow-jv62", "pellow-reserve"))
 GOAL = 0.95
 
 
@@ -32,9 +32,9 @@ def test_the_table_says_what_the_audit_says(name: str, check: str) -> None:
 
 
 @pytest.mark.parametrize(("name", "check"), PAIRS)
-def test_a_derived_check_notices_95_of_100(name: str, check: str) -> None:
-    """Of the single failures that can be seen where it goes; the shipped ones are shorter."""
+def test_each_check_notices_95_of_100(name: str, check: str) -> None:
+    """Of the single failures that can be seen where it goes; a shipped one does too."""
     airplane = shipped_airplane(name)
     derived = audit(parse_check(derive(airplane), Path("derived.yaml")), airplane)
     assert derived.share >= GOAL
-    assert audit(shipped_check(check), airplane).share >= 0.65
+    assert audit(shipped_check(check), airplane).share >= GOAL

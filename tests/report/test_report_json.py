@@ -65,7 +65,7 @@ def test_the_run_document_holds_times_values_and_corrections(made: Reports) -> N
     assert document["run"]["started"] == {"at": STARTED_AT, "utc": "2025-11-25T09:20:00.000Z"}
     items = {item["item"]: item for item in document["items"]}
     assert [answer["answer"] for answer in items["gear lamps"]["answers"]] == ["three green", "nose out"]
-    assert items["gear lamps"]["answers"][0]["superseded_at"] == STARTED_AT + 102
+    assert items["gear lamps"]["answers"][0]["superseded_at"] == STARTED_AT + 129
     assert items["volts on reserve"]["expected"]["pass"] == [24.8, 26.3]
     assert items["volts on reserve"]["answers"][0]["value"] == 22.8
     assert document["record"]["sha256"] == made.run.proof.sha256
@@ -74,7 +74,7 @@ def test_the_run_document_holds_times_values_and_corrections(made: Reports) -> N
 def test_the_airplane_document_counts_as_the_data_does(made: Reports) -> None:
     """Thirty invented runs and the busy one."""
     (airplane,) = fleet_dict(made.airplane)["airplanes"]
-    assert (airplane["runs"], len(airplane["newest"]), len(airplane["trends"])) == (31, 12, 9)
+    assert (airplane["runs"], len(airplane["newest"]), len(airplane["trends"])) == (31, 12, 10)
     assert airplane["maintenance"][0]["what"] == "battery replaced"
 
 

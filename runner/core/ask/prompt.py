@@ -11,12 +11,10 @@ from runner.core.record.progress import Progress
 from runner.core.record.run_summary import summarise
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
+from runner.language.catalogue import SPOKEN_ADVISORY, Noun
 from runner.language.digit import spell
 from runner.language.meaning import Word
 from runner.language.number import readback
-
-ADVISORY: Final = "The flight manual and the pilot in command decide."
-"""Stands at the end of every run."""
 
 KEYS: Final = "Use the keys, or say again"
 SAY_AGAIN: Final = "Say again"
@@ -34,10 +32,10 @@ RESTORE_YOURSELF: Final = "Put back yourself what is still out"
 SET_BACK: Final = "The computer's clock was set back. How long this run was stopped is not known"
 RESTARTED: Final = "Restarted"
 NOTED: Final = "Noted"
+TYPE_NOTE: Final = "type the note"
 NOT_NOTED: Final = "No note was recorded"
 NOTHING_DONE: Final = "Nothing is completed yet"
 NO_REASON: Final = "No reason is given"
-NO_MIC: Final = "No microphone for a note"
 RESTORE_FIRST: Final = "The check is abandoned. What was moved comes back first"
 CORRECTION: Final = "Correction"
 CONTINUING: Final = "continuing"
@@ -62,7 +60,7 @@ def question(progress: Progress) -> str:
     """What the run asks in the state that it has come to; empty where nothing is asked."""
     state = state_of(progress)
     if state in ASKS:
-        return ASKS[state]
+        return TYPE_NOTE if state is State.NOTING and not progress.may_record else ASKS[state]
     if state is State.CONFIRMING and progress.pending is not None:
         return _confirmation(progress, progress.pending)
     if state is State.WAITING:
@@ -221,9 +219,9 @@ def battery(share: float) -> str:
     return f"caution, battery: this check has used {readback(percent, Unit.PERCENT, Decimal(1))}"
 
 
-def seconds(number: float) -> str:
+def seconds(duration_seconds: float) -> str:
     """A duration in whole seconds, spoken."""
-    whole = Decimal(number).quantize(Decimal(1), ROUND_HALF_UP)
+    whole = Decimal(duration_seconds).quantize(Decimal(1), ROUND_HALF_UP)
     return readback(whole, Unit.SECONDS, Decimal(1))
 
 
@@ -231,13 +229,13 @@ def completion(progress: Progress) -> str:
     """The end of the run with its counts; it never judges the airplane."""
     summary = summarise(progress)
     counts = (
-        _counted(len(summary.stops), "stop") if summary.stops else "",
-        _counted(len(summary.squawks), "squawk"),
-        _counted(len(summary.cautions), "caution"),
-        _counted(len(summary.unable), "item", "not done") if summary.unable else "",
+        _counted(len(summary.stops), Noun.STOP) if summary.stops else "",
+        _counted(len(summary.squawks), Noun.SQUAWK),
+        _counted(len(summary.cautions), Noun.CAUTION),
+        _counted(len(summary.unable), Noun.ITEM, "not done") if summary.unable else "",
     )
     ending = "check complete" if summary.is_complete else "check abandoned"
-    return sentences(ending, ", ".join(count for count in counts if count), ADVISORY)
+    return sentences(ending, ", ".join(count for count in counts if count), SPOKEN_ADVISORY)
 
 
 def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
@@ -250,7 +248,7 @@ def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
 
 def _completion_of(progress: Progress, name: str) -> str:
     if name in progress.unable:
-        return "unable"
+        return Word.UNABLE.value
     if name in progress.answers:
         return _answer(progress, progress.answers[name])
     ended = progress.clocks[name].ended
@@ -269,7 +267,6 @@ def _clock_answer(progress: Progress, ended: ClockEnded) -> str:
     return seconds(ended.seconds) if ended.is_pulled else f"{stuck.label}, {seconds(ended.seconds)}"
 
 
-def _counted(number: int, noun: str, after: str = "") -> str:
+def _counted(number: int, noun: Noun, after: str = "") -> str:
     words = "no" if number == 0 else spell(str(number))
-    plural = noun if number == 1 else f"{noun}s"
-    return f"{words} {plural} {after}".strip()
+    return f"{words} {noun.of(number)} {after}".strip()

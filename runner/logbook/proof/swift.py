@@ -15,12 +15,13 @@ from operator import itemgetter
 from typing import Any, Final
 
 from runner.checklist.format.check import Outcome
+from runner.core.record.answer_history import AnswerHistory, Ending
 from runner.core.record.codec import KINDS, assembled, from_json, stored_fields
 from runner.core.record.entry import AnswerRecorded, Entry
+from runner.core.record.given_answer import AnswerKind, answer_in, superseded_in
 from runner.errors import RecordError
 from runner.logbook.record.chain import SCHEMA, START, canonical, digest, read_line
 from runner.logbook.record.header import KIND, RunHeader, read_header
-from runner.logbook.record.standing import AnswerKind, RunState, Standing, answer_in, end_in, superseded_in
 from runner.logbook.record.summary_table import ANSWER_COLUMNS, RUN_COLUMNS, answer_row, run_row
 
 BLOCK: Final = 1000
@@ -174,12 +175,12 @@ def _whole_texts(end: tuple[Any, ...], sequences: str, text: str, digests: str) 
     return texts
 
 
-def _stand(texts: list[str], header: RunHeader) -> tuple[dict[str, Row], Standing]:
-    """The rows of the answers that stand, by item, and how the run ended: `standing.py` on canonical text."""
+def _stand(texts: list[str], header: RunHeader) -> tuple[dict[str, Row], AnswerHistory]:
+    """The rows of the answers that stand, by item, and how the run ended: its history on canonical text."""
     matches = list(map(_ANSWER.match, texts))
     answered = _answers([match.groups() for match in matches if match is not None], header)
     rows: dict[str, Row] = {}
-    state, ended_at = RunState.OPEN, None
+    ended: Ending | None = None
     for text, match in zip(texts, matches, strict=True):
         if match is not None:
             item, row = next(answered)
@@ -190,9 +191,9 @@ def _stand(texts: list[str], header: RunHeader) -> tuple[dict[str, Row], Standin
             rows[answer.item] = tuple(answer_row(0, header, answer)[2:])
         elif (gone := superseded_in(entry)) is not None:
             rows.pop(gone, None)
-        elif (end := end_in(entry)) is not None:
-            state, ended_at = end, entry.at
-    return rows, Standing({}, state, ended_at)
+        elif isinstance(entry, Ending):
+            ended = entry
+    return rows, AnswerHistory(ended=ended)
 
 
 def _answers(groups: list[tuple[str, ...]], header: RunHeader) -> Iterator[tuple[str, Row]]:

@@ -6,18 +6,24 @@ from typing import Final
 from runner.checklist.format.check import Item, Outcome, Reading, SpinUp
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.record.danger_stop import Stop
+from runner.core.record.given_answer import GivenAnswer
 from runner.report.draw.csv_text import Cell, csv_text
 from runner.report.draw.stamp import iso_stamp
-from runner.report.run.given_answer import GivenAnswer
 from runner.report.run.run_item import ItemState, RunItem, expected_words
 from runner.report.run.run_report import RunReport
+
+OF_AN_ANSWER: Final = (
+    *("utc", "seconds_into_check", "answer", "value", "unit", "outcome"),
+    *("response_s", "is_hasty", "heard", "confidence", "channel", "corrected_utc"),
+)
+"""Columns that are empty where an item has no answer."""
 
 HEADS: Final = (
     *("run", "registration", "airplane", "check", "pilot", "is_invented"),
     *("section", "item", "challenge", "is_critical", "expected", "low", "high", "advise_s", "limit_s"),
-    *("standing", "utc", "seconds_into_check", "answer", "value", "unit", "outcome"),
-    *("response_s", "is_hasty", "heard", "confidence", "channel", "corrected_utc", "put_off"),
-    "remedied_utc",
+    "standing",
+    *OF_AN_ANSWER,
+    *("put_off", "remedied_utc"),
 )
 SUPERSEDED: Final = "corrected"
 """`standing` of an answer that was taken back; other rows have the item's state, or STOPPED."""
@@ -54,7 +60,7 @@ def _rows(report: RunReport) -> Iterator[tuple[Cell, ...]]:
             state = item.state.value if given.stands else SUPERSEDED
             yield (*of_run, *of_item, state, *_answer(given, header.started_at), len(item.put_off_at), None)
         if item.standing is None:
-            yield (*of_run, *of_item, _missing(item), *[None] * 12, len(item.put_off_at), None)
+            yield (*of_run, *of_item, _missing(item), *[None] * len(OF_AN_ANSWER), len(item.put_off_at), None)
         for stop in report.stops:
             if stop.item == item.item:
                 yield (*of_run, *of_item, *_stop(stop.stop, header.started_at, len(item.put_off_at)))
@@ -93,8 +99,7 @@ def _figures(item: Item) -> tuple[Cell, ...]:
             return None, None, None, None
 
 
-def _answer(given: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
-    answer = given.answer
+def _answer(answer: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
     return (
         iso_stamp(answer.at),
         answer.at - started_at,
@@ -103,7 +108,7 @@ def _answer(given: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
         answer.unit,
         "" if answer.outcome is None else answer.outcome.value,
         *_origin(answer.origin),
-        None if given.superseded_at is None else iso_stamp(given.superseded_at),
+        None if answer.superseded_at is None else iso_stamp(answer.superseded_at),
     )
 
 

@@ -3,14 +3,15 @@
 from collections.abc import Iterator
 
 from runner.checklist.format.check import Outcome
+from runner.core.record.answer_history import RunState
+from runner.core.record.given_answer import AnswerKind, GivenAnswer
+from runner.language.catalogue import Noun
 from runner.logbook.list.entry_wording import value_words
-from runner.logbook.record.standing import AnswerKind, RunState, StandingAnswer
 from runner.logbook.record.summary_table import RunSummary
 from runner.logbook.squawk.deferral import report_line
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Noted, Remark
 from runner.logbook.squawk.squawk_record import Squawk, SquawkState
 from runner.report.fleet.airplane_report import FleetReport, Recurrence
-from runner.report.run.given_answer import GivenAnswer
 from runner.report.run.run_item import ItemState
 from runner.report.run.run_report import RunReport
 
@@ -22,23 +23,19 @@ STATES = {
 
 
 def counted(count: int, noun: str) -> str:
-    """`1 squawk`, `2 squawks`, `no squawks`."""
-    return f"{count or 'no'} {noun}{'' if count == 1 else 's'}"
+    """`1 squawk`, `2 squawks`, `no squawks`; ValueError for a noun that the catalogue does not have."""
+    return f"{count or 'no'} {Noun(noun).of(count)}"
 
 
-def answer_words(given: GivenAnswer) -> str:
+def answer_words(answer: GivenAnswer | Squawk) -> str:
     """`24.6 volts`, `left out`, `flag pulled, 30.5 s`, `unable`."""
-    return _value_words(given.answer)
-
-
-def _value_words(answer: StandingAnswer | Squawk) -> str:
     unit = "s" if answer.kind is AnswerKind.SPIN_UP else answer.unit
     return value_words(answer.answer, answer.value, unit)
 
 
 def haste_words(given: GivenAnswer) -> str:
     """How fast a hasty answer was."""
-    seconds = given.answer.response_seconds
+    seconds = given.response_seconds
     return "before the challenge was over" if seconds is None or seconds <= 0 else f"after {seconds:.1f} s"
 
 
@@ -47,8 +44,8 @@ def result_words(report: RunReport) -> tuple[str, ...]:
     answered, left_out = len(report.in_state(ItemState.ANSWERED)), len(report.in_state(ItemState.LEFT_OUT))
     cautions = len(report.with_outcome(Outcome.CAUTION))
     stops = sum(not stop.is_withdrawn for stop in report.stops)
-    found = f"{counted(len(report.squawks), 'squawk')}, {counted(cautions, 'caution')}"
-    found = f"{counted(stops, 'stop')}, {found}" if stops else found
+    found = f"{counted(len(report.squawks), Noun.SQUAWK)}, {counted(cautions, Noun.CAUTION)}"
+    found = f"{counted(stops, Noun.STOP)}, {found}" if stops else found
     items = f"{answered} of {len(report.items) - left_out} items answered"
     asides = ", ".join(_asides(report, left_out))
     return (found, items, asides) if asides else (found, items)
@@ -58,7 +55,7 @@ def _asides(report: RunReport, left_out: int) -> Iterator[str]:
     if left_out:
         yield f"{left_out} did not apply"
     if report.corrections:
-        yield counted(report.corrections, "correction")
+        yield counted(report.corrections, Noun.CORRECTION)
 
 
 def battery_words(report: RunReport) -> str:
@@ -92,7 +89,7 @@ def remark_words(remark: Remark) -> str:
 
 def squawk_words(squawk: Squawk) -> str:
     """What was answered."""
-    return _value_words(squawk)
+    return answer_words(squawk)
 
 
 def recurrence_words(found: Recurrence) -> str:
@@ -105,7 +102,7 @@ def recurrence_words(found: Recurrence) -> str:
 
 def run_words(run: RunSummary) -> str:
     """What came of a run: `complete, 1 squawk, 2 cautions`."""
-    counts = ((run.stops, "stop"), (run.squawks, "squawk"), (run.cautions, "caution"))
+    counts = ((run.stops, Noun.STOP), (run.squawks, Noun.SQUAWK), (run.cautions, Noun.CAUTION))
     return ", ".join((run.state.value, *(counted(count, noun) for count, noun in counts if count)))
 
 
@@ -114,7 +111,7 @@ def open_words(report: FleetReport) -> str:
     count = sum(len(airplane.recurrences) for airplane in report.airplanes)
     if not count:
         return "no discrepancy open"
-    return f"{count} discrepanc{'y' if count == 1 else 'ies'} not closed"
+    return f"{count} {Noun.DISCREPANCY.of(count)} not closed"
 
 
 def moved_words(report: FleetReport) -> str:

@@ -3,9 +3,10 @@
 from textwrap import wrap
 from typing import Final
 
+from runner.language.catalogue import SHOWN_ADVISORY
 from runner.screen import view_wording as wording
 from runner.screen.full.bar import EMPTY, FULL, bar
-from runner.screen.view import ADVISORY, AnswerView, ClockView, View
+from runner.screen.view import AnswerView, ClockView, View
 
 WIDTH: Final = 80
 
@@ -13,24 +14,25 @@ WIDTH: Final = 80
 def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
     """Every fact of the view, one to a line, none longer than `width`."""
     lines = [
-        f"[{view.state}] " + ": ".join(filter(None, (wording.position(view), wording.marks(view)))),
+        f"[{wording.state_name(view)}] "
+        + ": ".join(filter(None, (wording.position(view), wording.marks(view)))),
         f"{', '.join(filter(None, (view.registration, view.airplane)))}: {view.check}",
         _progress(view),
         *(f"caution: {caution}" for caution in view.briefing),
+        *view.findings,
         *filter(None, (wording.stop(view),)),
         f"> {wording.large(view)}",
+        *filter(None, (view.band,)),
         *_answering(view),
         *(_clock(clock) for clock in view.clocks),
         *filter(None, (wording.battery(view),)),
-        wording.heard(view),
-        wording.said(view),
-        wording.counts(view),
+        *filter(None, (wording.heard(view), wording.said(view), wording.counts(view))),
         *(f"put off: {challenge}" for challenge in view.put_off),
         *filter(None, (wording.failures(view),)),
         wording.ear(view),
         f"words: {_words(view)}",
         *filter(None, (wording.leave(view),)),
-        ADVISORY,
+        SHOWN_ADVISORY,
     ]
     return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
 
@@ -64,7 +66,8 @@ def _answering(view: View) -> list[str]:
 
 def _clock(clock: ClockView) -> str:
     """One open clock with the keys that end it."""
-    return f"clock: {wording.clock(clock)}; keys: {_keys(clock.answers)}"
+    keys = ", ".join(f"{one.key} {wording.flag(one)}" for one in clock.answers)
+    return f"clock: {wording.clock(clock)}; keys: {keys}"
 
 
 def _keys(answers: tuple[AnswerView, ...]) -> str:

@@ -1,15 +1,14 @@
 """What the grid names as targets, and which of them a run has come to."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import get_args
 
-from runner.core.ask.agenda import interrupted_state
 from runner.core.event import Answered, Event
 from runner.core.grid import table
-from runner.core.grid.grid_cell import Cell, Relative, Target
+from runner.core.grid.grid_cell import Cell, Relative, Target, is_at
 from runner.core.grid.grid_reply import Moment, Reply
-from runner.core.grid.machine import Machine
+from runner.core.grid.machine import Machine, Step
 from runner.core.state import State
 from runner.language.meaning import Command, Pulled, Stuck
 
@@ -52,6 +51,8 @@ def states_of(state: State, target: Target) -> frozenset[State]:
         return frozenset({target})
     if target is Relative.SAME:
         return frozenset({state})
+    if target is Relative.NEXT:
+        return frozenset({State.ASKING, State.WAITING})
     asked = {State.BRIEFING, State.ASKING, State.STOPPED, State.WAITING, State.RESTORING}
     return frozenset(asked if state is State.CONFIRMING else {*asked, State.CONFIRMING})
 
@@ -89,14 +90,22 @@ class Watch:
         self.last = (moment, cell) if reply is not None else None
         return reply, cell
 
-    def handle(self, machine: Machine, event: Event) -> object:
+    def handler(self) -> Callable[[Machine, Event], Step]:
+        """To stand in the place of `Machine.handle`."""
+
+        def handle(machine: Machine, event: Event) -> Step:
+            return self.handle(machine, event)
+
+        return handle
+
+    def handle(self, machine: Machine, event: Event) -> Step:
         """As the machine does it, with every target noted that fits."""
         self.last = None
         result = _handle(machine, event)
         if self.last is not None:
             moment, cell = self.last
             for target in cell.targets:
-                if _fits(target, machine.state, moment):
+                if is_at(target, machine.state, moment):
                     self.reached.add((row_of(event), moment.state, target))
         return result
 
@@ -105,11 +114,3 @@ class Watch:
 
 _step = table.step
 _handle = Machine.handle
-
-
-def _fits(target: Target, reached: State, moment: Moment) -> bool:
-    if target is Relative.SAME:
-        return reached is moment.state
-    if target is Relative.WHAT_WAS_ASKED:
-        return reached is interrupted_state(moment.progress)
-    return reached is target
