@@ -108,7 +108,7 @@ def test_no_witness_radiates_heats_moves_or_pumps(airplane: Airplane) -> None:
 
 
 def test_who_has_to_feel_a_heater_is_told_how() -> None:
-    """A witness that heats by its name, though its file does not say so; back of the hand: common practice."""
+    """A witness that heats by its name, though not by its file; back of the hand: common practice."""
     caution = "A heater burns. Feel it with the back of the hand, and never grip it."
     assert derived(twisted_airplane("a heater that the file does not mark")).cautions[-1] == caution
     assert [name for name in AIRPLANES if caution in derived(shipped_airplane(name)).cautions] == []
