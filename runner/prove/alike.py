@@ -27,8 +27,8 @@ Bounds, so that the walk ends soon:
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Action, Call, Choice, Item, Outcome, Reading, SpinUp
-from runner.core.ask.agenda import item_in_force, reading_of, state_of
+from runner.checklist.format.check import Item, Outcome
+from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.plan import Plan
 from runner.core.record.danger_stop import Stop
 from runner.core.record.progress import Progress
@@ -110,7 +110,8 @@ class Roles:
             return pending and pending.item
         if pending.item in self.deciding | self.starting:
             return pending.item, pending.number
-        return pending.item, reading_of(progress, pending.item).outcome(pending.number)
+        body = progress.plan.check.item(pending.item).body.number
+        return pending.item, None if body is None else body.outcome(pending.number)
 
     def _open_returns(self, progress: Progress) -> Iterator[Hashable]:
         """All that an abandoned check still asks for, and stops in that."""
@@ -175,9 +176,8 @@ def is_behind(progress: Progress) -> bool:
 
 def _is_plain(item: Item) -> bool:
     is_special = item.critical or item.when or item.moves or item.returns or item.remedy
-    if is_special or isinstance(item.body, (Reading, SpinUp, Choice, Call)):
-        return False
-    return not (isinstance(item.body, Action) and item.body.selects)
+    body = item.body
+    return not (is_special or body.is_measured or body.is_fork or body.is_call or body.selects)
 
 
 def _settled(progress: Progress) -> frozenset[str]:
