@@ -56,6 +56,11 @@ COMMANDS: Final[dict[str, Listing]] = {
         "a rehearsal against a played airplane that breaks, and its debrief",
         "eyesout drill merlow-reserve --level 2",
     ),
+    "quiz": Listing(
+        "runner.command.quiz",
+        "questions on an airplane: what lives where, what dies and why, which seat, how long",
+        "eyesout quiz merlow-ml2 --count 5",
+    ),
     "demo": Listing(
         "runner.command.demo", "a whole spoken check with a scripted pilot, no microphone", "eyesout demo"
     ),

@@ -1,0 +1,140 @@
+"""Questions on seats and minutes: who can still read what, who keeps the fuller set, and for how long."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+from typing import Final
+
+from runner.airplane.life.lively import Picture
+from runner.airplane.life.seat import PILOT_SENSES, fuller_seat, seat_view
+from runner.airplane.minutes.capacity import Conditions, planned_conditions
+from runner.airplane.minutes.reckoning import demand, endurance
+from runner.airplane.minutes.stamina import Stamina, stamina
+from runner.airplane.model.airplane import Airplane, EndurancePlan
+from runner.airplane.model.instrument import Seat, Sense
+from runner.airplane.model.wiring import Phase
+from runner.drill.quiz.quiz_question import QuizDraft, QuizTopic
+from runner.drill.quiz.quiz_scene import QuizScene
+
+APART: Final = 1.2
+"""Minutes of two answers differ by this factor at least; ours, so that nobody has to reckon to the minute."""
+READERS: Final = {
+    (True, True): "both seats",
+    (True, False): "the left seat only",
+    (False, True): "the right seat only",
+    (False, False): "neither seat",
+}
+FULLER: Final = {
+    Seat.LEFT: "the left seat",
+    Seat.RIGHT: "the right seat",
+    None: "neither, they keep the same",
+}
+
+
+def reads_drafts(scene: QuizScene) -> Iterator[QuizDraft]:
+    """Which seat can still read what a pilot flies by."""
+    for position in scene.positions:
+        picture = scene.picture(position)
+        for sense in PILOT_SENSES:
+            right = READERS[_readers(picture, sense)]
+            yield QuizDraft(
+                QuizTopic.READS,
+                sense.value,
+                position,
+                f"{scene.words(position)}: from which seat can {sense.value} still be had?",
+                right,
+                tuple(each for each in READERS.values() if each != right),
+                f"{_shown(picture, Seat.LEFT, sense)}; {_shown(picture, Seat.RIGHT, sense)}.",
+                is_critical=sense in (Sense.ATTITUDE, Sense.AIRSPEED, Sense.ALTITUDE),
+                is_ordered=True,
+            )
+
+
+def seat_drafts(scene: QuizScene) -> Iterator[QuizDraft]:
+    """Which seat keeps the fuller set."""
+    for position in scene.positions:
+        picture = scene.picture(position)
+        right = FULLER[fuller_seat(picture)]
+        ranks = {seat: seat_view(picture, seat).rank for seat in (Seat.LEFT, Seat.RIGHT)}
+        told = (
+            f"{seat.value}: {rows} rows of the rule, {senses} of a pilot's senses, {outlive} without battery"
+            for seat, (rows, senses, outlive) in ranks.items()
+        )
+        yield QuizDraft(
+            QuizTopic.SEAT,
+            position,
+            position,
+            f"{scene.words(position)}: which seat keeps the fuller set of 14 CFR 91.205(d)?",
+            right,
+            tuple(each for each in FULLER.values() if each != right),
+            f"{'; '.join(told)}.",
+            is_critical=True,
+            is_ordered=True,
+        )
+
+
+def minutes_drafts(scene: QuizScene, on: date) -> Iterator[QuizDraft]:
+    """How long the battery carries the airplane as its file plans; beside it usual mistakes."""
+    airplane = scene.airplane
+    conditions, plan = planned_conditions(airplane.battery, on), airplane.endurance
+    planned = stamina(airplane, conditions, plan)
+    if planned.goes_on:
+        return
+    right = round(planned.minutes)
+    wrong = _apart(right, _mistaken(airplane, conditions, planned))
+    reserve = airplane.selector.reserve
+    yield QuizDraft(
+        QuizTopic.MINUTES,
+        airplane.battery.name,
+        reserve,
+        f"All generators fail. Battery at {conditions.charge_percent:g} %, {conditions.celsius:g} degrees, "
+        f"{airplane.selector.name} to {plan.positions[Phase.CRUISE]} after "
+        f"{plan.recognise_minutes:g} minutes, nothing shed: for about how long does it last?",
+        f"{right} minutes",
+        tuple(f"{each} minutes" for each in wrong),
+        "Every figure is as planned and the battery as last tested; a real one may give less. "
+        "eyesout endurance tells the low case.",
+        is_critical=True,
+    )
+
+
+def _readers(picture: Picture, sense: Sense) -> tuple[bool, bool]:
+    left, right = seat_view(picture, Seat.LEFT), seat_view(picture, Seat.RIGHT)
+    return bool(left.kept[sense]), bool(right.kept[sense])
+
+
+def _shown(picture: Picture, seat: Seat, sense: Sense) -> str:
+    names = ", ".join(each.shown_by for each in seat_view(picture, seat).kept[sense])
+    return f"{seat.value}: {names or 'nothing'}"
+
+
+def _mistaken(airplane: Airplane, conditions: Conditions, planned: Stamina) -> Iterator[float]:
+    """What comes out when something is forgotten: to select the reserve, the battery's age, the approach."""
+    plan, battery = airplane.endurance, airplane.battery
+    yield endurance(airplane, conditions, _unselected(airplane, plan)).total_minutes
+    cruise = demand(airplane, plan.positions).cruise
+    if cruise > 0:
+        yield battery.ampere_hours / cruise * 60
+    yield plan.required_minutes
+    yield planned.phase_minutes[Phase.CRUISE]
+    yield from (planned.minutes * factor for factor in (0.5, 1.5, 0.25, 2.0))
+
+
+def _unselected(airplane: Airplane, plan: EndurancePlan) -> EndurancePlan:
+    normal = airplane.selector.normal
+    return replace(plan, positions={**dict.fromkeys(plan.positions, normal)})
+
+
+def _apart(right: int, found: Iterator[float]) -> tuple[int, ...]:
+    """Whole minutes that nobody can take for the right ones, nor for each other."""
+    kept: list[int] = []
+    for minutes in map(round, found):
+        if minutes > 0 and all(_is_apart(minutes, other) for other in (right, *kept)):
+            kept.append(minutes)
+    return tuple(kept[:3])
+
+
+def _is_apart(one: int, other: int) -> bool:
+    return max(one, other) >= APART * min(one, other)
