@@ -56,6 +56,11 @@ COMMANDS: Final[dict[str, Listing]] = {
         "a rehearsal against a played airplane that breaks, and its debrief",
         "eyesout drill merlow-reserve --level 2",
     ),
+    "recite": Listing(
+        "runner.command.recite",
+        "a check's flow from memory, held against every order that it allows",
+        "eyesout recite merlow-reserve",
+    ),
     "quiz": Listing(
         "runner.command.quiz",
         "questions on an airplane: what lives where, what dies and why, which seat, how long",
