@@ -25,7 +25,7 @@ def recite(
 def test_a_flow_from_memory_is_judged_and_kept(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """One taken back, one doubtful line cleared up, one left in doubt, a swap, an omission, a foreign line."""
+    """One taken back, one doubt cleared up and one left, a swap, an omission, a foreign line."""
     lines = [
         *("people", "cover", "undo", "lamp switch off", "lamp", "tank", "oil dipstick", "flow complete", ""),
         *("1", ""),  # "lamp" is the first that it may be; "tank" stays in doubt
