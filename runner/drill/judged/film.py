@@ -61,7 +61,7 @@ class Film:
         return self.frames[max(0, number - 1)]
 
     def between(self, begin: float, end: float) -> tuple[Frame, ...]:
-        """The frame at the begin and all up to the end."""
+        """The frame at the begin and all up to the end, both in seconds since the epoch."""
         first = bisect_right(self.frames, begin, key=lambda frame: frame.at) - 1
         last = bisect_right(self.frames, end, key=lambda frame: frame.at)
         return self.frames[max(0, first) : max(last, first + 1, 1)]

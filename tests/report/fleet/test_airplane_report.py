@@ -85,11 +85,11 @@ def test_a_fleet_is_one_page_with_a_row_an_airplane(logbook: Logbook) -> None:
     for place, story in enumerate((Story.FAILING_GYRO, Story.NORMAL_WEAR)):
         write_past(logbook, 40, f"QQ-Z{place}", story)
     report = fleet_report(logbook, ("QQ-Z0", "QQ-Z1"), partial(basis_of, logbook), MAKER)
-    assert moved_words(report) == "1 of 16 series moved"
+    assert moved_words(report) == "1 of 18 series moved"
     assert open_words(report).endswith("not closed")
     page = fleet_page(report)
     assert page.count("<svg") == 1
     assert "Chart of left attitude gyro" in page
-    assert "None of 8 series moved." in page
+    assert "None of 9 series moved." in page
     assert '<a href="#tail-2">QQ-Z1</a>' in page
     assert "Invented." in page
