@@ -18,17 +18,18 @@ ROOT: Final = Path(__file__).resolve().parent.parent
 PACKAGE: Final = ROOT / "runner"
 
 # A floor goes down with what was tidied, and up only knowingly: the last time when the electrical model,
-# general checks and prompts in breaths were joined.
+# general checks and prompts in breaths were joined; modules imported by one other when the quiz came, whose
+# questions and whose choice of them serve one command.
 FLOORS: Final = {
     "class names used twice": 0,
     "file names used twice outside command": 0,
     "folders over 16 files outside command": 0,
     "modules under 25 lines with one importer": 1,
-    "modules imported by one other": 122,
+    "modules imported by one other": 124,
     "isinstance of an item's body without assert_never": 88,
     "string compares with PULLED or STUCK outside logbook": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 43_400,
+    "lines of runner": 44_400,
 }
 
 _SQL: Final = re.compile(

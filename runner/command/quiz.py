@@ -16,7 +16,8 @@ from runner.airplane.model.airplane import Airplane
 from runner.command.figure import whole
 from runner.command.record_option import add_json, write_json
 from runner.drill.debrief.debrief_words import NO_TRAINING
-from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind
+from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind, Sitting
+from runner.drill.due.practised import practice_of_answer
 from runner.drill.quiz.quiz import invent_quiz
 from runner.drill.quiz.quiz_question import QuizQuestion
 from runner.logbook.drilled.practice_book import PracticeBook
@@ -54,7 +55,13 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     out.write(f"DRILL  quiz on {airplane.title}, seed {seed}. Type the number of an answer, or q to leave.\n")
     with PracticeBook(arguments.logbook) as book:
         answered, is_left = _ask_all(questions, airplane, arguments, book, out)
-    _close(answered, out)
+        before = [
+            each
+            for each in book.practised(arguments.by)
+            if (each.sitting.kind, each.sitting.of) == (PracticeKind.QUIZ, airplane.name)
+            and each not in answered
+        ]
+    _close(answered, before, out)
     return int(is_left)
 
 
@@ -89,27 +96,18 @@ def _ask_all(
     out: TextIO,
 ) -> tuple[list[Practice], bool]:
     """What was answered, on disk before the next is asked, and whether the student left before the end."""
-    session, answered = run_id(time.time(), f"quiz-{airplane.name}"), list[Practice]()
+    now, answered = time.time(), list[Practice]()
+    name = run_id(now, f"quiz-{airplane.name}")
+    sitting = Sitting(name, now, arguments.by, PracticeKind.QUIZ, airplane.name)
     for number, question in enumerate(questions, 1):
         out.write(f"\nDRILL  {number} of {arguments.count}  {question.text}\n")
         out.writelines(f"  {place}  {choice}\n" for place, choice in enumerate(question.choices, 1))
         picked = _picked(len(question.choices), out)
         if picked is None:
             return answered, True
-        is_right = picked == question.right
-        told = "Right." if is_right else f"No: {question.choices[question.right]}."
+        told = "Right." if picked == question.right else f"No: {question.choices[question.right]}."
         out.write(f"{told} {question.why}\n")
-        line = Practice(
-            time.time(),
-            arguments.by,
-            PracticeKind.QUIZ,
-            airplane.name,
-            session,
-            question.subject,
-            question.position,
-            question.is_critical,
-            PracticeGrade.RIGHT if is_right else PracticeGrade.WRONG,
-        )
+        line = practice_of_answer(question, picked, time.time(), sitting)
         book.add([line])
         answered.append(line)
     return answered, False
@@ -129,9 +127,13 @@ def _picked(count: int, out: TextIO) -> int | None:
         out.write(f'"{typed}" is no answer here; type 1 to {count}, or q to leave\n')
 
 
-def _close(answered: Sequence[Practice], out: TextIO) -> None:
-    right = sum(each.grade is PracticeGrade.RIGHT for each in answered)
-    out.write(f"\nDRILL  {right} of {len(answered)} right\n")
+def _close(answered: Sequence[Practice], before: Sequence[Practice], out: TextIO) -> None:
+    earlier = f"; before, {_right(before)} of {len(before)} on this airplane" if before else ""
+    out.write(f"\nDRILL  {_right(answered)} of {len(answered)} right{earlier}\n")
     wrong = [each for each in answered if each.grade is PracticeGrade.WRONG]
     out.writelines(f"  again    {each.subject}, at {each.situation}\n" for each in wrong)
     out.write(f"{NO_TRAINING}\n")
+
+
+def _right(lines: Sequence[Practice]) -> int:
+    return sum(each.grade is PracticeGrade.RIGHT for each in lines)

@@ -13,7 +13,8 @@ from typing import Final, TextIO
 from runner.checklist.format.check import Check
 from runner.command.record_option import add_json, write_json
 from runner.drill.debrief.debrief_words import NO_TRAINING
-from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind
+from runner.drill.due.practice import PracticeKind, Sitting
+from runner.drill.due.practised import is_dear, practice_of_recitation
 from runner.drill.recited.flow_order import flow_order
 from runner.drill.recited.flow_words import FlowWords, SaidLine
 from runner.drill.recited.recitation import Misplaced, Recitation, judge_recitation
@@ -51,36 +52,15 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
         return 1
     lines = _corrected(words, _cleared(lines, prompts), prompts)
     found = judge_recitation(parts.check, flow_order(parts.check, parts.airplane), lines)
+    now, name = time.time(), parts.check.name
+    sitting = Sitting(run_id(now, f"recite-{name}"), now, arguments.by, PracticeKind.RECITE, name)
     with PracticeBook(arguments.logbook) as book:
-        book.add(practice_of(parts.check, found, arguments.by, time.time()))
+        book.add(practice_of_recitation(parts.check, found, sitting))
     if arguments.json:
         write_json(recitation_json(parts.check, found), out)
     else:
         out.write("\n".join(recitation_lines(parts.check, found)) + "\n")
     return 0
-
-
-def practice_of(check: Check, found: Recitation, student: str, at: float) -> Iterator[Practice]:
-    """A line for each item that was judged; what is in doubt leaves none."""
-    grades = {
-        **dict.fromkeys(found.right, PracticeGrade.RIGHT),
-        **dict.fromkeys((each.item for each in found.misplaced), PracticeGrade.SLOW),
-        **dict.fromkeys(found.omitted, PracticeGrade.WRONG),
-    }
-    session = run_id(at, f"recite-{check.name}")
-    for name, grade in grades.items():
-        item = check.item(name)
-        yield Practice(
-            at,
-            student,
-            PracticeKind.RECITE,
-            check.name,
-            session,
-            name,
-            "from memory",
-            item.critical or item.restores,
-            grade,
-        )
 
 
 def recitation_lines(check: Check, found: Recitation) -> Iterator[str]:
@@ -129,19 +109,18 @@ def misplaced_words(each: Misplaced) -> str:
 
 
 def _marked(check: Check, name: str) -> str:
-    item = check.item(name)
-    return f"{name} (critical)" if item.critical or item.restores else name
+    return f"{name} (critical)" if is_dear(check.item(name)) else name
 
 
 def _said(words: FlowWords, out: TextIO) -> list[SaidLine] | None:
-    """The lines until an empty one; None when the student leaves. Nothing is told of them meanwhile."""
+    """The lines until an empty one, not judged meanwhile; None when the student leaves or says nothing."""
     lines: list[SaidLine] = []
     while True:
         typed = _typed(f"{len(lines) + 1:>3} > ", out)
+        if typed == LEAVE or (typed in DONE and not lines):
+            return None
         if typed in DONE:
             return lines
-        if typed == LEAVE:
-            return None
         if typed == UNDO:
             lines = lines[:-1]
         else:

@@ -11,7 +11,7 @@ from runner.drill.due.practice import PracticeGrade, PracticeKind
 from runner.logbook.drilled.practice_book import PracticeBook
 from runner.logbook.record.run_store import FILE as REAL
 
-ASKED = ["quiz", "tarn-t1", "--seed", "5", "--count", "4"]
+ASKED = ["quiz", "tarn-qx83", "--seed", "5", "--count", "4"]
 
 
 def right_numbers(capsys: pytest.CaptureFixture[str]) -> list[int]:
@@ -40,8 +40,11 @@ def test_answers_by_keys_are_told_right_or_wrong_and_kept_apart(
         kept = book.practised("Ann")
         assert book.practised("Bob") == ()
     assert [each.grade for each in kept] == [PracticeGrade.RIGHT] * 3 + [PracticeGrade.WRONG]
-    assert {(each.kind, each.of) for each in kept} == {(PracticeKind.QUIZ, "tarn-t1")}
+    assert {(each.sitting.kind, each.sitting.of) for each in kept} == {(PracticeKind.QUIZ, "tarn-qx83")}
     assert not (tmp_path / REAL).exists()
+    monkeypatch.setattr("sys.stdin", io.StringIO(f"{rights[0]}\nq\n"))
+    assert main([*ASKED, "--by", "Ann", "--logbook", str(tmp_path)]) == 1
+    assert "DRILL  1 of 1 right; before, 3 of 4 on this airplane" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("typed", ["", "q\n"])
@@ -57,9 +60,9 @@ def test_who_leaves_is_told_how_far_it_went(
 @pytest.mark.parametrize(
     ("words", "line"),
     [
-        (["tarn-t2"], 'no airplane "tarn-t2"; did you mean "tarn-t1"?'),
-        (["tarn-t1", "--count", "0"], "--count: 0 is out of range; write 1 to 100"),
-        (["tarn-t1", "--seed", "x"], '--seed: "x" is no whole number'),
+        (["tarn-qx38"], 'no airplane "tarn-qx38"; did you mean "tarn-qx83"?'),
+        (["tarn-qx83", "--count", "0"], "--count: 0 is out of range; write 1 to 100"),
+        (["tarn-qx83", "--seed", "x"], '--seed: "x" is no whole number'),
     ],
 )
 def test_a_mistake_gets_one_line(words: list[str], line: str, capsys: pytest.CaptureFixture[str]) -> None:

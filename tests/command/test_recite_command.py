@@ -49,7 +49,9 @@ def test_a_flow_from_memory_is_judged_and_kept(
     assert kept["people"].is_critical
     assert PracticeGrade.SLOW in {kept["lamp on"].grade, kept["lamp off"].grade}
     assert "tanks" not in kept, "what is in doubt is not held against anybody later"
-    assert {(each.kind, each.of) for each in kept.values()} == {(PracticeKind.RECITE, "small")}
+    assert {(each.sitting.kind, each.sitting.of) for each in kept.values()} == {
+        (PracticeKind.RECITE, "small")
+    }
     assert not (tmp_path / REAL).exists()
 
 
@@ -75,11 +77,12 @@ def test_as_json_the_judgement_alone_is_printed(
     assert "from memory" in told.err
 
 
-def test_who_leaves_keeps_nothing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+@pytest.mark.parametrize("lines", [["people", "q"], [""], []])
+def test_who_leaves_or_says_nothing_keeps_nothing(
+    lines: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Exit code 1."""
-    assert recite(["people", "q"], tmp_path, monkeypatch) == 1
+    assert recite(lines, tmp_path, monkeypatch) == 1
     assert "DRILL  left; nothing is kept" in capsys.readouterr().out
     with PracticeBook(tmp_path) as book:
         assert book.practised("Ann") == ()

@@ -9,7 +9,7 @@ from runner.drill.played.hidden import Hidden
 from runner.drill.played.setting import Setting
 from tests.checklist.shipped import shipped_airplane, shipped_check
 
-CASES = (("merlow-ml2", "merlow-reserve"), ("tarn-t1", "tarn-reserve"), ("pellow-p2", "pellow-reserve"))
+CASES = (("merlow-ml2", "merlow-reserve"), ("tarn-qx83", "tarn-reserve"), ("pellow-jv62", "pellow-reserve"))
 ON = date(2026, 11, 26)
 
 

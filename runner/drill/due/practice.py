@@ -24,22 +24,31 @@ class PracticeGrade(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Practice:
-    """One line of a student's practice; none of it belongs to a real airplane."""
+class Sitting:
+    """One drill, recitation or quiz; none of it belongs to a real airplane."""
 
-    at: float
+    name: str
+    """Unlike that of any other sitting."""
+    begun_at: float
     """Seconds since the epoch."""
     student: str
     kind: PracticeKind
     of: str
     """The check, or for a quiz the airplane, by the stem of its file."""
-    session: str
-    """Which sitting it belongs to."""
+    level: int = 0
+    """Of a drill, from 1."""
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """One thing that was asked for in a sitting."""
+
+    sitting: Sitting
+    at: float
+    """Seconds since the epoch."""
     subject: str
     """The item, or what a question was about."""
     situation: str
-    """What made it easy or hard: the hidden fault, the selector's position; empty when there was nothing."""
+    """What made it easy or hard: the hidden fault, the selector's position, from memory."""
     is_critical: bool
     grade: PracticeGrade
-    level: int = 0
-    """Of a drill, from 1."""

@@ -9,8 +9,15 @@ from typing import Final
 import numpy as np
 
 from runner.airplane.model.airplane import Airplane
-from runner.drill.quiz.life_question import alive_drafts, bus_drafts, dead_drafts, part_drafts
-from runner.drill.quiz.loss_question import cause_drafts, loss_drafts, way_drafts
+from runner.drill.quiz.load_question import (
+    alive_drafts,
+    bus_drafts,
+    cause_drafts,
+    dead_drafts,
+    loss_drafts,
+    part_drafts,
+    way_drafts,
+)
 from runner.drill.quiz.quiz_question import Drafts, QuizDraft, QuizQuestion, QuizTopic, question_from
 from runner.drill.quiz.quiz_scene import QuizScene
 from runner.drill.quiz.seat_question import minutes_drafts, reads_drafts, seat_drafts

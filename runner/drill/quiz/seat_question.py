@@ -15,6 +15,7 @@ from runner.airplane.minutes.stamina import Stamina, stamina
 from runner.airplane.model.airplane import Airplane, EndurancePlan
 from runner.airplane.model.instrument import Seat, Sense
 from runner.airplane.model.wiring import Phase
+from runner.drill.quiz.load_question import parts_words
 from runner.drill.quiz.quiz_question import QuizDraft, QuizTopic
 from runner.drill.quiz.quiz_scene import QuizScene
 
@@ -46,7 +47,7 @@ def reads_drafts(scene: QuizScene) -> Iterator[QuizDraft]:
                 f"{scene.words(position)}: from which seat can {sense.value} still be had?",
                 right,
                 tuple(each for each in READERS.values() if each != right),
-                f"{_shown(picture, Seat.LEFT, sense)}; {_shown(picture, Seat.RIGHT, sense)}.",
+                f"{_shown(scene, position, Seat.LEFT, sense)}. {_shown(scene, position, Seat.RIGHT, sense)}.",
                 is_critical=sense in (Sense.ATTITUDE, Sense.AIRSPEED, Sense.ALTITUDE),
                 is_ordered=True,
             )
@@ -105,9 +106,13 @@ def _readers(picture: Picture, sense: Sense) -> tuple[bool, bool]:
     return bool(left.kept[sense]), bool(right.kept[sense])
 
 
-def _shown(picture: Picture, seat: Seat, sense: Sense) -> str:
-    names = ", ".join(each.shown_by for each in seat_view(picture, seat).kept[sense])
-    return f"{seat.value}: {names or 'nothing'}"
+def _shown(scene: QuizScene, position: str, seat: Seat, sense: Sense) -> str:
+    """What tells a seat of it, and by what power; or why nothing does."""
+    picture, instruments = scene.picture(position), scene.airplane.instruments.values()
+    shown = [f"{each.shown_by} by {each.power}" for each in seat_view(picture, seat).kept[sense]]
+    able = [each for each in instruments if any(sense in part.senses for part in each.parts)]
+    dark = [parts_words(scene, position, each) for each in able if each.seat in (seat, Seat.CENTRE)]
+    return f"{seat.value.capitalize()}: {'; '.join(shown or dark) or 'nothing is fitted'}"
 
 
 def _mistaken(airplane: Airplane, conditions: Conditions, planned: Stamina) -> Iterator[float]:

@@ -8,19 +8,19 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Final, Self
 
-from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind
+from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind, Sitting
 from runner.errors import RecordError
 from runner.logbook.drilled.drill_book import FILE, DrillBook
 from runner.logbook.record.database import as_record_error, transaction
 
 _TABLE: Final = """
 CREATE TABLE IF NOT EXISTS practice (
-    number INTEGER PRIMARY KEY, at REAL NOT NULL, student TEXT NOT NULL, kind TEXT NOT NULL,
-    of TEXT NOT NULL, session TEXT NOT NULL, subject TEXT NOT NULL, situation TEXT NOT NULL,
-    is_critical INTEGER NOT NULL, grade TEXT NOT NULL, level INTEGER NOT NULL
+    number INTEGER PRIMARY KEY, sitting TEXT NOT NULL, begun_at REAL NOT NULL, student TEXT NOT NULL,
+    kind TEXT NOT NULL, of TEXT NOT NULL, level INTEGER NOT NULL, at REAL NOT NULL, subject TEXT NOT NULL,
+    situation TEXT NOT NULL, is_critical INTEGER NOT NULL, grade TEXT NOT NULL
 )
 """
-_COLUMNS: Final = "at, student, kind, of, session, subject, situation, is_critical, grade, level"
+_COLUMNS: Final = "sitting, begun_at, student, kind, of, level, at, subject, situation, is_critical, grade"
 
 
 class PracticeBook:
@@ -37,22 +37,23 @@ class PracticeBook:
         """All of them or none."""
         rows = [
             (
+                each.sitting.name,
+                each.sitting.begun_at,
+                each.sitting.student,
+                each.sitting.kind.value,
+                each.sitting.of,
+                each.sitting.level,
                 each.at,
-                each.student,
-                each.kind.value,
-                each.of,
-                each.session,
                 each.subject,
                 each.situation,
                 int(each.is_critical),
                 each.grade.value,
-                each.level,
             )
             for each in lines
         ]
         with as_record_error(self.path), transaction(self._connection):
             self._connection.executemany(
-                f"INSERT INTO practice ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",  # noqa: S608 - a constant
+                f"INSERT INTO practice ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",  # noqa: S608 - a constant
                 rows,
             )
 
@@ -66,14 +67,12 @@ class PracticeBook:
         return tuple(map(self._line, rows))
 
     def _line(self, row: tuple[Any, ...]) -> Practice:
-        at, student, kind, of, session, subject, situation, is_critical, grade, level = row
+        name, begun_at, student, kind, of, level, at, subject, situation, is_critical, grade = row
         try:
-            kinds = PracticeKind(kind), PracticeGrade(grade)
+            sitting = Sitting(name, begun_at, student, PracticeKind(kind), of, level)
+            return Practice(sitting, at, subject, situation, bool(is_critical), PracticeGrade(grade))
         except ValueError as error:
             raise RecordError(f"{self.path}: practice of {subject}: {error}; update eyesout") from None
-        return Practice(
-            at, student, kinds[0], of, session, subject, situation, bool(is_critical), kinds[1], level
-        )
 
     def close(self) -> None:
         """Close the file."""

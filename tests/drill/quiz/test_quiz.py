@@ -12,8 +12,15 @@ from runner.airplane.minutes.reckoning import endurance
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.instrument import Seat, Sense
 from runner.airplane.model.rule import ROWS
-from runner.drill.quiz.life_question import alive_drafts, bus_drafts, dead_drafts, part_drafts
-from runner.drill.quiz.loss_question import cause_drafts, loss_drafts, way_drafts
+from runner.drill.quiz.load_question import (
+    alive_drafts,
+    bus_drafts,
+    cause_drafts,
+    dead_drafts,
+    loss_drafts,
+    part_drafts,
+    way_drafts,
+)
 from runner.drill.quiz.quiz import invent_quiz
 from runner.drill.quiz.quiz_question import QuizDraft, QuizTopic
 from runner.drill.quiz.quiz_scene import QuizScene
@@ -22,7 +29,7 @@ from tests.checklist.shipped import shipped_airplane
 from tests.drill.quiz.reference import Reference
 
 ON = date(2026, 11, 26)
-NAMES = ("merlow-ml2", "tarn-t1", "pellow-p2")
+NAMES = ("merlow-ml2", "tarn-qx83", "pellow-jv62")
 Judge = Callable[[Airplane, QuizDraft, str], bool]
 
 
@@ -158,7 +165,7 @@ def test_a_seed_tells_the_quiz(name: str) -> None:
 
 def test_nothing_is_asked_twice_and_a_quiz_ends_when_all_is_asked() -> None:
     """Seats are three a position: after those the other topics go on."""
-    questions = list(invent_quiz(shipped_airplane("tarn-t1"), ON, 1, 100))
+    questions = list(invent_quiz(shipped_airplane("tarn-qx83"), ON, 1, 100))
     asked = [(each.topic, each.about, each.position) for each in questions]
     assert len(asked) == len(set(asked)) == 100
     assert [each for each in questions if len(set(each.choices)) != len(each.choices)] == []

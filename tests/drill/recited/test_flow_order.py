@@ -39,7 +39,7 @@ def test_the_order_of_a_shipped_check_is_allowed(path: Path) -> None:
 def test_the_airplane_tells_with_which_switch_a_load_is_judged() -> None:
     """The flood lamps are looked at with their dimmer up and before it goes down."""
     check = shipped_check("pellow-reserve")
-    order = flow_order(check, shipped_airplane("pellow-p2"))
+    order = flow_order(check, shipped_airplane("pellow-jv62"))
     assert "essential selected" in order.before["panel lamps"]
     assert "people" in order.before["panel lamps"]
     dimmed = next(item.name for item in check.items if "panel light dimmer" in item.returns)

@@ -6,29 +6,19 @@ from pathlib import Path
 
 import pytest
 
-from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind
+from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind, Sitting
 from runner.errors import RecordError
 from runner.logbook.drilled.drill_book import FILE, DrillBook
 from runner.logbook.drilled.practice_book import PracticeBook
 from runner.logbook.record.run_store import FILE as REAL
 
-LINE = Practice(
-    5.0,
-    "Ann",
-    PracticeKind.DRILL,
-    "merlow-reserve",
-    "d1",
-    "flood lamps",
-    "left: bulb out",
-    is_critical=True,
-    grade=PracticeGrade.SLOW,
-    level=2,
-)
+SITTING = Sitting("d1", 4.5, "Ann", PracticeKind.DRILL, "merlow-reserve", level=2)
+LINE = Practice(SITTING, 5.0, "flood lamps", "left: bulb out", is_critical=True, grade=PracticeGrade.SLOW)
 
 
 def test_practice_comes_back_by_student_and_time(tmp_path: Path) -> None:
     """Every field, the oldest first; the drills' own tables still open, and no real file is made."""
-    earlier, other = replace(LINE, at=4.0), replace(LINE, student="Bob")
+    earlier, other = replace(LINE, at=4.0), replace(LINE, sitting=replace(SITTING, student="Bob"))
     with PracticeBook(tmp_path) as book:
         book.add([LINE, earlier])
     with PracticeBook(tmp_path) as book:

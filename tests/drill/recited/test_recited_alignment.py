@@ -4,8 +4,8 @@ import networkx as nx
 from hypothesis import given
 from hypothesis import strategies as st
 
-from runner.drill.recited.flow_alignment import align, largest_without_conflict
 from runner.drill.recited.flow_order import FlowOrder, FlowRule
+from runner.drill.recited.recitation import align, largest_without_conflict
 from tests.drill.recited.flow import is_allowed, longest_common, orders
 
 NAMES = tuple("abcdef")
