@@ -66,6 +66,11 @@ COMMANDS: Final[dict[str, Listing]] = {
         "questions on an airplane: what lives where, what dies and why, which seat, how long",
         "eyesout quiz merlow-ml2 --count 5",
     ),
+    "due": Listing(
+        "runner.command.due",
+        "what to practise next, by what is forgotten and by an instructor's syllabus",
+        "eyesout due --by NAME",
+    ),
     "demo": Listing(
         "runner.command.demo", "a whole spoken check with a scripted pilot, no microphone", "eyesout demo"
     ),

@@ -67,8 +67,15 @@ def _practise(
     parts: Parts, debrief: DrillDebrief, handle: DrillHandle, arguments: argparse.Namespace
 ) -> None:
     """What of the drill `eyesout due` goes by."""
-    of, level = parts.check.name, debrief.story.level
-    sitting = Sitting(handle.run, handle.started_at, debrief.student, PracticeKind.DRILL, of, level)
+    sitting = Sitting(
+        handle.run,
+        handle.started_at,
+        debrief.student,
+        PracticeKind.DRILL,
+        parts.check.name,
+        debrief.story.level,
+        is_whole=debrief.state is State.COMPLETE,
+    )
     with PracticeBook(arguments.logbook) as practice:
         practice.add(practice_of_drill(parts.check, debrief, sitting))
 

@@ -37,6 +37,8 @@ class Sitting:
     """The check, or for a quiz the airplane, by the stem of its file."""
     level: int = 0
     """Of a drill, from 1."""
+    is_whole: bool = True
+    """It came to its end; of a quiz the questions are counted instead."""
 
 
 @dataclass(frozen=True, slots=True)

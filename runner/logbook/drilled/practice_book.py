@@ -16,11 +16,14 @@ from runner.logbook.record.database import as_record_error, transaction
 _TABLE: Final = """
 CREATE TABLE IF NOT EXISTS practice (
     number INTEGER PRIMARY KEY, sitting TEXT NOT NULL, begun_at REAL NOT NULL, student TEXT NOT NULL,
-    kind TEXT NOT NULL, of TEXT NOT NULL, level INTEGER NOT NULL, at REAL NOT NULL, subject TEXT NOT NULL,
-    situation TEXT NOT NULL, is_critical INTEGER NOT NULL, grade TEXT NOT NULL
+    kind TEXT NOT NULL, of TEXT NOT NULL, level INTEGER NOT NULL, is_whole INTEGER NOT NULL,
+    at REAL NOT NULL, subject TEXT NOT NULL, situation TEXT NOT NULL,
+    is_critical INTEGER NOT NULL, grade TEXT NOT NULL
 )
 """
-_COLUMNS: Final = "sitting, begun_at, student, kind, of, level, at, subject, situation, is_critical, grade"
+_COLUMNS: Final = (
+    "sitting, begun_at, student, kind, of, level, is_whole, at, subject, situation, is_critical, grade"
+)
 
 
 class PracticeBook:
@@ -43,6 +46,7 @@ class PracticeBook:
                 each.sitting.kind.value,
                 each.sitting.of,
                 each.sitting.level,
+                int(each.sitting.is_whole),
                 each.at,
                 each.subject,
                 each.situation,
@@ -53,7 +57,7 @@ class PracticeBook:
         ]
         with as_record_error(self.path), transaction(self._connection):
             self._connection.executemany(
-                f"INSERT INTO practice ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",  # noqa: S608 - a constant
+                f"INSERT INTO practice ({_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",  # noqa: S608 - a constant
                 rows,
             )
 
@@ -67,9 +71,9 @@ class PracticeBook:
         return tuple(map(self._line, rows))
 
     def _line(self, row: tuple[Any, ...]) -> Practice:
-        name, begun_at, student, kind, of, level, at, subject, situation, is_critical, grade = row
+        name, begun_at, student, kind, of, level, is_whole, at, subject, situation, is_critical, grade = row
         try:
-            sitting = Sitting(name, begun_at, student, PracticeKind(kind), of, level)
+            sitting = Sitting(name, begun_at, student, PracticeKind(kind), of, level, bool(is_whole))
             return Practice(sitting, at, subject, situation, bool(is_critical), PracticeGrade(grade))
         except ValueError as error:
             raise RecordError(f"{self.path}: practice of {subject}: {error}; update eyesout") from None
