@@ -12,8 +12,10 @@ from typing import Final
 
 import pytest
 
-from runner.checklist.format.check import Check, Choice, Item, Outcome, Reading
+from runner.checklist.format.check import Check, Item, Outcome
 from runner.checklist.format.check_load import load_check
+from runner.checklist.kind.choice import Choice
+from runner.checklist.kind.reading import Reading
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 DOCUMENTS: Final = ("README.md", "DEVELOPERS.md")

@@ -8,7 +8,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from runner.checklist.format.check import Action, Check, Dead, Item, Outcome, Reading
+from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.dead import Dead
+from runner.checklist.kind.reading import Reading
 from runner.core.ask.agenda import item_in_force
 from runner.core.ask.outlook import outlook_of
 from runner.core.effect import Append

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from statistics import median
 from typing import Any
 
-from runner.checklist.format.check import Action, Check, Dead, Item, SpinUp
+from runner.checklist.format.check import Check, Item
 from runner.core.record.entry import Entry, PutOff
 from runner.drill.drill_event import (
     DrillEvent,
@@ -126,23 +126,15 @@ def _asked_for(check: Check, ends: Sequence[tuple[float, str]], at: float, selec
 
 def _is_flag(item: Item) -> bool:
     """A flag is called while another item is in force."""
-    match item.body:
-        case SpinUp():
-            return True
-        case _:
-            return False
+    return item.body.clock is not None
 
 
 def _switches(item: Item, selector: str) -> Iterator[str]:
     yield from item.moves
     yield from item.returns
-    match item.body:
-        case Action(selects=str()):
-            yield selector
-        case Dead(switches=switches):
-            yield from switches
-        case _:
-            pass
+    if item.body.selects is not None:
+        yield selector
+    yield from item.body.switches or ()
 
 
 def _wasted(film: Film, early: Sequence[HandMoved], told: DrillTold) -> tuple[float, float]:

@@ -5,25 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
-from typing import assert_never
 
 from runner.airplane.life.lively import Life
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import (
-    Action,
-    Call,
-    Choice,
-    Dead,
-    Item,
-    NamedState,
-    Outcome,
-    Partial,
-    Reading,
-    Response,
-    SpinUp,
-    Unit,
-)
+from runner.checklist.format.check import Item, Outcome, Response
+from runner.checklist.kind.numbered import Numbered
 from runner.drill.played.drill_panel import TELLING_VOLTS, DrillPanel, SightKind
+from runner.language.catalogue import Unit
 
 Around = Mapping[str, str]
 """What is so around the airplane, for items that no model answers: item and the label that is true."""
@@ -62,43 +50,32 @@ class Truth:
 
 def truth_of(item: Item, panel: DrillPanel, airplane: Airplane, around: Around) -> Truth:
     """What the panel makes true for an item."""
-    body = item.body
-    match body:
-        case Reading():
-            return _read(item, body, panel, airplane)
-        case SpinUp():
-            is_pulled = panel.flags.get(body.gyro, True)
-            return _named((body.pulled if is_pulled else body.stuck,), is_usual=is_pulled)
-        case Dead():
-            return _by_usual(body.responses, all(_is_dead(panel, name) for name in body.loads))
-        case Partial():
-            is_usual = all(_works(panel, name) for name in body.alive) and all(
-                _is_dead(panel, name) for name in body.dead
-            )
-            return _by_usual(body.responses, is_usual)
-        case NamedState():
-            return _state(item, body.responses, panel, around)
-        case Action() | Choice() | Call():
-            return _told(item, body.responses, around)
-        case _:
-            assert_never(body)
+    body, responses = item.body, item.responses
+    alive, dead = body.shows(())
+    if body.number is not None:
+        return _read(item, body.number, panel, airplane)
+    if body.clock is not None:
+        is_pulled = panel.flags.get(body.clock.gyro, True)
+        return _named((body.clock.pulled if is_pulled else body.clock.stuck,), is_usual=is_pulled)
+    if alive or dead:
+        lives = all(_works(panel, name) for name in alive)
+        return _by_usual(responses, lives and all(_is_dead(panel, name) for name in dead))
+    if body.is_deed or body.is_fork or body.is_call:
+        return _told(item, responses, around)
+    return _state(item, responses, panel, around)
 
 
 def undone(item: Item, panel: DrillPanel, airplane: Airplane) -> tuple[str, ...]:
     """What the item's answer says was done and was not: switches that do not stand as they should."""
     found = [switch for switch in item.moves if panel.stands.get(switch) == "off"]
     found += [switch for switch in item.returns if panel.stands.get(switch) == "on"]
-    match item.body:
-        case Action(selects=str(position)) if panel.stands[airplane.selector.name] != position:
-            found.append(airplane.selector.name)
-        case Dead(switches=switches):
-            found += [switch for switch in switches if panel.stands.get(switch) == "off"]
-        case _:
-            pass
+    if item.body.selects not in (None, panel.stands[airplane.selector.name]):
+        found.append(airplane.selector.name)
+    found += [switch for switch in item.body.switches or () if panel.stands.get(switch) == "off"]
     return tuple(dict.fromkeys(found))
 
 
-def _read(item: Item, body: Reading, panel: DrillPanel, airplane: Airplane) -> Truth:
+def _read(item: Item, body: Numbered, panel: DrillPanel, airplane: Airplane) -> Truth:
     """The voltmeter, the battery's temperature, or a gauge that no model knows: the middle of its band."""
     if airplane.voltmeter.name in item.proves:
         number = panel.volts

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from runner.airplane.life.neighbour import loads_behind
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Action, Call, Check, Dead, Item, Outcome, Partial, Reading
+from runner.checklist.format.check import Check, Item
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,52 +53,56 @@ def flow_order(check: Check, airplane: Airplane | None) -> FlowOrder:
 
 
 def _rules(check: Check, airplane: Airplane | None) -> Iterator[FlowRule]:
+    call = check.items[-1]
+    judged_with = {item.name: _switches_of(item, airplane) for item in check.items}
     for number, item in enumerate(check.items):
         above = check.items[:number]
         for name in item.hangs_on:
             yield FlowRule(name, item.name, f'"{name}" decides or starts it')
-        yield from _switch_rules(item, above, _switches_of(item, airplane))
-        yield from _place_rules(item, above)
+        for earlier in above:
+            yield from _switch_rules(earlier, item, judged_with)
+            reason = _call_reason(item, call) or _place_reason(earlier, item)
+            if reason:
+                yield FlowRule(earlier.name, item.name, reason)
 
 
-def _switch_rules(item: Item, above: tuple[Item, ...], judged_with: frozenset[str]) -> Iterator[FlowRule]:
-    """After what moves its switches; what brings a switch back comes after all that was judged with it."""
-    for earlier in above:
-        for switch in judged_with & {*earlier.moves, *earlier.returns}:
-            yield FlowRule(earlier.name, item.name, f"it is judged with the {switch} as that leaves it")
-        for switch in {*item.returns, *item.moves} & {*earlier.moves, *earlier.returns}:
-            yield FlowRule(earlier.name, item.name, f"both move the {switch}")
+def _switch_rules(earlier: Item, item: Item, judged_with: Mapping[str, frozenset[str]]) -> Iterator[FlowRule]:
+    """An item comes after what moves the switches that it is judged with, and before they move again."""
+    moved, before = {*item.moves, *item.returns}, {*earlier.moves, *earlier.returns}
+    for switch in judged_with[item.name] & before:
+        yield FlowRule(earlier.name, item.name, f"it is judged with the {switch} as that leaves it")
+    for switch in moved & before:
+        yield FlowRule(earlier.name, item.name, f"both move the {switch}")
+    for switch in moved & judged_with[earlier.name]:
+        yield FlowRule(earlier.name, item.name, f"it is judged before the {switch} moves")
 
 
-def _place_rules(item: Item, above: tuple[Item, ...]) -> Iterator[FlowRule]:
-    """Selector, danger, readings and the call."""
-    for earlier in above:
-        if _selects(item):
-            yield FlowRule(earlier.name, item.name, "it belongs before the selector moves")
-        elif _selects(earlier):
-            yield FlowRule(earlier.name, item.name, "it belongs after the selector has moved")
-        elif _is_call(item):
-            yield FlowRule(earlier.name, item.name, "the call ends the check")
-        elif _asks_danger(earlier) and item.moves:
-            yield FlowRule(earlier.name, item.name, "danger is asked for before anything is moved")
-        elif _reads(item) and (earlier.moves or earlier.returns):
-            yield FlowRule(earlier.name, item.name, "it is read with the load that this leaves")
-        elif _reads(earlier) and (item.moves or item.returns):
-            yield FlowRule(earlier.name, item.name, "it is read before the load changes")
+def _call_reason(item: Item, call: Item) -> str:
+    return "the call ends the check" if item is call else ""
+
+
+def _place_reason(earlier: Item, item: Item) -> str:
+    """Why two items keep their order by selector, danger or a reading; empty where they need not."""
+    if item.body.selects is not None:
+        return "it belongs before the selector moves"
+    if earlier.body.selects is not None:
+        return "it belongs after the selector has moved"
+    if earlier.body.can_stop and item.moves:
+        return "danger is asked for before anything is moved"
+    if item.body.number is not None and (earlier.moves or earlier.returns):
+        return "it is read with the load that this leaves"
+    if earlier.body.number is not None and (item.moves or item.returns):
+        return "it is read before the load changes"
+    return ""
 
 
 def _switches_of(item: Item, airplane: Airplane | None) -> frozenset[str]:
-    """The switches with which an item is judged, its own included."""
-    match item.body:
-        case Dead(loads=loads, switches=switches):
-            named, own = loads, frozenset(switches)
-        case Partial(alive=alive, dead=dead):
-            named, own = (*alive, *dead), frozenset()
-        case _:
-            named, own = (), frozenset()
+    """The switches with which an item is judged."""
+    own = frozenset(item.body.switches or ())
     if airplane is None:
         return own
-    claimed = {load for name in (*named, *item.proves) for load in _loads(airplane, name)}
+    alive, dead = item.body.shows(item.proves)
+    claimed = {load for name in (*alive, *dead) for load in _loads(airplane, name)}
     return own | {switch for load in claimed if (switch := airplane.loads[load].switch) is not None}
 
 
@@ -107,31 +111,3 @@ def _loads(airplane: Airplane, name: str) -> frozenset[str]:
         return loads_behind(airplane, name)
     except KeyError:
         return frozenset()
-
-
-def _selects(item: Item) -> bool:
-    match item.body:
-        case Action(selects=str()):
-            return True
-        case _:
-            return False
-
-
-def _is_call(item: Item) -> bool:
-    match item.body:
-        case Call():
-            return True
-        case _:
-            return False
-
-
-def _reads(item: Item) -> bool:
-    match item.body:
-        case Reading():
-            return True
-        case _:
-            return False
-
-
-def _asks_danger(item: Item) -> bool:
-    return any(each.outcome is Outcome.STOP for each in item.responses)

@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Action, Check, Choice, Item, NamedState, Outcome
+from runner.checklist.format.check import Check, Item, Outcome
 from runner.drill.played.hidden import COMES_AND_GOES, Hidden, HiddenKind
 from runner.drill.played.setting import Setting
 from runner.drill.story.drill_level import LEVELS, SECONDS_EACH, DrillLevel
@@ -102,14 +102,8 @@ def hideable(check: Check, airplane: Airplane) -> tuple[Hidden, ...]:
 
 def positions_of(check: Check, airplane: Airplane) -> tuple[str, ...]:
     """Where a check goes with the selector, the parked position first."""
-    found = [airplane.selector.parked]
-    for item in check.items:
-        match item.body:
-            case Action(selects=str(position)):
-                found.append(position)
-            case _:
-                pass
-    return tuple(dict.fromkeys(found))
+    moved = (item.body.selects for item in check.items if item.body.selects is not None)
+    return tuple(dict.fromkeys((airplane.selector.parked, *moved)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,13 +142,11 @@ def _around(check: Check, generator: np.random.Generator, *, has_dangers: bool) 
     around: dict[str, str] = {}
     exposed: list[tuple[str, str]] = []
     for item in check.items:
-        match item.body:
-            case Choice(responses=responses):
-                around[item.name] = responses[int(generator.integers(len(responses)))].label
-            case NamedState() if not item.proves:
-                exposed += _dangers(item)
-            case _:
-                pass
+        body = item.body
+        if body.is_fork:
+            around[item.name] = item.responses[int(generator.integers(len(item.responses)))].label
+        elif not (item.proves or body.is_measured or body.is_deed or body.is_call):
+            exposed += _dangers(item)
     if has_dangers and exposed and generator.random() < DANGER_CHANCE:
         name, label = exposed[int(generator.integers(len(exposed)))]
         around[name] = label

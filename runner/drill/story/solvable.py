@@ -16,7 +16,7 @@ from runner.airplane.life.life_network import LifeNetwork
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import Situation, on_battery
 from runner.airplane.model.source import GroundPower
-from runner.checklist.format.check import Action, Check, Item, Outcome, Reading
+from runner.checklist.format.check import Check, Item, Outcome
 from runner.checklist.lint.branch import applies
 from runner.drill.judged.item_truth import Around, Truth, truth_of
 from runner.drill.played.drill_panel import BREAKERS, DrillPanel
@@ -98,20 +98,18 @@ def prove(check: Check, setting: Setting, around: Around) -> StoryProof:
 
 def _is_clear(item: Item, truth: Truth) -> bool:
     """Unusual, and for a gauge by more than a step or two."""
-    match item.body:
-        case Reading() as body if truth.number is not None:
-            near = (truth.number + step * body.resolution for step in (-2, 0, 2))
-            return all(body.outcome(number) is not Outcome.PASS for number in near)
-        case _:
-            return not truth.is_usual
+    body = item.body.number
+    if body is None or truth.number is None:
+        return not truth.is_usual
+    near = (truth.number + step * body.resolution for step in (-2, 0, 2))
+    return all(body.outcome(number) is not Outcome.PASS for number in near)
 
 
 def _halts(item: Item, truth: Truth) -> bool:
-    match item.body:
-        case Reading() as body if truth.number is not None:
-            return truth.number not in body.plausible or body.outcome(truth.number) is Outcome.STOP
-        case _:
-            return False
+    body = item.body.number
+    if body is None or truth.number is None:
+        return False
+    return truth.number not in body.plausible or body.outcome(truth.number) is Outcome.STOP
 
 
 def _told(fault: Hidden, panel: DrillPanel, well: DrillPanel, setting: Setting) -> list[str]:
@@ -132,13 +130,11 @@ def _asked(
         for switch in (switch for switch in item.moves if known.get(switch) == ("off", "on")):
             each.move(switch, "on")
     waits: tuple[float, ...] = (0.0,)
-    match item.body:
-        case Action(selects=str(position)):
-            for each in everyone.values():
-                each.move(setting.airplane.selector.name, position)
-            waits = tuple(_waits(setting))
-        case _:
-            pass
+    position = item.body.selects
+    if position is not None:
+        for each in everyone.values():
+            each.move(setting.airplane.selector.name, position)
+        waits = tuple(_waits(setting))
     for wait in waits:
         for each in everyone.values():
             if wait:

@@ -21,10 +21,17 @@ from runner.drill.quiz.load_question import (
     part_drafts,
     way_drafts,
 )
-from runner.drill.quiz.quiz import invent_quiz
+from runner.drill.quiz.quiz import (
+    APART,
+    FULLER,
+    READERS,
+    invent_quiz,
+    minutes_drafts,
+    reads_drafts,
+    seat_drafts,
+)
 from runner.drill.quiz.quiz_question import QuizDraft, QuizTopic
 from runner.drill.quiz.quiz_scene import QuizScene
-from runner.drill.quiz.seat_question import APART, FULLER, READERS, minutes_drafts, reads_drafts, seat_drafts
 from tests.checklist.shipped import shipped_airplane
 from tests.drill.quiz.reference import Reference
 

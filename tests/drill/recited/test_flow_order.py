@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from runner.drill.recited.flow_order import flow_order
-from tests.checklist.shipped import CHECKS, shipped_airplane, shipped_check
+from tests.checklist.shipped import CHECKS, RESERVE_CHECKS, shipped_airplane, shipped_check
 from tests.drill.recited.flow import SMALL_ORDER
 
 
@@ -36,14 +36,32 @@ def test_the_order_of_a_shipped_check_is_allowed(path: Path) -> None:
     assert order.before[check.items[-1].name] == {item.name for item in check.items[:-1]}
 
 
-def test_the_airplane_tells_with_which_switch_a_load_is_judged() -> None:
-    """The flood lamps are looked at with their dimmer up and before it goes down."""
+@pytest.mark.parametrize("path", RESERVE_CHECKS, ids=lambda path: path.stem)
+def test_a_load_is_judged_between_the_moves_of_its_own_switch(path: Path) -> None:
+    """After each that stands above it and before each below: the airplane tells the switch of a load."""
+    check = shipped_check(path.stem)
+    airplane = shipped_airplane(check.airplane)
+    order, seen = flow_order(check, airplane), 0
+    for number, item in enumerate(check.items):
+        claimed = [name for name in item.proves if name in airplane.loads]
+        for switch in {airplane.loads[name].switch for name in claimed} - {None}:
+            movers = [each for each in check.items if switch in (*each.moves, *each.returns)]
+            for mover in movers:
+                if check.number(mover.name) < number:
+                    assert mover.name in order.before[item.name]
+                if check.number(mover.name) > number:
+                    assert item.name in order.before[mover.name]
+                seen += 1
+    assert seen >= 3
+
+
+def test_items_are_free_within_a_position_and_bound_across_it() -> None:
+    """What hangs on nothing else may be said in any order while the selector stands."""
     check = shipped_check("pellow-reserve")
-    order = flow_order(check, shipped_airplane("pellow-jv62"))
+    order = flow_order(check, shipped_airplane(check.airplane))
     assert "essential selected" in order.before["panel lamps"]
-    assert "people" in order.before["panel lamps"]
-    dimmed = next(item.name for item in check.items if "panel light dimmer" in item.returns)
-    assert "panel lamps" in order.before[dimmed]
+    assert "panel lamps" not in order.before["left attitude"]
+    assert "left attitude" not in order.before["panel lamps"]
 
 
 def test_nothing_moves_between_the_moves_of_the_selector() -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from runner.checklist.format.check import Choice
+from runner.checklist.kind.choice import Choice
 from runner.drill.played.hidden import Hidden, HiddenKind, hidden_faults_of
 from runner.drill.story.drill_level import LEVELS
 from runner.drill.story.drill_story import hideable, invent_story, positions_of
