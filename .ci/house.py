@@ -18,18 +18,18 @@ ROOT: Final = Path(__file__).resolve().parent.parent
 PACKAGE: Final = ROOT / "runner"
 
 # A floor goes down with what was tidied, and up only knowingly: the last time when the electrical model,
-# general checks and prompts in breaths were joined; modules imported by one other when the quiz came, whose
-# questions and whose choice of them serve one command.
+# general checks and prompts in breaths were joined; modules imported by one other when quiz and due came, whose
+# questions and list serve one command each.
 FLOORS: Final = {
     "class names used twice": 0,
     "file names used twice outside command": 0,
     "folders over 16 files outside command": 0,
     "modules under 25 lines with one importer": 1,
-    "modules imported by one other": 119,
+    "modules imported by one other": 120,
     "isinstance of an item's body without assert_never": 0,
     "string compares with PULLED or STUCK outside logbook": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 45_100,
+    "lines of runner": 45_800,
 }
 
 _SQL: Final = re.compile(
