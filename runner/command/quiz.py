@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import secrets
-import sys
 import time
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
@@ -13,6 +12,7 @@ from typing import Final, TextIO
 
 from runner.airplane.load.airplane_load import load_airplane
 from runner.airplane.model.airplane import Airplane
+from runner.command.answering import Answers, add_listening, answers_of
 from runner.command.figure import whole
 from runner.command.record_option import add_json, write_json
 from runner.drill.debrief.debrief_words import NO_TRAINING
@@ -28,6 +28,8 @@ from runner.session.data_file import find_airplane
 MOST_QUESTIONS: Final = 100
 LARGEST_SEED: Final = 999_999
 LEAVE: Final = ("q", "quit")
+SPOKEN: Final = {"one": "1", "two": "2", "three": "3", "four": "4", "abandon check": "q"}
+"""Said, they are typed otherwise."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -41,6 +43,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--by", default="", metavar="NAME", help="who answers; kept for `eyesout due`")
     parser.add_argument("--logbook", type=Path, default=logbook_folder(), help="the logbook's folder")
+    add_listening(parser)
     add_json(parser)
 
 
@@ -53,8 +56,8 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
         write_json(quiz_json(airplane, seed, list(questions)), out)
         return 0
     out.write(f"DRILL  quiz on {airplane.title}, seed {seed}. Type the number of an answer, or q to leave.\n")
-    with PracticeBook(arguments.logbook) as book:
-        answered, is_left = _ask_all(questions, airplane, arguments, book, out)
+    with PracticeBook(arguments.logbook) as book, answers_of(arguments, out, SPOKEN) as answers:
+        answered, is_left = _ask_all(questions, airplane, arguments, book, (answers, out))
         before = [
             each
             for each in book.practised(arguments.by)
@@ -93,16 +96,17 @@ def _ask_all(
     airplane: Airplane,
     arguments: argparse.Namespace,
     book: PracticeBook,
-    out: TextIO,
+    room: tuple[Answers, TextIO],
 ) -> tuple[list[Practice], bool]:
     """What was answered, on disk before the next is asked, and whether the student left before the end."""
+    answers, out = room
     now, answered = time.time(), list[Practice]()
     name = run_id(now, f"quiz-{airplane.name}")
     sitting = Sitting(name, now, arguments.by, PracticeKind.QUIZ, airplane.name)
     for number, question in enumerate(questions, 1):
         out.write(f"\nDRILL  {number} of {arguments.count}  {question.text}\n")
         out.writelines(f"  {place}  {choice}\n" for place, choice in enumerate(question.choices, 1))
-        picked = _picked(len(question.choices), out)
+        picked = picked_choice(len(question.choices), answers, out)
         if picked is None:
             return answered, True
         told = "Right." if picked == question.right else f"No: {question.choices[question.right]}."
@@ -113,18 +117,17 @@ def _ask_all(
     return answered, False
 
 
-def _picked(count: int, out: TextIO) -> int | None:
+def picked_choice(count: int, answers: Answers, out: TextIO) -> int | None:
     """Number of the choice, from 0; None when the student leaves."""
     while True:
-        out.write("> ")
-        out.flush()
-        line = sys.stdin.readline()
-        typed = line.strip().lower()
-        if not line or typed in LEAVE:
+        line = answers.read("> ", ())
+        typed = line.text.lower()
+        if line.is_over or typed in LEAVE:
             return None
         if typed.isascii() and typed.isdigit() and 1 <= int(typed) <= count:
             return int(typed) - 1
-        out.write(f'"{typed}" is no answer here; type 1 to {count}, or q to leave\n')
+        if not line.is_unclear:
+            out.write(f'"{typed}" is no answer here; type 1 to {count}, or q to leave\n')
 
 
 def _close(answered: Sequence[Practice], before: Sequence[Practice], out: TextIO) -> None:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Final, TextIO
 
 from runner.checklist.format.check import Check
+from runner.command.answering import Answers, add_listening, answers_of
 from runner.command.record_option import add_json, write_json
 from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.due.practice import PracticeKind, Sitting
@@ -26,6 +27,10 @@ from runner.session.parts import load_parts
 DONE: Final = ("", "done")
 LEAVE: Final = "q"
 UNDO: Final = "undo"
+SPOKEN: Final = {"that is all": "done", "correction": UNDO, "abandon check": LEAVE}
+"""Said, they do what is typed otherwise."""
+NOT_UNDERSTOOD: Final = SaidLine("not understood", (), is_doubtful=True)
+"""It may have been anything."""
 NONE_OF_THESE: Final = "0"
 
 
@@ -34,6 +39,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("check", help="a shipped check's name, or a YAML file")
     parser.add_argument("--by", default="", metavar="NAME", help="who recites; kept for `eyesout due`")
     parser.add_argument("--logbook", type=Path, default=logbook_folder(), help="the logbook's folder")
+    add_listening(parser)
     add_json(parser)
 
 
@@ -46,7 +52,10 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
         "One step a line, by its name, its challenge or its answer. An empty line ends, "
         "undo takes the last one back, q leaves.\n"
     )
-    lines = _said(words, prompts)
+    if arguments.listen:
+        prompts.write("Said: that is all, correction, abandon check.\n")
+    with answers_of(arguments, prompts, SPOKEN) as answers:
+        lines = said_lines(words, answers)
     if lines is None:
         prompts.write("DRILL  left; nothing is kept\n")
         return 1
@@ -112,19 +121,21 @@ def _marked(check: Check, name: str) -> str:
     return f"{name} (critical)" if is_dear(check.item(name)) else name
 
 
-def _said(words: FlowWords, out: TextIO) -> list[SaidLine] | None:
-    """The lines until an empty one, not judged meanwhile; None when the student leaves or says nothing."""
+def said_lines(words: FlowWords, answers: Answers) -> list[SaidLine] | None:
+    """The lines until the end, not judged meanwhile; None when the student leaves or says nothing."""
     lines: list[SaidLine] = []
     while True:
-        typed = _typed(f"{len(lines) + 1:>3} > ", out)
-        if typed == LEAVE or (typed in DONE and not lines):
+        line = answers.read(f"{len(lines) + 1:>3} > ", words.phrases())
+        if line.is_unclear:
+            lines.append(NOT_UNDERSTOOD)
+        elif line.text == LEAVE or (line.text in DONE and not lines):
             return None
-        if typed in DONE:
+        elif line.text in DONE:
             return lines
-        if typed == UNDO:
+        elif line.text == UNDO:
             lines = lines[:-1]
         else:
-            lines.append(words.understand(typed))
+            lines.append(words.understand(line.text, is_heard=line.is_heard))
 
 
 def _cleared(lines: Sequence[SaidLine], out: TextIO) -> list[SaidLine]:
@@ -133,6 +144,8 @@ def _cleared(lines: Sequence[SaidLine], out: TextIO) -> list[SaidLine]:
 
 
 def _asked(line: SaidLine, out: TextIO) -> SaidLine:
+    if not line.candidates:
+        return line
     choices = ", ".join(f"{place} {name}" for place, name in enumerate(line.candidates, 1))
     out.write(f'DRILL  "{line.text}" may be: {choices}; {NONE_OF_THESE} none of these\n')
     typed = _typed("its number, or enter to leave it in doubt > ", out)

@@ -30,6 +30,8 @@ from runner.drill.quiz.load_question import (
 from runner.drill.quiz.quiz_question import Drafts, QuizDraft, QuizQuestion, QuizTopic, question_from
 from runner.drill.quiz.quiz_scene import QuizScene
 
+FEWEST_WRONG: Final = 2
+"""A small airplane may have no more of a kind; what has fewer is not asked."""
 RESERVE_FIRST: Final = 0.7
 """So large a share of the questions is about the reserve, where there is a choice; ours."""
 APART: Final = 1.2
@@ -62,7 +64,7 @@ def invent_quiz(airplane: Airplane, on: date, seed: int, count: int) -> Iterator
             if asked == count:
                 return
             if topic not in left:
-                left[topic] = list(makers[topic]())
+                left[topic] = [each for each in makers[topic]() if len(each.wrong) >= FEWEST_WRONG]
             if not left[topic]:
                 del makers[topic]
                 continue

@@ -18,7 +18,7 @@ POSSIBLE: Final = 60.0
 """From here on it may mean it; ours."""
 MARGIN: Final = 6.0
 """By so much the best must lead; ours."""
-MOST_CANDIDATES: Final = 3
+MOST_CANDIDATES: Final = 5
 _BY_WORDS: Final = 0.7
 """Weight of the words that both have; the rest goes by all of both."""
 OPPOSITES: Final = (

@@ -1,4 +1,5 @@
 """A live run: sound card, keys and time around one machine.
 
-Public: `attendant`, `equipment`, `interpreter`, `live_room`, `note_clip`, `prompt_mouth`, `scribe`.
+Public: `attendant`, `equipment`, `interpreter`, `live_room`, `note_clip`, `prompt_mouth`, `scribe`,
+`spoken_lines`.
 """

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from datetime import date
-from itertools import pairwise
+from itertools import islice, pairwise
 
 import pytest
 
@@ -178,3 +178,13 @@ def test_nothing_is_asked_twice_and_a_quiz_ends_when_all_is_asked() -> None:
     assert [each for each in questions if len(set(each.choices)) != len(each.choices)] == []
     assert {len(each.choices) for each in questions} == {3, 4}
     assert {each.right for each in questions} == {0, 1, 2, 3}
+
+
+def test_what_an_airplane_has_too_little_of_is_not_asked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With two breakers there is no third that it could have been."""
+    losses = QuizScene.losses
+    monkeypatch.setattr(QuizScene, "losses", lambda scene, position: islice(losses(scene, position), 2))
+    questions = list(invent_quiz(shipped_airplane("tarn-qx83"), ON, 1, 40))
+    assert len(questions) == 40
+    assert QuizTopic.CAUSE not in {each.topic for each in questions}
+    assert min(len(each.choices) for each in questions) == 3

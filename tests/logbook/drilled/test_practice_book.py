@@ -11,6 +11,7 @@ from runner.errors import RecordError
 from runner.logbook.drilled.drill_book import FILE, DrillBook
 from runner.logbook.drilled.practice_book import PracticeBook
 from runner.logbook.record.run_store import FILE as REAL
+from tests.logbook.drilled.test_drill_book import bytes_of, real_logbook
 
 SITTING = Sitting("d1", 4.5, "Ann", PracticeKind.DRILL, "merlow-reserve", level=2)
 LINE = Practice(SITTING, 5.0, "flood lamps", "left: bulb out", is_critical=True, grade=PracticeGrade.SLOW)
@@ -39,3 +40,14 @@ def test_what_a_later_version_wrote_is_told_in_one_line(tmp_path: Path) -> None:
         connection.close()
         with pytest.raises(RecordError, match="practice of flood lamps: 'perfect' is not a valid"):
             book.practised("Ann")
+
+
+def test_practice_leaves_the_real_records_bytes_as_they_were(tmp_path: Path) -> None:
+    """A thousand lines of it beside a logbook with a run."""
+    real_logbook(tmp_path)
+    before = bytes_of(tmp_path)
+    with PracticeBook(tmp_path) as book:
+        for number in range(10):
+            book.add([replace(LINE, at=float(number), subject=f"item {each}") for each in range(100)])
+        assert len(book.practised("Ann")) == 1000
+    assert bytes_of(tmp_path) == before
