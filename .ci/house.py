@@ -18,8 +18,8 @@ ROOT: Final = Path(__file__).resolve().parent.parent
 PACKAGE: Final = ROOT / "runner"
 
 # A floor goes down with what was tidied, and up only knowingly: the last time when the electrical model,
-# general checks and prompts in breaths were joined; modules imported by one other when quiz and due came, whose
-# questions and list serve one command each.
+# general checks and prompts in breaths were joined; modules imported by one other when quiz and due came,
+# whose questions and list serve one command each.
 FLOORS: Final = {
     "class names used twice": 0,
     "file names used twice outside command": 0,

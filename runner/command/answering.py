@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import queue
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Protocol, TextIO
@@ -13,11 +13,12 @@ from typing import Protocol, TextIO
 from runner.errors import AudioError
 from runner.session.engine import BUILTIN, ENGINE_HELP, make_recogniser
 from runner.session.live.interpreter import SURE_FROM
-from runner.session.live.spoken_lines import SpokenLines
 from runner.voice.card.audio_clock import start_clock
 from runner.voice.card.portaudio import PortAudio
 from runner.voice.card.sounddevice_microphone import SounddeviceMicrophone
-from runner.voice.port import Block
+from runner.voice.listen.listener import Listener
+from runner.voice.listen.result import UtteranceHeard
+from runner.voice.port import Block, Hearing, Recogniser
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +55,23 @@ class TypedAnswers:
         self._out.flush()
         line = sys.stdin.readline()
         return AnswerLine(line.strip(), is_over=not line)
+
+
+class SpokenLines:
+    """An ear at a microphone; `next_block` waits for sound and raises AudioError when there is no more."""
+
+    def __init__(self, ear: Recogniser, next_block: Callable[[], Block]) -> None:
+        self._listener, self._next_block = Listener(ear), next_block
+        self._turn = 0
+
+    def hear(self, phrases: Sequence[str]) -> Hearing:
+        """The next thing that is said: one of the phrases, or nothing that is known."""
+        self._turn += 1
+        self._listener.expect(self._turn, phrases)
+        while True:
+            for result in self._listener.hear(self._next_block()):
+                if isinstance(result, UtteranceHeard) and result.turn == self._turn:
+                    return result.hearing
 
 
 class SpokenAnswers:

@@ -9,7 +9,7 @@ import pytest
 
 from runner.checklist.format.check_load import load_check
 from runner.cli import main
-from runner.command.answering import SpokenAnswers
+from runner.command.answering import SpokenAnswers, SpokenLines
 from runner.command.quiz import SPOKEN as QUIZ_WORDS
 from runner.command.quiz import picked_choice
 from runner.command.recite import SPOKEN, said_lines
@@ -17,7 +17,6 @@ from runner.drill.recited.flow_order import flow_order
 from runner.drill.recited.flow_words import FlowWords
 from runner.drill.recited.recitation import judge_recitation
 from runner.session.engine import BUILTIN, make_recogniser
-from runner.session.live.spoken_lines import SpokenLines
 from runner.voice.mouth.pyttsx3_voice import make_pilot_voice
 from runner.voice.port import Block, Recogniser, Voice
 from tests.session.lessons import ScriptedBooth

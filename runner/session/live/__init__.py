@@ -1,5 +1,4 @@
 """A live run: sound card, keys and time around one machine.
 
-Public: `attendant`, `equipment`, `interpreter`, `live_room`, `note_clip`, `prompt_mouth`, `scribe`,
-`spoken_lines`.
+Public: `attendant`, `equipment`, `interpreter`, `live_room`, `note_clip`, `prompt_mouth`, `scribe`.
 """
