@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from typing import TextIO
+import sys
+from typing import Final, TextIO
 
 from runner.command.closing import finding_lines
 from runner.command.drill_debrief_file import debrief_lines
@@ -13,17 +14,23 @@ from runner.core.record.run_summary import summarise
 from runner.core.state import State
 from runner.drill.debrief.debrief_words import NO_TRAINING, spoken_debrief
 from runner.drill.drill_desk import DrillDesk
+from runner.drill.story.drill_level import LEVELS
 from runner.drill.story.drill_story import DrillStory
+from runner.errors import VoiceError
 from runner.logbook.drilled.drill_book import DrillBook, DrillHandle
 from runner.logbook.drilled.drill_header import DrillHeader, story_to_json
 from runner.logbook.record.header import run_id
 from runner.session.drilled.drill_review import review
+from runner.session.drilled.headphones import Worn, wear
 from runner.session.engine import made_with
 from runner.session.live.note_clip import ClipFolder
 from runner.session.parts import Parts, load_parts
 from runner.voice.card.audio_clock import start_clock
+from runner.voice.mouth.pyttsx3_voice import make_pilot_voice
 
-CLIPS = "drill-clips"
+OTHERS: Final = "en-us+m1"
+"""The voice of other people on the radio."""
+CLIPS: Final = "drill-clips"
 """The folder of the notes of drills, beside the logbook's own."""
 
 
@@ -99,7 +106,21 @@ def _begin(
         engine=None if arguments.keys else ear.engine,
     )
     keep_clip = ClipFolder(arguments.logbook / CLIPS, handle.run).keep
-    return open_room(arguments, (parts, handle, ()), clock, ear, keep_clip), handle
+    is_noisy = story is not None and LEVELS[story.level].is_noisy and not arguments.keys
+    worn = headphones(story.seed) if story is not None and is_noisy else None
+    return open_room(arguments, (parts, handle, ()), clock, ear, keep_clip, worn=worn), handle
+
+
+def headphones(seed: int) -> Worn | None:
+    """A noisy ramp in the ears; None, with one line, where no voice can speak for the others."""
+    voice = make_pilot_voice(OTHERS)
+    try:
+        return wear(voice, seed)
+    except VoiceError as error:
+        sys.stderr.write(f"eyesout: {error}; the ramp stays quiet\n")
+        return None
+    finally:
+        voice.close()
 
 
 def _code(live: LiveRun) -> int:

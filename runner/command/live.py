@@ -37,7 +37,7 @@ from runner.voice.card.audio_clock import AudioClock, start_clock
 from runner.voice.card.portaudio import PortAudio, Role
 from runner.voice.card.stray import keep_stray_lines_off
 from runner.voice.listen.endpoint import Patience
-from runner.voice.port import Samples
+from runner.voice.port import Samples, Sound
 
 SLACK_SECONDS: Final = 2.0
 """A clock that stands back by less was only put right."""
@@ -174,15 +174,17 @@ def open_room(
     clock: AudioClock,
     ear: EarChoice,
     keep_clip: Callable[[Samples], str],
+    *,
+    worn: Callable[[Sound], Sound] | None = None,
 ) -> LiveRun:
-    """A run with its room, and as much sound as there is and is wanted."""
+    """A run with its room, and as much sound as there is and is wanted, through headphones or plain."""
     parts, record, entries = begun
     machine = Machine(parts.plan, entries)
     room = LiveRoom(machine, clock, lambda: None)
     equipment = Equipment()
     if not arguments.keys:
         ends = Ends(room.put, keep_clip)
-        equipment = open_equipment(_wanted(arguments, ear), parts, clock, ends)
+        equipment = open_equipment(_wanted(arguments, ear, worn), parts, clock, ends)
     _tell(*(f"{notice}; answering by keys" for notice in equipment.notices))
     room.equip(equipment.speech, equipment.hearing)
     room.screen = Attendant(Port.SCREEN, clock, room.put)
@@ -196,9 +198,12 @@ def _tell(*notices: str) -> None:
         sys.stderr.write(f"eyesout: {notice}\n")
 
 
-def _wanted(arguments: argparse.Namespace, ear: EarChoice) -> EquipmentChoice:
+def _wanted(
+    arguments: argparse.Namespace, ear: EarChoice, worn: Callable[[Sound], Sound] | None
+) -> EquipmentChoice:
     return EquipmentChoice(
         engine=ear.engine,
+        worn=worn,
         threshold=ear.threshold,
         microphone=arguments.microphone,
         loudspeaker=arguments.loudspeaker,

@@ -126,7 +126,8 @@ def _manners(debrief: DrillDebrief) -> Iterator[str]:
     refused = [event.text for event in debrief.events if isinstance(event, WordsRefused) and event.text]
     if figures.refused_words:
         heard = f": {', '.join(dict.fromkeys(refused))}" if refused else ""
-        yield f"{figures.refused_words} times words that answer nothing{heard}"
+        times = "once" if figures.refused_words == 1 else f"{figures.refused_words} times"
+        yield f"{times} words that answer nothing{heard}"
     allowed = "" if figures.allowed_seconds is None else f" of {clock_words(figures.allowed_seconds)} allowed"
     yield f"{clock_words(figures.seconds)}{allowed}, the middle answer after {figures.median_seconds:.1f} s"
     wasted = f"{figures.wasted_ampere_hours:.2f} of it by switches that nothing asked for"

@@ -23,6 +23,8 @@ class DrillLevel:
     """Something around the airplane may not be as it should."""
     has_bad_contacts: bool = False
     """Faults may come and go."""
+    is_noisy: bool = False
+    """A ramp's noise and other people's radio under whatever is said."""
 
 
 LEVELS: Final = {
@@ -38,11 +40,12 @@ LEVELS: Final = {
     ),
     4: DrillLevel(
         3,
-        "three faults, and people who never stop",
+        "three faults, with a ramp's noise and other people's radio in the headphones",
         is_pressed=True,
         interruptions=3,
         has_dangers=True,
         has_bad_contacts=True,
+        is_noisy=True,
     ),
 }
 """By number; each keeps what the one before has."""

@@ -85,7 +85,7 @@ def test_words_that_answer_nothing_are_listed() -> None:
     story = story_of(LAMP)
     done = perfect(story, check)
     done.events.append(WordsRefused(done.ended_at, "roger", "answers nothing"))
-    assert "1 times words that answer nothing: roger" in text_of(told(story, done))
+    assert "once words that answer nothing: roger" in text_of(told(story, done))
 
 
 def test_history_stands_beside_it_part_by_part() -> None:
