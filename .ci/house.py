@@ -28,7 +28,7 @@ FLOORS: Final = {
     "isinstance of an item's body without assert_never": 0,
     "string compares with what an answer says": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 43_600,
+    "lines of runner": 43_750,
 }
 
 _SQL: Final = re.compile(

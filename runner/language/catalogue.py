@@ -38,7 +38,12 @@ class Word(StrEnum):
     CONTINUE = "continue", "C", Origin.OURS, "goes on after a hold, the last completed item first", *_GO_ON
     SAY_AGAIN = "say again", "G", Origin.ICAO, "repeats what was said last"
     READ_BACK = "read back", "B", Origin.ICAO, "repeats the last answer as it was recorded"
-    CORRECTION = "correction", "R", Origin.ICAO, "reopens the last answer"
+    CORRECTION = (
+        "correction",
+        "R",
+        Origin.ICAO,
+        "reopens the last answer; the new one may follow at once",
+    )
     DISREGARD = "disregard", "D", Origin.ICAO, "drops what was just said"
     AFFIRM = "affirm", "A", Origin.ICAO, "yes", Saying("affirmative", Origin.FAA)
     NEGATIVE = "negative", "N", Origin.ICAO, "no; that is not correct"

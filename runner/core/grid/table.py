@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from runner.core.ask.flag import take_flag
-from runner.core.ask.taken_answer import take_pick, take_value
+from runner.core.ask.taken_answer import correct_at_once, take_pick, take_value
 from runner.core.event import (
     Answered,
     Event,
@@ -41,7 +41,7 @@ from runner.core.grid.grid_cell import (
 )
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Picked, Pulled, Stuck, Value, Word
+from runner.language.meaning import Command, Corrected, Picked, Pulled, Stuck, Value, Word
 
 SAME, WHAT_WAS_ASKED, NEXT = Relative.SAME, Relative.WHAT_WAS_ASKED, Relative.NEXT
 READY, BRIEFING, ASKING, CONFIRMING = State.READY, State.BRIEFING, State.ASKING, State.CONFIRMING
@@ -125,6 +125,13 @@ FLAG: Final[AnswerRow[Pulled | Stuck]] = heard(
     ([*CHECKING, HOLDING], to(take_flag, SAME)),
     ([WAITING], to(take_flag, NEXT)),
     ([NOTING], to(silently(take_flag), SAME)),
+    is_lasting=True,
+)
+CORRECTED: Final[AnswerRow[Corrected]] = heard(
+    ([ASKING, WAITING], to(correct_at_once, NEXT, CONFIRMING, STOPPED, RESTORING)),
+    ([RESTORING], to(correct_at_once, SAME, NEXT, CONFIRMING, STOPPED)),
+    ([STOPPED], to(correct_at_once, SAME, NEXT, CONFIRMING, RESTORING)),
+    ([CONFIRMING], to(correct_at_once, SAME, NEXT, STOPPED, RESTORING)),
     is_lasting=True,
 )
 
@@ -218,5 +225,7 @@ def step(moment: Moment, event: Event) -> tuple[Reply | None, Cell[object]]:
             return PICKED.step(moment, event, said)
         case Value() as said:
             return VALUE.step(moment, event, said)
+        case Corrected() as said:
+            return CORRECTED.step(moment, event, said)
         case said:
             return FLAG.step(moment, event, said)
