@@ -21,6 +21,7 @@ import house  # noqa: E402 - beside this script
 
 from runner import cli  # noqa: E402 - the path comes first
 from runner.core.grid.drawing import render_table  # noqa: E402 - the path comes first
+from runner.language.catalogue import Word  # noqa: E402 - the path comes first
 
 DOCUMENTS = ("README.md", "DEVELOPERS.md")
 _MARKED = re.compile(r"(<!-- generated: (?P<name>[a-z]+) -->\n).*?(<!-- end -->)", re.DOTALL)
@@ -46,6 +47,15 @@ def command_list() -> str:
     return f"```text\n{printed.getvalue()}```\n"
 
 
+def word_list() -> str:
+    """The standard words with their other ways to be said, their keys and what they do."""
+    lines = ["| say | key | what it does |", "| --- | --- | --- |"]
+    for word in Word:
+        key = f"`{word.key}`" if word.key else ""
+        lines.append(f"| {', '.join(word.phrases)} | {key} | {word.effect} |")
+    return "\n".join(lines) + "\n"
+
+
 def with_surface(text: str, public: list[str]) -> str:
     """The text of a package's `__init__.py` with its public modules named."""
     first = (ast.get_docstring(ast.parse(text)) or "").split("\n\n")[0]
@@ -69,7 +79,7 @@ def documents() -> dict[Path, str]:
 
 def with_generated_parts(text: str) -> str:
     """The document with every marked part made anew."""
-    makers = {"map": module_map, "table": render_table, "commands": command_list}
+    makers = {"map": module_map, "table": render_table, "commands": command_list, "words": word_list}
 
     def fill(match: re.Match[str]) -> str:
         return f"{match[1]}{makers[match['name']]().rstrip()}\n{match[3]}"

@@ -33,9 +33,9 @@ PICTURE: Final = ROOT / "demo" / "screen.svg"
 CHECK: Final = "merlow-reserve"
 ITEM: Final = "volts on reserve"
 BEGAN: Final = 1796280000.0
-SECONDS_AN_ITEM: Final = 6.0
-RUNNING_SECONDS: Final = 22.0
-"""Shown on the clocks of both gyros."""
+SECONDS_AN_ITEM: Final = 3.0
+RUNNING_SECONDS: Final = 6.0
+"""Since the last answer; the clocks of both gyros stand before their advise times."""
 CELLS: Final = (100, 30)
 WIDE, HIGH, MARGIN = 10, 20, 24
 FONTS: Final = "ui-monospace, 'DejaVu Sans Mono', Menlo, Consolas, monospace"

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Final, NoReturn, Protocol, TextIO, cast
 
 from runner.errors import EyesoutError, MistakesError, OutputError, UsageError
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.school.address import masked
-from runner.report.caution import STANDING_CAUTION
 from runner.terminal import leave_output, settle_streams
 from runner.visible import VisibleText, visible
 

@@ -3,7 +3,7 @@
 import pytest
 
 from runner import cli
-from runner.report.caution import STANDING_CAUTION
+from runner.language.catalogue import STANDING_CAUTION
 
 
 def _run(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:

@@ -15,8 +15,8 @@ from runner.checklist.format.check_load import load_check, parse_check
 from runner.errors import UsageError
 from runner.fault.fault_audit import audit
 from runner.fault.pair import outlooks
+from runner.language.catalogue import STANDING_CAUTION
 from runner.report.bus.audit_text import audit_dict, audit_text
-from runner.report.caution import STANDING_CAUTION
 from runner.session.data_file import find_airplane, find_check
 
 

@@ -15,10 +15,10 @@ from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import Situation
 from runner.command.whole_file import write_whole
 from runner.errors import UsageError
+from runner.language.catalogue import STANDING_CAUTION
 from runner.report.bus.bus_report import BusReport, bus_dict, bus_report
 from runner.report.bus.bus_text import bus_text, path_text
 from runner.report.bus.diagram import diagram_svg
-from runner.report.caution import STANDING_CAUTION
 from runner.session.data_file import find_airplane
 
 NOTHING = "nothing"

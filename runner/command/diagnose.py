@@ -8,11 +8,11 @@ from typing import TextIO
 from runner.checklist.format.check import Outcome
 from runner.command.record_option import add_json, add_logbook, write_json
 from runner.errors import UsageError
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.list.run_list import find_run
 from runner.logbook.record.opening import open_shelf
 from runner.logbook.record.record import entries_in, read_whole, run_chain
 from runner.logbook.record.standing import standing
-from runner.report.caution import STANDING_CAUTION
 from runner.report.run.suspects import diagnosis_dict, diagnosis_of, diagnosis_text
 from runner.session.parts import recorded_parts
 

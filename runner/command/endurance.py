@@ -15,10 +15,10 @@ from runner.airplane.minutes.charge import NoCharge, charge_from_volts
 from runner.airplane.model.airplane import Airplane, EndurancePlan
 from runner.command.figure import MINUTES, figure
 from runner.errors import UsageError
+from runner.language.catalogue import STANDING_CAUTION
 from runner.report.bus.endurance_chart import draw_endurance
 from runner.report.bus.endurance_report import TARGETS, endurance_dict, endurance_report
 from runner.report.bus.endurance_text import endurance_text
-from runner.report.caution import STANDING_CAUTION
 from runner.session.data_file import find_airplane
 
 

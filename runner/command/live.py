@@ -23,7 +23,7 @@ from runner.logbook.record.run_store import Logbook, RunHandle
 from runner.place import learned_folder, prompt_folder
 from runner.report.fleet.airplane_trend import moves_of
 from runner.session.beginning import begin_run
-from runner.session.engine import BUILTIN
+from runner.session.engine import BUILTIN, goes_by_keys
 from runner.session.learn.profile import EarChoice, choose_ear
 from runner.session.live.attendant import Attendant
 from runner.session.live.equipment import Ends, Equipment, EquipmentChoice, open_equipment
@@ -46,6 +46,7 @@ SIGNALLED: Final = 128
 def run_room(arguments: argparse.Namespace, out: TextIO) -> int:
     """Run the check on this terminal; 0 when it was completed."""
     with Logbook.open(arguments.logbook) as logbook:
+        arguments.keys = arguments.keys or _went_by_keys(arguments, logbook)
         last_at = _last_at(arguments, logbook)
         is_set_back = start_clock().now() < last_at - SLACK_SECONDS
         clock = start_clock(not_before=last_at)
@@ -88,6 +89,17 @@ def _last_at(arguments: argparse.Namespace, logbook: Logbook) -> float:
         return 0.0
     entries = logbook.entries(_run_to_resume(logbook, arguments.resume))
     return max((entry.at for entry in entries), default=0.0)
+
+
+def _went_by_keys(arguments: argparse.Namespace, logbook: Logbook) -> bool:
+    """A run that is gone on with is answered as it was begun, unless an ear or a microphone is named."""
+    wants_voice = arguments.engine or arguments.microphone or arguments.headset
+    if arguments.resume is None or wants_voice:
+        return False
+    if not goes_by_keys(header_of(logbook, _run_to_resume(logbook, arguments.resume)).made_with):
+        return False
+    _tell("answered by keys, as the run was begun; --engine builtin is for voice")
+    return True
 
 
 def _choose_ear(arguments: argparse.Namespace, logbook: Logbook, clock: AudioClock) -> EarChoice:

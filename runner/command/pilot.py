@@ -16,9 +16,9 @@ import numpy as np
 from runner.command.closing import finding_lines, value_of
 from runner.core.event import Answered
 from runner.core.state import State
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.record.run_store import Logbook
 from runner.place import prompt_folder
-from runner.report.caution import STANDING_CAUTION
 from runner.session.beginning import begin_run
 from runner.session.engine import make_recogniser
 from runner.session.live.note_clip import ClipFolder

@@ -9,6 +9,7 @@ from runner.command.record_option import add_json, add_logbook, write_json
 from runner.core.record.codec import to_json
 from runner.core.record.danger_stop import stops_in
 from runner.core.record.entry import Entry
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.list.entry_wording import became_words, entry_words, moment, since, value_words
 from runner.logbook.list.run_list import find_run
 from runner.logbook.record.chain import ChainRead
@@ -18,7 +19,6 @@ from runner.logbook.record.record import entries_in, header_of, read_whole, run_
 from runner.logbook.record.record_shelf import Shelf
 from runner.logbook.record.summary_table import RunSummary
 from runner.logbook.squawk.squawk_record import Squawk, squawks_in
-from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.text_table import table
 from runner.visible import visible
 

@@ -8,13 +8,13 @@ from typing import Any, TextIO
 
 from runner.command.record_option import add_json, add_logbook, write_json
 from runner.command.squawk_remark import closed, deferred, noted, read_answers
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.list.entry_wording import moment, value_words
 from runner.logbook.list.run_list import find_run
 from runner.logbook.record.opening import open_own, open_shelf
 from runner.logbook.squawk.deferral import QUESTIONS, STANDING, findings, report_line
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Noted, Remark, file_record
 from runner.logbook.squawk.squawk_record import Squawk, SquawkState, find_squawk, squawks
-from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.text_table import table
 from runner.visible import visible
 

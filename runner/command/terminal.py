@@ -17,7 +17,7 @@ from runner.errors import EyesoutError
 from runner.logbook.record.run_store import RunHandle
 from runner.screen.build import build_view
 from runner.screen.full.screen_stop import STOPPING
-from runner.screen.keys import Intent, KeyedAnswer, NoteClosed
+from runner.screen.keys import Intent, KeyedAnswer, NoteClosed, NoteWritten
 from runner.screen.plain.console import Console
 from runner.screen.view import NoiseView, SoundView, View
 from runner.session.live.attendant import reason_of
@@ -102,6 +102,8 @@ class LiveRun:
                 self.room.key(turn, meaning, text)
             case NoteClosed():
                 self.room.close_note()
+            case NoteWritten(text):
+                self.room.write_note(text)
             case _:
                 self.room.stop()
 

@@ -7,8 +7,8 @@ from typing import TextIO
 
 from runner.command.record_option import add_json, add_logbook, write_json
 from runner.errors import UsageError
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.record.opening import open_shelf
-from runner.report.caution import STANDING_CAUTION
 from runner.report.fleet.airplane_trend import AirplaneTrends, trends_of
 from runner.report.trend.trend_chart import FORMATS, draw_trend
 from runner.report.trend.trend_json import trend_dict

@@ -121,12 +121,14 @@ class MicBack:
 
 @dataclass(frozen=True, slots=True)
 class NoteEnded:
-    """The sound clip of a note is on disk."""
+    """The sound clip of a note is on disk, or the note was typed."""
 
     at: float
     clip: str
     """File name inside the logbook's clip folder; empty when nothing was recorded."""
     seconds: float
+    text: str = ""
+    """What was typed where there is no microphone."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,6 +39,10 @@ VOLT_STEP: Final = 2
 """Readings that differ by less than half a volt are not told apart."""
 
 
+WORTH_MOVING: Final = 1.01
+"""How much more a look must tell to be taken instead of one before it; ours."""
+
+
 @dataclass(frozen=True, slots=True)
 class ToldSign:
     """What an item was answered."""
@@ -140,14 +144,18 @@ def next_look(
     seen: Mapping[Fault, Seen],
     asked: frozenset[tuple[str, str]] = frozenset(),
 ) -> NextLook | None:
-    """The look with the most expected information about the suspects; None when none tells anything."""
+    """The look with the most expected information about the suspects; None when none tells anything.
+
+    Of those that tell nearly as much, one on the reserve: the selector stands there, or stood there last.
+    """
     best: NextLook | None = None
-    for look in looks_of(airplane):
+    reserve = airplane.selector.reserve
+    for look in sorted(looks_of(airplane), key=lambda look: look.position != reserve):
         if (look.position, look.name) in asked or (look.sight is Sight.FLAG and _has_flag(asked, look)):
             continue
         shown = {each.fault: _coarse(look, seen[each.fault]) for each in suspects}
         bits = information(suspects, shown)
-        if bits > 1e-6 and (best is None or bits > best.bits + 1e-9):  # noqa: PLR2004 - rounding
+        if bits > 1e-6 and (best is None or bits > best.bits * WORTH_MOVING):  # noqa: PLR2004 - rounding
             best = NextLook(look, bits, _outcomes(suspects, shown))
     return best
 

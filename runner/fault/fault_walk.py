@@ -46,7 +46,10 @@ def _answer(step: Step, seen: Seen) -> Iterator[str]:
 
 
 def looks_at(step: Step, airplane: Airplane) -> Iterator[Look]:
-    """What an item makes one look at: a flag for a clock, bulbs for a lamp's load, else life."""
+    """What an item makes one look at: a flag for a clock, bulbs for a lamp's load, else life.
+
+    A voltmeter that is looked at and not read off is compared with what it showed at rest.
+    """
     if isinstance(step.item.body, SpinUp):
         yield Look(step.after, Sight.FLAG, step.item.body.gyro)
         return
@@ -56,3 +59,5 @@ def looks_at(step: Step, airplane: Airplane) -> Iterator[Look]:
             yield Look(step.after, Sight.BULBS, lamps[claim.name])
         else:
             yield Look(step.after, Sight.LIFE, claim.name)
+            if claim.name == airplane.voltmeter.name and step.after != airplane.selector.parked:
+                yield Look(step.after, Sight.SWING, claim.name)

@@ -23,6 +23,8 @@ class Sight(StrEnum):
     FLAG = "flag"
     """Of a gyro, and whether it pulls in its time."""
     VOLTS = "volts"
+    SWING = "swing"
+    """Of the voltmeter, and whether it shows anything but what it showed at rest."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -56,6 +58,9 @@ class Seen:
                 return self._flag(look)
             case Sight.VOLTS:
                 return str(self.volts(look.position))
+            case Sight.SWING:
+                rested = self.volts(self.ailing.airplane.selector.parked)
+                return "unmoved" if self.volts(look.position) == rested else "moved"
 
     def life(self, position: str, name: str) -> Life:
         """Alive, dead or in part."""

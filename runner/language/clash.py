@@ -17,7 +17,6 @@ from runner.language.force import (
 )
 from runner.language.likeness import TOO_ALIKE, Pronunciations, likeness
 from runner.language.meaning import Command, Meaning, Picked
-from runner.language.standard import word_phrases
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,5 +129,5 @@ def _takes(line: ClashLine, other: ClashLine) -> bool:
         isinstance(line.meaning, Picked)
         and isinstance(other.meaning, Command)
         and may_take(other.meaning)
-        and line.phrase in word_phrases(other.meaning.word)
+        and line.phrase in other.meaning.word.phrases
     )

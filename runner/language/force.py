@@ -6,10 +6,10 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from runner.checklist.format.check import Item, Reading, Response, SpinUp
+from runner.language.catalogue import YIELDING, FlagEnd
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
 from runner.language.number import value_phrases
 from runner.language.spelling import normalise
-from runner.language.standard import YIELDING, word_phrases
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +77,8 @@ def response_phrases(item: Item, response: Response) -> tuple[str, ...]:
     """A named answer's phrases in normal form; who may say "affirm" for it may say "affirmative" too."""
     phrases = [_phrase(words, item) for words in response.phrases]
     for word in YIELDING:
-        if not set(word_phrases(word)).isdisjoint(phrases):
-            phrases += word_phrases(word)
+        if not set(word.phrases).isdisjoint(phrases):
+            phrases += word.phrases
     return tuple(dict.fromkeys(phrases))
 
 
@@ -100,7 +100,7 @@ def word_meanings(words: Iterable[Word] = tuple(Word)) -> Mapping[str, Meaning]:
 @lru_cache(maxsize=16)
 def _word_meanings(words: tuple[Word, ...]) -> Mapping[str, Meaning]:
     """Few sets of words are ever in force, and each at every question."""
-    return MappingProxyType({phrase: Command(word) for word in words for phrase in word_phrases(word)})
+    return MappingProxyType({phrase: Command(word) for word in words for phrase in word.phrases})
 
 
 def may_take(meaning: Meaning) -> bool:
@@ -123,9 +123,9 @@ def describe(meaning: Meaning) -> str:
         case Value(item, number):
             return f'{number} of item "{item}"'
         case Pulled(item):
-            return f'flag pulled of item "{item}"'
+            return f'{FlagEnd.PULLED} of item "{item}"'
         case _:
-            return f'flag stuck of item "{meaning.item}"'
+            return f'{FlagEnd.STUCK} of item "{meaning.item}"'
 
 
 @lru_cache(maxsize=64)

@@ -2,32 +2,10 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
-from enum import StrEnum
 
+from runner.language.catalogue import Word
 
-class Word(StrEnum):
-    """Words that are always in force; the value is what is said."""
-
-    SAY_AGAIN = "say again"
-    STANDBY = "standby"
-    CONTINUE = "continue"
-    CORRECTION = "correction"
-    DISREGARD = "disregard"
-    NEGATIVE = "negative"
-    AFFIRM = "affirm"
-    CONFIRM = "confirm"
-    UNABLE = "unable"
-    READ_BACK = "read back"
-    ROGER = "roger"
-    """Heard so that it can be refused: it never answers an item."""
-    WHY = "why"
-    NOTE = "note"
-    PUT_OFF = "put off"
-    ABANDON = "abandon check"
-    SQUAWK = "squawk it"
-    """In force while a stop stands, and nowhere else."""
-    SPEAK_SLOWER = "speak slower"
-    WORDS_TWICE = "words twice"
+__all__ = ["Command", "Meaning", "Picked", "Pulled", "Stuck", "Value", "Word"]
 
 
 @dataclass(frozen=True, slots=True)

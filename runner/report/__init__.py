@@ -1,4 +1,4 @@
 """Reports: what a person reads afterwards, in text, pictures and plain data.
 
-Public: `caution`, `origin`, `report_page`.
+Public: `origin`, `report_page`.
 """

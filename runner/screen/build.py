@@ -14,8 +14,9 @@ from runner.core.grid.machine import Machine
 from runner.core.record.battery_use import ampere_hours
 from runner.core.record.progress import Progress
 from runner.core.state import State
+from runner.language.catalogue import Noun
 from runner.language.meaning import Command, Word
-from runner.screen.answer_key import ABANDON, AFFIRM, CONTINUE, NEGATIVE, keyed
+from runner.screen.answer_key import ABANDON, AFFIRM, CONTINUE, GO_ON, NEGATIVE, keyed
 from runner.screen.view import (
     AnswerView,
     BatteryView,
@@ -55,10 +56,13 @@ _STANDING: Final = MappingProxyType(
 )
 """What stands large where no item is asked."""
 
+_TYPING: Final = "Type the note; enter keeps it"
+"""Stands large where a note is wanted and there is nothing to record it with."""
+
 _WORD_ANSWERS: Final = MappingProxyType(
     {
-        State.BRIEFING: (CONTINUE,),
-        State.HOLDING: (CONTINUE,),
+        State.BRIEFING: (GO_ON,),
+        State.HOLDING: (GO_ON,),
         State.CONFIRMING: (AFFIRM, NEGATIVE),
     }
 )
@@ -77,6 +81,7 @@ def build_view(
     """
     progress, outlook = machine.progress, outlook_of(machine.progress)
     check = progress.plan.check
+    is_note_typed = outlook.state is State.NOTING and not (sound.engine and progress.may_record)
     is_at_item = outlook.state in _AT_ITEM
     item = outlook.item if is_at_item else None
     view = View(
@@ -90,7 +95,7 @@ def build_view(
         number=0 if item is None else _number(progress, item),
         done=outlook.done,
         total=outlook.total,
-        challenge=_challenge(outlook),
+        challenge=_TYPING if is_note_typed else _challenge(outlook),
         kind="" if item is None else _KINDS[type(item.body)],
         is_critical=item is not None and item.critical,
         words=_words(outlook),
@@ -109,6 +114,7 @@ def build_view(
         is_abandoning=progress.is_abandoning,
         failures=tuple(f"{port}: {reason}" for port, reason in progress.lost.items()),
         briefing=check.cautions if outlook.state is State.BRIEFING else (),
+        is_note_typed=is_note_typed,
     )
     return cast("View", visible_in(view))
 
@@ -130,7 +136,7 @@ def _challenge(outlook: Outlook) -> str:
     if outlook.state is State.WAITING:
         return "Waiting: " + ", ".join(clock.body.gyro for clock in outlook.clocks)
     if outlook.state is State.COMPLETE:
-        return f"Complete: {outlook.squawks} squawk{'' if outlook.squawks == 1 else 's'}"
+        return f"Complete: {outlook.squawks} {Noun.SQUAWK.of(outlook.squawks)}"
     challenge = "" if outlook.item is None else outlook.item.challenge
     if _is_put_back(outlook):
         return f"Stopped at: {challenge}"
@@ -168,7 +174,8 @@ def _answers(outlook: Outlook) -> tuple[AnswerView, ...]:
     """The words that a state waits for, or the answers of the item in force."""
     if _is_put_back(outlook):
         return (CONTINUE, ABANDON)
-    return _WORD_ANSWERS.get(outlook.state) or keyed(outlook.answers)
+    is_grave = outlook.state is State.STOPPED or outlook.item is None or outlook.item.critical
+    return _WORD_ANSWERS.get(outlook.state) or keyed(outlook.answers, has_space=not is_grave)
 
 
 def _gauge(outlook: Outlook) -> Gauge | None:

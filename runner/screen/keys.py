@@ -26,19 +26,31 @@ class NoteClosed:
 
 
 @dataclass(frozen=True, slots=True)
+class NoteWritten:
+    """The pilot has typed the note."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Left:
     """The pilot leaves the program; a run that is not over stays open and can be gone on with."""
 
 
-Intent = KeyedAnswer | NoteClosed | Left
+Intent = KeyedAnswer | NoteClosed | NoteWritten | Left
 """What a screen hands to the session."""
 
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """The digits of a reading so far; stays inside the screen."""
+    """The digits of a reading or the words of a note so far; stays inside the screen."""
 
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Helped:
+    """The pilot wants to see the keys; stays inside the screen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,44 +60,38 @@ class Refused:
     reason: str
 
 
-WORD_KEYS: Final = MappingProxyType(
-    {
-        "S": Word.STANDBY,
-        "C": Word.CONTINUE,
-        "G": Word.SAY_AGAIN,
-        "B": Word.READ_BACK,
-        "R": Word.CORRECTION,
-        "D": Word.DISREGARD,
-        "A": Word.AFFIRM,
-        "N": Word.NEGATIVE,
-        "F": Word.CONFIRM,
-        "U": Word.UNABLE,
-        "P": Word.PUT_OFF,
-        "W": Word.WHY,
-        "T": Word.NOTE,
-        "Q": Word.ABANDON,
-        "K": Word.SQUAWK,
-        "L": Word.SPEAK_SLOWER,
-        "E": Word.WORDS_TWICE,
-    }
-)
+EXPECTED_KEY: Final = " "
+"""Gives the answer that is expected, where one is."""
+HELP_KEY: Final = "?"
+"""Shows the keys; the screen's own."""
+
+Answering = Intent | Typed | Helped | Refused
+"""What a key can give."""
+
+WORD_KEYS: Final = MappingProxyType({word.key: word for word in Word if word.key})
 """Capital letters are the standard words, so that they clash with no item's small letter."""
 
 LEAVE_KEYS: Final = ("ctrl+q", "ctrl+c")
 _CLOSING: Final = (*LEAVE_KEYS, "Q", "q", "enter", "escape")
 _LONGEST: Final = 8
 """Digits that an entry can have; more is a slip of the hand."""
+_LONGEST_NOTE: Final = 240
+"""Characters that a typed note can have."""
 
 
-def key_to_intent(key: str, view: View) -> Intent | Typed | Refused:
+def key_to_intent(key: str, view: View) -> Answering:
     """What a key means at this view.
 
     Keys are single characters, or the names enter, backspace, escape, ctrl+q and ctrl+c.
     """
+    if key == HELP_KEY and not view.is_note_typed:
+        return Helped()
     if view.state in FINAL:
         return Left() if key in _CLOSING else Refused("the run is over; q closes the screen")
     if key in LEAVE_KEYS:
         return _leave(view)
+    if view.is_note_typed:
+        return _write(key, view)
     if view.state is State.NOTING and key == "enter":
         return NoteClosed()
     typed = None if view.gauge is None else _type(key, view.gauge, view)
@@ -126,6 +132,20 @@ def _leave(view: View) -> KeyedAnswer | Left | NoteClosed:
     return KeyedAnswer(view.turn, Command(Word.ABANDON), Word.ABANDON.value)
 
 
+def _write(key: str, view: View) -> NoteWritten | NoteClosed | Typed | Refused:
+    """A note in letters; enter keeps it, escape drops it."""
+    if key == "enter":
+        text = " ".join(view.typed.split())
+        return NoteWritten(text) if text else NoteClosed()
+    if key == "escape":
+        return NoteClosed()
+    if key == "backspace":
+        return Typed(view.typed[:-1])
+    if len(key) == 1 and key.isprintable():
+        return Typed((view.typed + key)[:_LONGEST_NOTE])
+    return Refused("type the note; enter keeps it, escape drops it")
+
+
 def _type(key: str, gauge: Gauge, view: View) -> Typed | KeyedAnswer | Refused | None:
     """Number entry; None when the key has no part in it."""
     if key == "enter":
@@ -145,9 +165,19 @@ def _answer(key: str, view: View) -> KeyedAnswer | Refused:
     """An answer in force, an open clock's answer, or a standard word in force."""
     open_answers = (answer for clock in view.clocks for answer in clock.answers)
     for answer in (*view.answers, *open_answers):
-        if answer.key == key:
+        if answer.key == key or (answer.is_expected and key == EXPECTED_KEY):
             return keyed_answer(answer, view)
     word = WORD_KEYS.get(key)
+    if key == EXPECTED_KEY:
+        return Refused(_no_expected(view))
     if word is None or word not in view.words:
         return Refused(f'"{key}" answers nothing here')
     return KeyedAnswer(view.turn, Command(word), word.value)
+
+
+def _no_expected(view: View) -> str:
+    """Why the space bar gives nothing at this view."""
+    if view.gauge is not None and not view.question:
+        return "type the number, then enter"
+    what = "a critical item" if view.is_critical else "this"
+    return f"space does not answer {what}; use the letter" if view.answers else "space answers nothing here"

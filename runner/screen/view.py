@@ -43,6 +43,8 @@ class AnswerView:
     meaning: Meaning
     outcome: Outcome | None = None
     """None for standard words, which judge nothing."""
+    is_expected: bool = False
+    """The space bar gives it too: the one answer that passes, or the word that goes on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,9 +190,9 @@ class View:
     """Why the last key gave no answer; the screen's own."""
     is_left: bool = False
     """Leaving was asked for at this turn already; the screen's own."""
+    shows_keys: bool = False
+    """The keys are shown instead of the item, until any key; the screen's own."""
+    is_note_typed: bool = False
+    """A note is wanted and nothing can record one: it is typed."""
     failures: tuple[str, ...] = ()
     """What has failed and why: `ear: no answer for 5 s`."""
-
-
-ADVISORY = "Advisory only: the flight manual and the pilot in command decide."
-"""Stands on every screen."""

@@ -4,10 +4,21 @@ from typing import Final
 
 from runner.checklist.format.check import Outcome
 from runner.core.state import FINAL
+from runner.language.catalogue import Noun
 from runner.screen.keys import WORD_KEYS, may_leave
 from runner.screen.view import AnswerView, ClockView, View
 
 CRITICAL: Final = "CRITICAL"
+KEY_HELP: Final = (
+    ("space", "the expected answer, but where it says CRITICAL"),
+    ("a to z", "the other answers and the flags, as they are shown"),
+    ("digits", "a reading; enter takes it, backspace mends it, escape clears it"),
+    ("capitals", "standard words, those that count now"),
+    ("?", "these keys"),
+    ("ctrl+t", "light or dark"),
+    ("ctrl+q", "leave; pressed twice, whatever hangs"),
+)
+"""Every kind of key and what it gives."""
 
 
 def position(view: View) -> str:
@@ -43,6 +54,11 @@ def answer(one: AnswerView) -> str:
     if one.outcome in (None, Outcome.PASS):
         return one.label
     return f"{one.label} ({one.outcome})"
+
+
+def key_name(one: AnswerView) -> str:
+    """The key that an answer is shown with: space where it is the expected one."""
+    return "space" if one.is_expected else one.key
 
 
 def entry(view: View) -> str:
@@ -94,9 +110,9 @@ def said(view: View) -> str:
 
 def counts(view: View) -> str:
     """Stops where there were any, squawks, cautions and items put off, as counts."""
-    squawks = f"{view.squawks} squawk{'' if view.squawks == 1 else 's'}"
-    cautions = f"{view.cautions} caution{'' if view.cautions == 1 else 's'}"
-    stops = f"{view.stops} stop{'' if view.stops == 1 else 's'}, " if view.stops else ""
+    squawks = f"{view.squawks} {Noun.SQUAWK.of(view.squawks)}"
+    cautions = f"{view.cautions} {Noun.CAUTION.of(view.cautions)}"
+    stops = f"{view.stops} {Noun.STOP.of(view.stops)}, " if view.stops else ""
     return f"{stops}{squawks}, {cautions}, {len(view.put_off)} put off"
 
 

@@ -29,6 +29,7 @@ ENGINE_HELP: Final = (
 )
 
 _OWN_MODEL: Final = f"{OWN_VOSK}/am/final.mdl"
+_KEYS_ONLY: Final = "keys only"
 _SUGGESTED: Final = "vosk-model-small-en-us-0.15"
 
 
@@ -89,10 +90,15 @@ def made_with(engine: str | None) -> str:
     return f"eyesout {version('eyesout')}, {_ear_words(engine)}"
 
 
+def goes_by_keys(made: str) -> bool:
+    """Whether a run that was begun with this (`made_with`) is answered by keys alone."""
+    return made.endswith(f", {_KEYS_ONLY}")
+
+
 def _ear_words(engine: str | None) -> str:
     """What the ear is; a missing one is no reason to keep a run from beginning."""
     if engine is None:
-        return "keys only"
+        return _KEYS_ONLY
     name, _, which = engine.partition(":")
     try:
         if name == VOSK:

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from runner.core.record.entry import AnswerRecorded, ClockStarted, Held
+from runner.core.record.entry import AnswerRecorded, ClockStarted, Held, NoteRecorded, NoteTyped
 from runner.logbook.list.run_list import unfinished
 from runner.logbook.record.run_store import Logbook
 from runner.session.beginning import begin_run
@@ -96,6 +96,36 @@ def _read_until(end: int, is_enough: Callable[[str], bool]) -> str:
     while not is_enough(text):
         text += os.read(end, 65536).decode(errors="replace")
     return text
+
+
+def test_a_run_by_keys_that_is_gone_on_with_stays_by_keys(tmp_path: Path) -> None:
+    """No sound device is opened, and it says how to come back to the voice."""
+    assert run_plain(tmp_path, "continue\n", CHECK).returncode == 1
+    resumed = subprocess.run(
+        [sys.executable, "-m", "runner.cli", "run", "--resume", "--plain", "--logbook", str(tmp_path)],
+        input="",
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert resumed.stderr == (
+        "eyesout: answered by keys, as the run was begun; --engine builtin is for voice\n"
+    )
+    assert "ear: none" in resumed.stdout
+
+
+def test_a_note_is_typed_where_there_is_no_microphone(tmp_path: Path) -> None:
+    """It is on record with the item in force, and `show` prints it."""
+    lines = "continue\nT\nleft lamp flickers\nT\n\n"
+    written = run_plain(tmp_path, lines, CHECK)
+    assert "note: type it in one line; an empty line drops it" in written.stdout
+    with Logbook.open(tmp_path) as logbook:
+        entries = logbook.entries(unfinished(logbook)[0].run)
+    kept = [entry for entry in entries if isinstance(entry, NoteTyped | NoteRecorded)]
+    assert [(note.item, getattr(note, "text", "")) for note in kept] == [
+        ("people", "left lamp flickers"),
+        ("people", ""),
+    ]
 
 
 def test_a_disk_that_is_full_ends_the_run_with_its_reason(tmp_path: Path) -> None:

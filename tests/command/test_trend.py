@@ -5,7 +5,7 @@ import pytest
 
 from runner.command import trend
 from runner.errors import RecordError, UsageError
-from runner.report.caution import STANDING_CAUTION
+from runner.language.catalogue import STANDING_CAUTION
 from tests.command.records import asked
 from tests.logbook.sample import STARTED_AT, write_run
 

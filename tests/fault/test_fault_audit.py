@@ -1,5 +1,6 @@
 """The audit against brute force that shares none of its code, and its cover against all subsets."""
 
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 from random import Random
@@ -131,12 +132,31 @@ def test_bulbs_slow_gyros_and_weak_cells_are_noticed_by_the_items_that_look_at_t
     assert Fault(Kind.WEAK_CELL, "battery") in noticed
 
 
+def without(check: Check, *names: str) -> Check:
+    """The check without these items."""
+    sections = (
+        replace(each, items=tuple(item for item in each.items if item.name not in names))
+        for each in check.sections
+    )
+    return replace(check, sections=tuple(sections))
+
+
 def test_a_welded_reserve_relay_goes_unnoticed_and_one_look_before_shows_it() -> None:
     """It does in the reserve position what it should; with the selector off the reserve bus must be dark."""
-    tail = shipped_airplane("merlow-ml2")
-    found = audit(shipped_check("merlow-reserve"), tail)
-    assert Fault(Kind.WELDED, "reserve relay") in found.unnoticed
+    tail, check = shipped_airplane("merlow-ml2"), shipped_check("merlow-reserve")
+    fault = Fault(Kind.WELDED, "reserve relay")
+    found = audit(without(check, "dark before", "voltmeter moved"), tail)
+    assert fault in found.unnoticed
     assert any(look.position == tail.selector.parked for look in found.extra)
+    assert fault in audit(without(check, "voltmeter moved"), tail).noticed
+
+
+def test_a_stuck_voltmeter_is_noticed_only_by_who_compares_it_with_the_rested_volts() -> None:
+    """What it showed at rest lies within the band that it is held to under load."""
+    tail, check = shipped_airplane("tarn-t1"), shipped_check("tarn-reserve")
+    fault = Fault(Kind.STUCK, tail.voltmeter.name)
+    assert audit(without(check, "voltmeter moved"), tail).unnoticed == (fault,)
+    assert fault in audit(check, tail).noticed
 
 
 @pytest.mark.parametrize("seed", range(60))

@@ -32,9 +32,9 @@ def test_the_table_says_what_the_audit_says(name: str, check: str) -> None:
 
 
 @pytest.mark.parametrize(("name", "check"), PAIRS)
-def test_a_derived_check_notices_95_of_100(name: str, check: str) -> None:
-    """Of the single failures that can be seen where it goes; the shipped ones are shorter."""
+def test_each_check_notices_95_of_100(name: str, check: str) -> None:
+    """Of the single failures that can be seen where it goes; a shipped one does too."""
     airplane = shipped_airplane(name)
     derived = audit(parse_check(derive(airplane), Path("derived.yaml")), airplane)
     assert derived.share >= GOAL
-    assert audit(shipped_check(check), airplane).share >= 0.65
+    assert audit(shipped_check(check), airplane).share >= GOAL

@@ -5,7 +5,6 @@ from hypothesis import strategies as st
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import TOO_ALIKE, Pronunciations, likeness, pronounced
 from runner.language.meaning import Word
-from runner.language.standard import word_phrases
 from runner.voice.ear.dictionary import dictionary_words
 
 phrase = st.lists(st.text("abcdeilorst", min_size=1, max_size=5), min_size=1, max_size=3).map(" ".join)
@@ -65,8 +64,8 @@ def test_no_two_standard_words_are_too_alike(sounds: Pronunciations) -> None:
         for first in Word
         for second in Word
         if first is not second
-        for one in word_phrases(first)
-        for other in word_phrases(second)
+        for one in first.phrases
+        for other in second.phrases
         if likeness(one, other, sounds) >= TOO_ALIKE
     ]
     assert alike == []

@@ -8,9 +8,10 @@ import pytest
 from runner.checklist.format.check import Condition
 from runner.checklist.format.check import NamedState as Judged
 from runner.core.effect import Effect
-from runner.core.event import Answered, Event
+from runner.core.event import Event
+from runner.core.grid import table
+from runner.core.grid.grid_cell import IGNORED
 from runner.core.grid.machine import Machine, Step
-from runner.core.grid.table import IGNORE, TRANSITIONS
 from runner.core.state import State
 from runner.prove.proof import Proof, prove
 from tests.prove.small import ALL, BACK, CALL, DIM, LAMPS, PEOPLE, RESERVE, answer, item, plan_of
@@ -75,8 +76,9 @@ def test_a_machine_that_breaks_is_caught_by_the_shortest_way() -> None:
 
 def test_a_table_without_a_way_out_is_caught(monkeypatch: pytest.MonkeyPatch) -> None:
     """A stop that takes no answer would hold the pilot for ever."""
-    rows: Any = TRANSITIONS[State.STOPPED]
-    monkeypatch.setitem(rows, Answered, IGNORE)
+    rows: tuple[Any, ...] = (table.PICKED, table.VALUE, table.FLAG, *table.WORDS.values())
+    for row in rows:
+        monkeypatch.setitem(row.cells, State.STOPPED, IGNORED)
     (violation,) = (each for each in prove(plan_of(*ALL)).violations if "no end" in each.message)
     assert violation.message == "no end can be reached from here (stopped)"
     assert violation.way == ("(the run is started)", "continue", "somebody")

@@ -30,7 +30,7 @@ def test_a_row_an_answer_with_the_corrected_and_the_missing_ones(made: Reports) 
     assert {row["pilot"] for row in rows} == {PILOT}
     lamps = [row for row in rows if row["item"] == "gear lamps"]
     assert [(row["standing"], row["answer"], row["corrected_utc"]) for row in lamps] == [
-        ("corrected", "three green", "2025-11-25T09:21:42.000Z"),
+        ("corrected", "three green", "2025-11-25T09:22:09.000Z"),
         ("answered", "nose out", ""),
     ]
     states = {row["item"]: row["standing"] for row in rows}

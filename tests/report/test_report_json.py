@@ -65,7 +65,7 @@ def test_the_run_document_holds_times_values_and_corrections(made: Reports) -> N
     assert document["run"]["started"] == {"at": STARTED_AT, "utc": "2025-11-25T09:20:00.000Z"}
     items = {item["item"]: item for item in document["items"]}
     assert [answer["answer"] for answer in items["gear lamps"]["answers"]] == ["three green", "nose out"]
-    assert items["gear lamps"]["answers"][0]["superseded_at"] == STARTED_AT + 102
+    assert items["gear lamps"]["answers"][0]["superseded_at"] == STARTED_AT + 129
     assert items["volts on reserve"]["expected"]["pass"] == [24.8, 26.3]
     assert items["volts on reserve"]["answers"][0]["value"] == 22.8
     assert document["record"]["sha256"] == made.run.proof.sha256

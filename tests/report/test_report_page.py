@@ -7,7 +7,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from runner.report.caution import STANDING_CAUTION
+from runner.language.catalogue import STANDING_CAUTION
 from runner.report.draw.page_frame import FOLDER
 from runner.report.origin import RecordProof
 from runner.report.report_page import run_page
@@ -45,7 +45,7 @@ def test_the_page_says_who_when_and_on_which_airplane(page: str, report: RunRepo
         report.proof.sha256,
         report.header.check_sha256,
         "2 squawks, 1 caution",
-        "28 of 29 items answered",
+        "42 of 43 items answered",
         "1 did not apply, 1 correction",
         STANDING_CAUTION,
     ):
@@ -64,7 +64,7 @@ def test_the_page_never_judges_the_airplane(page: str) -> None:
 def test_a_corrected_answer_is_struck_through_and_still_there(page: str) -> None:
     """Beside the time of its correction, and followed by what replaced it."""
     assert "<del>three green</del>" in page
-    assert "corrected 01:42.0" in page
+    assert "corrected 02:09.0" in page
     assert page.index("<del>three green</del>") < page.rindex("nose out")
 
 
@@ -85,8 +85,8 @@ def test_everything_to_be_noticed_has_a_word_of_its_own(page: str) -> None:
     """Caution, unable, put off and faster than a look; colour only repeats it."""
     words = _words(page)
     assert "caution Volts, reserve load: 22.8 volts , expected 24.8 to 26.3 volts" in words
-    assert "unable Right attitude flag" in words
-    assert re.search(r"put off Fire test, red lights, at 01:50.0 ?; answered at 03:\d\d.\d", words)
+    assert "unable Right attitude and compass flags" in words
+    assert re.search(r"put off Fire test, red lights, at 02:17.0 ?; answered at 05:\d\d.\d", words)
     assert "faster than a look Fan speed, needles and digits: answered after 0.4 s" in words
 
 
@@ -150,5 +150,8 @@ def test_a_lost_clip_is_told(tmp_path: Path) -> None:
     """Its place says why it is not there."""
     made = reports(tmp_path, past=1)
     note = made.run.notes[0]
+    assert note.clip is not None
     lost = replace(note, clip=replace(note.clip, content=b"", fault="clip 0123 in x: No such file"))
+    typed = replace(note, clip=None, text="left <lamp> flickers")
+    assert "“left &lt;lamp&gt; flickers”" in run_page(replace(made.run, notes=(typed,)))
     assert "Sound clip lost: clip 0123 in x: No such file" in run_page(replace(made.run, notes=(lost,)))

@@ -23,9 +23,10 @@ from runner.screen.view import (
 AFFIRM: Final = AnswerView("a", "affirm", Command(Word.AFFIRM))
 NEGATIVE: Final = AnswerView("n", "negative", Command(Word.NEGATIVE))
 CONTINUE: Final = AnswerView("c", "continue", Command(Word.CONTINUE))
+GO_ON: Final = replace(CONTINUE, is_expected=True)
 
 LAMPS: Final = (
-    AnswerView("b", "both lit", Picked("lamps", "both lit"), Outcome.PASS),
+    AnswerView("b", "both lit", Picked("lamps", "both lit"), Outcome.PASS, is_expected=True),
     AnswerView("l", "left out", Picked("lamps", "left out"), Outcome.SQUAWK),
     AnswerView("r", "right out", Picked("lamps", "right out"), Outcome.SQUAWK),
 )
@@ -102,7 +103,7 @@ BRIEFING: Final = replace(
     done=0,
     challenge="Cautions first",
     kind="",
-    answers=(CONTINUE,),
+    answers=(GO_ON,),
     briefing=(
         "Chocks in, ground power unplugged: this check runs on the battery alone.",
         "Pitot covers off before the heaters; touch nothing hot.",
@@ -151,7 +152,7 @@ HOLDING: Final = replace(
     state=State.HOLDING,
     words=(Word.CONTINUE, Word.SAY_AGAIN, Word.ABANDON),
     challenge="Holding at: annunciator lamps",
-    answers=(CONTINUE,),
+    answers=(GO_ON,),
     clocks=(LEFT,),
     put_off=("Pitot heat meter, no movement?", "Fuel quantity digits dark?"),
 )
@@ -166,6 +167,12 @@ TOO_LOUD: Final = replace(
     ),
 )
 NOTING: Final = replace(ASKING, state=State.NOTING, words=(), challenge="Say the note", answers=(), kind="")
+TYPING: Final = replace(
+    NOTING,
+    challenge="Type the note; enter keeps it",
+    is_note_typed=True,
+    sound=SoundView(said="Type the note."),
+)
 RESTORING: Final = replace(
     ASKING,
     state=State.RESTORING,
@@ -243,6 +250,7 @@ VIEWS: Final = {
     "too loud": TOO_LOUD,
     "failed": FAILED,
     "noting": NOTING,
+    "typing a note": TYPING,
     "restoring": RESTORING,
     "stopped": STOPPED,
     "under the floor": UNDER_FLOOR,

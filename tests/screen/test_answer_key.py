@@ -22,6 +22,17 @@ def test_stuck_is_always_a_squawk() -> None:
     assert (pulled.outcome, stuck.outcome) == (Outcome.PASS, Outcome.SQUAWK)
 
 
+def test_the_only_answer_that_passes_is_expected() -> None:
+    """Where several pass, or where nobody asks for it, none is."""
+    lit, out, dim = (
+        Possible(Response(label, (label,), outcome, label[0]), Picked("lamps", label))
+        for label, outcome in (("lit", Outcome.PASS), ("out", Outcome.SQUAWK), ("dim", Outcome.PASS))
+    )
+    assert [one.is_expected for one in keyed([lit, out], has_space=True)] == [True, False]
+    assert [one.is_expected for one in keyed([lit, out])] == [False, False]
+    assert [one.is_expected for one in keyed([lit, out, dim], has_space=True)] == [False] * 3
+
+
 def test_a_word_that_is_waited_for_has_the_small_letter_of_its_capital() -> None:
     """One thing to learn for both."""
     for answer in (AFFIRM, CONTINUE, NEGATIVE):

@@ -8,10 +8,12 @@ import pytest
 from runner.language.meaning import Command, Value, Word
 from runner.screen.keys import (
     WORD_KEYS,
+    Helped,
     Intent,
     KeyedAnswer,
     Left,
     NoteClosed,
+    NoteWritten,
     Refused,
     Typed,
     key_to_intent,
@@ -24,7 +26,7 @@ from tests.screen.sample import (
     BRIEFING,
     COMPLETE,
     CONFIRMING,
-    CONTINUE,
+    GO_ON,
     HOLDING,
     LAMPS,
     LEAVING,
@@ -36,6 +38,7 @@ from tests.screen.sample import (
     RIGHT,
     STOPPED,
     STUCK,
+    TYPING,
     UNDER_FLOOR,
     VIEWS,
     WAITING,
@@ -43,10 +46,24 @@ from tests.screen.sample import (
 
 ABANDON = KeyedAnswer(9, Command(Word.ABANDON), "abandon check")
 
-TABLE: list[tuple[str, View, Intent | Typed]] = [
+TABLE: list[tuple[str, View, Intent | Typed | Helped]] = [
     *((answer.key, ASKING, keyed_answer(answer, ASKING)) for answer in LAMPS),
-    ("c", BRIEFING, keyed_answer(CONTINUE, BRIEFING)),
-    ("c", HOLDING, keyed_answer(CONTINUE, HOLDING)),
+    ("c", BRIEFING, keyed_answer(GO_ON, BRIEFING)),
+    (" ", BRIEFING, keyed_answer(GO_ON, BRIEFING)),
+    ("c", HOLDING, keyed_answer(GO_ON, HOLDING)),
+    (" ", HOLDING, keyed_answer(GO_ON, HOLDING)),
+    (" ", ASKING, keyed_answer(LAMPS[0], ASKING)),
+    ("?", ASKING, Helped()),
+    ("?", COMPLETE, Helped()),
+    ("l", TYPING, Typed("l")),
+    ("Q", replace(TYPING, typed="lamp "), Typed("lamp Q")),
+    ("?", replace(TYPING, typed="why"), Typed("why?")),
+    (" ", replace(TYPING, typed="left"), Typed("left ")),
+    ("backspace", replace(TYPING, typed="left"), Typed("lef")),
+    ("enter", replace(TYPING, typed=" left lamp  flickers "), NoteWritten("left lamp flickers")),
+    ("enter", replace(TYPING, typed="  "), NoteClosed()),
+    ("escape", replace(TYPING, typed="left"), NoteClosed()),
+    ("ctrl+q", replace(TYPING, typed="left"), NoteClosed()),
     ("a", CONFIRMING, keyed_answer(AFFIRM, CONFIRMING)),
     ("n", CONFIRMING, keyed_answer(NEGATIVE, CONFIRMING)),
     ("g", READING, keyed_answer(LEFT.answers[0], READING)),
@@ -90,7 +107,7 @@ TABLE: list[tuple[str, View, Intent | Typed]] = [
 
 
 @pytest.mark.parametrize(("key", "view", "intent"), TABLE)
-def test_a_key_means_one_thing(key: str, view: View, intent: Intent | Typed) -> None:
+def test_a_key_means_one_thing(key: str, view: View, intent: Intent | Typed | Helped) -> None:
     """Each row of the table."""
     assert key_to_intent(key, view) == intent
 
@@ -99,6 +116,14 @@ def test_a_key_means_one_thing(key: str, view: View, intent: Intent | Typed) -> 
     ("key", "view", "reason"),
     [
         ("x", ASKING, '"x" answers nothing here'),
+        (" ", RESTORING, "space does not answer a critical item; use the letter"),
+        (" ", CONFIRMING, "space does not answer a critical item; use the letter"),
+        (" ", LEAVING, "space does not answer this; use the letter"),
+        (" ", STOPPED, "space does not answer a critical item; use the letter"),
+        (" ", UNDER_FLOOR, "space does not answer a critical item; use the letter"),
+        (" ", WAITING, "space answers nothing here"),
+        (" ", READING, "type the number, then enter"),
+        ("up", TYPING, "type the note; enter keeps it, escape drops it"),
         ("k", READING, '"k" answers nothing here'),
         ("5", ASKING, '"5" answers nothing here'),
         ("S", HOLDING, '"S" answers nothing here'),
@@ -122,6 +147,11 @@ def test_a_minus_starts_a_number_only_where_there_are_any_below_zero() -> None:
     ammeter = replace(READING, gauge=replace(READING.gauge, low=Decimal(-50)))
     assert key_to_intent("-", ammeter) == Typed("-")
     assert isinstance(key_to_intent("-", replace(ammeter, typed="5")), Refused)
+
+
+def test_a_note_stops_at_240_characters() -> None:
+    """A cat on the keyboard."""
+    assert key_to_intent("x", replace(TYPING, typed="x" * 240)) == Typed("x" * 240)
 
 
 def test_digits_stop_at_eight() -> None:

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from runner.checklist.format.check import Unit
+from runner.language.catalogue import Word
 from runner.language.number import spoken_forms
 from runner.language.spelling import normalise
-from runner.language.standard import STANDARD, word_phrases
 from runner.language.synonym import SAME_WORD
 from runner.voice.ear.decode import decode
 from runner.voice.ear.dictionary import dictionary_words
@@ -41,7 +41,7 @@ OTHERS = ("two four", "left out", "standby", "nine", "two zero four decimal one"
 
 def texts() -> Iterator[str]:
     """All that may be written for a phrase: words, their other spellings, numbers in every form."""
-    yield from (text for word in STANDARD for text in word_phrases(word))
+    yield from (text for word in Word for text in word.phrases)
     yield from SAME_WORD
     yield from (f"five {unit}" for unit in ("ampere", "amperes", "amps", "per cent", "percent"))
     yield from ("stand by", "stand-by", "read back", "two oh six", "two o oh six", "two four point oh")

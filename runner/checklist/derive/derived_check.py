@@ -10,7 +10,7 @@ from runner.checklist.derive.before_reserve import before_items, reads_parked
 from runner.checklist.derive.check_sheet import Entry, SheetSection, write_sheet
 from runner.checklist.derive.living import clock_items, living_items
 from runner.checklist.derive.panel import Panel, listed, named, reserve_panel, started
-from runner.checklist.derive.volts import bands_worth, volts_item
+from runner.checklist.derive.volts import bands_worth, moved_items, volts_item
 from runner.checklist.derive.witness import (
     IN_ONE_BREATH,
     remainder_items,
@@ -66,7 +66,7 @@ def _parts(panel: Panel, on: date) -> Iterator[SheetSection]:
     yield from _chunks(f"Before {reserve}", before)
     yield SheetSection(f"{started(reserve)} on", (_selecting(panel, starter), *clock_items(panel, starter)))
     yield from _chunks("Must live", living)
-    yield SheetSection("Under load", (_under_load(panel.airplane, on),))
+    yield SheetSection("Under load", (_under_load(panel.airplane, on), *moved_items(panel.airplane, on)))
     yield from _chunks("Must stay dead", dead)
     yield from _chunks("Switches back", tuple(_switches((*before, *living, *dead))))
     yield SheetSection("Restore", tuple(_restoring(panel, on)))

@@ -1,5 +1,6 @@
 """Derived readings of the voltmeter: at rest, on the reserve, and at rest again."""
 
+from collections.abc import Iterator
 from datetime import date
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
@@ -40,6 +41,21 @@ def volts_item(
             "plausible": _said(*_on_steps(least, most, step)),
             **({"stop": f"below {floor}"} if remedy else {}),
         },
+        "proves": airplane.voltmeter.name,
+    }
+
+
+def moved_items(airplane: Airplane, on: date) -> Iterator[Entry]:
+    """The look that finds a stuck voltmeter; none where it need not move from rest to the reserve."""
+    meter, selector = Meter(airplane, on), airplane.selector
+    step, charge = float(airplane.voltmeter.resolution), airplane.battery.charge_percent / 100
+    if meter.volts(selector.parked, charge) - meter.volts(selector.reserve, charge) < step:
+        return
+    yield {
+        "item": "voltmeter moved",
+        "challenge": "Voltmeter, against the rested volts",
+        "why": "A meter that shows what it showed at rest is stuck, and every reading of it worth nothing.",
+        "state": {"volts fell": "pass", "same as before": "squawk"},
         "proves": airplane.voltmeter.name,
     }
 

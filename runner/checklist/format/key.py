@@ -1,14 +1,16 @@
 """One key per answer: letters for the answers whose author named none.
 
 A running clock may be ended while any item is asked, so clocks take their letters first and share them
-with nobody: the right hand's home row for pulled, the row below for stuck.
+with nobody: the right hand's home row for pulled, the row below for stuck. From one item to the next the
+same words keep their letter, and no letter changes its words; but what passes a critical item has another
+letter than what passed the item before, so that no habit passes it.
 """
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from string import ascii_lowercase
 
-from runner.checklist.format.check import Body, Item, Reading, Response, SpinUp
+from runner.checklist.format.check import Body, Item, Outcome, Reading, Response, SpinUp
 from runner.errors import FileError
 
 PULLED_LETTERS = "ghjkf"
@@ -26,8 +28,10 @@ def with_keys(items: Sequence[Item]) -> tuple[Item, ...]:
         if isinstance(item.body, SpinUp):
             clocks[item.name] = _clock(item, item.body, taken)
     held = taken - written - WORD_LETTERS
+    known, near = dict[str, str](), dict[str, str]()
     return tuple(
-        replace(item, body=clocks[item.name] if item.name in clocks else _body(item, held)) for item in items
+        replace(item, body=clocks[item.name] if item.name in clocks else _body(item, held, known, near))
+        for item in items
     )
 
 
@@ -39,24 +43,52 @@ def _clock(item: Item, clock: SpinUp, taken: set[str]) -> SpinUp:
     return replace(clock, pulled=pulled, stuck=stuck)
 
 
-def _body(item: Item, held: Iterable[str]) -> Body:
+def _body(item: Item, held: Iterable[str], known: dict[str, str], near: dict[str, str]) -> Body:
+    """The item's answers with their letters; `known` (label to letter) and `near` (the last item's) go on."""
     if isinstance(item.body, (Reading, SpinUp)):
+        if not item.responses:  # a reading's digits break any habit
+            near.clear()
         return item.body
-    taken = {*held, *(response.key for response in item.responses)}
-    return replace(item.body, responses=tuple(_keyed(item, each, taken) for each in item.responses))
-
-
-def _keyed(item: Item, response: Response, taken: set[str]) -> Response:
-    if response.key:
-        return response
-    initials = "".join(word[0] for word in response.label.lower().split())
-    return replace(response, key=_letter(item, initials + response.label.lower(), taken))
-
-
-def _letter(item: Item, wanted: str, taken: set[str]) -> str:
-    """The first free letter, the wanted ones before the rest of the alphabet; it is taken from then on."""
-    for letter in wanted + ascii_lowercase:
-        if letter in ascii_lowercase and letter not in taken:
+    keys = {one.label: one.key for one in item.responses if one.key}
+    taken = {*held, *keys.values()}
+    for one in item.responses:
+        letter = known.get(one.label, "")
+        if not one.key and letter not in ("", *taken) and _may_keep(item, one, near.get(letter)):
+            keys[one.label] = letter
             taken.add(letter)
-            return letter
+    for one in sorted(item.responses, key=lambda one: _gives_way(item, one)):
+        if one.label not in keys:
+            keys[one.label] = _letter(item, _wanted(one.label), taken, near)
+    known.update(keys)
+    near.clear()
+    near.update({key: label for label, key in keys.items()})
+    return replace(item.body, responses=tuple(replace(one, key=keys[one.label]) for one in item.responses))
+
+
+def _may_keep(item: Item, one: Response, before: str | None) -> bool:
+    """Whether an answer keeps its letter, which stood for the words `before` at the last item, if for any."""
+    return before is None or (before == one.label and not (item.critical and one.outcome is Outcome.PASS))
+
+
+def _gives_way(item: Item, one: Response) -> bool:
+    """A pass has the space bar besides, but at critical items; its letter matters less than the others'."""
+    return one.outcome is Outcome.PASS and not item.critical
+
+
+def _wanted(label: str) -> str:
+    """The letters that a label asks for, in their order: initials, then all of it."""
+    return "".join(word[0] for word in label.lower().split()) + label.lower()
+
+
+def _letter(item: Item, wanted: str, taken: set[str], near: Iterable[str] = ()) -> str:
+    """The first free letter, the wanted ones before the rest of the alphabet; it is taken from then on.
+
+    A letter of the item before is taken only where nothing else is left.
+    """
+    avoided = set(near)
+    for passed_over in (avoided, set[str]()):
+        for letter in wanted + ascii_lowercase:
+            if letter in ascii_lowercase and letter not in taken | passed_over:
+                taken.add(letter)
+                return letter
     raise FileError(item.place, f'item "{item.name}": no letter is left for its answers; write fewer of them')

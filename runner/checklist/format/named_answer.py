@@ -5,12 +5,17 @@
 """
 
 from collections.abc import Iterator, Mapping
+from typing import Final
 
 from runner.checklist.format.check import Outcome, Response
 from runner.checklist.format.phrase import read_phrase, read_phrases
 from runner.document import Node
 
 ANSWER_KEYS = ("means", "say", "key")
+SPACE: Final = " "
+"""Gives the expected answer of an item, whichever it is."""
+HELP: Final = "?"
+"""Shows the keys."""
 
 
 def read_responses(node: Node) -> tuple[Response, ...]:
@@ -64,8 +69,14 @@ def read_outcome(node: Node) -> Outcome:
 
 
 def read_key(node: Node) -> str:
-    """One letter from a to z."""
+    """One letter from a to z; the other keys have their meaning already."""
+    if node.value == SPACE:
+        node.fail("the space bar gives the expected answer of any item; write one small letter, a to z")
     key = node.text()
+    if len(key) == 1 and key.isascii() and key.isupper():
+        node.fail(f'"{key}" is a capital, and capitals are standard words; write one small letter, a to z')
+    if key == HELP:
+        node.fail(f'"{HELP}" shows which keys there are; write one small letter, a to z')
     if not (len(key) == 1 and key.isascii() and key.islower()):
         node.fail(f'"{key}" is not a key; write one small letter, a to z')
     return key

@@ -8,6 +8,7 @@ gyro has power; it is not asked in turn, its clock's phrase is in force from pow
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from runner.checklist.format.check import Action, Call, Item, Outcome, Reading, SpinUp
 from runner.core.record.entry import AnswerRecorded, ClockStarted, Entry, RunAbandoned, RunCompleted
@@ -50,6 +51,8 @@ def carry_on(before: Progress, after: Progress, name: str = "") -> None:
         hand_on("Progress.moved", before, after)
     if after.clocks is before.clocks and after.is_abandoning == before.is_abandoning:
         hand_on("Progress.open_clocks", before, after)
+    if all(getattr(after, name) is getattr(before, name) for name in _DECIDING):
+        hand_on("item_in_force", before, after)
     touched = set(after.moved_since ^ before.moved_since)
     if name:
         dependents = after.plan.check.dependents(name)
@@ -58,6 +61,10 @@ def carry_on(before: Progress, after: Progress, name: str = "") -> None:
         after.known["frontier_of"] = _moved_on(frontier_of(before), before, after, touched)
     else:
         after.known["frontier_of"] = frontier_of(before)
+
+
+_DECIDING: Final = ("answers", "unable", "clocks", "put_off", "moves", "stops", "is_abandoning")
+"""What of a progress decides which item is in force: a hold, a note, a question or noise changes nothing."""
 
 
 def is_critical(item: Item) -> bool:
@@ -124,9 +131,37 @@ def state_of(progress: Progress) -> State:
         return State.HOLDING
     if progress.noting is not None:
         return State.NOTING
-    if progress.pending is not None:
+    return interrupted_state(progress) if progress.pending is None else State.CONFIRMING
+
+
+def interrupted_state(progress: Progress) -> State:
+    """What goes on after a hold or a note; where neither is, after the confirmation that is asked for."""
+    is_interrupted = progress.held is not None or progress.noting is not None
+    if is_interrupted and progress.pending is not None:
         return State.CONFIRMING
-    return _asking_state(progress)
+    if progress.is_returning:
+        return State.RESTORING
+    if progress.stop is not None:
+        return State.STOPPED
+    if not progress.are_cautions_taken:
+        return State.BRIEFING
+    return State.WAITING if item_in_force(progress) is None else State.ASKING
+
+
+def item_at_hand(progress: Progress) -> Item | None:
+    """The item whose answers count now: the one asked, or the reading that waits for confirmation.
+
+    None at a stop for which everything was put back: there is nothing to read until it is asked again.
+    """
+    state = state_of(progress)
+    if state in (State.ASKING, State.RESTORING):
+        return item_in_force(progress)
+    if state is State.STOPPED and progress.stop is not None and not progress.stop.movers:
+        return item_in_force(progress)
+    pending = progress.pending
+    if state is State.CONFIRMING and pending is not None and pending.number is not None:
+        return progress.plan.check.item(pending.item)
+    return None
 
 
 def owed_entries(progress: Progress, at: float) -> tuple[Entry, ...]:
@@ -145,16 +180,6 @@ def owed_entries(progress: Progress, at: float) -> tuple[Entry, ...]:
     if state is State.WAITING and not progress.open_clocks:
         return (RunCompleted(at),)
     return ()
-
-
-def _asking_state(progress: Progress) -> State:
-    if progress.is_returning:
-        return State.RESTORING
-    if progress.stop is not None:
-        return State.STOPPED
-    if not progress.are_cautions_taken:
-        return State.BRIEFING
-    return State.WAITING if item_in_force(progress) is None else State.ASKING
 
 
 def _next_return(progress: Progress) -> Item | None:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 from runner.checklist.format.check import Item, Outcome, Reading, Response, Section, SpinUp
 from runner.core.ask import prompt
-from runner.core.ask.agenda import frontier_of, item_in_force, spin_up_of, state_of
-from runner.core.ask.phrases_now import item_at_hand, phrases_in_force
+from runner.core.ask.agenda import frontier_of, item_at_hand, item_in_force, spin_up_of, state_of
+from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.event import Channel
 from runner.core.record.danger_stop import Stop
 from runner.core.record.progress import Progress

@@ -5,19 +5,16 @@ from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
 from runner.checklist.format.check import Item, Outcome, Reading, SpinUp, Unit
-from runner.core.ask.agenda import item_in_force, reading_of, state_of, unreturned
-from runner.core.ask.phrases_now import item_at_hand
+from runner.core.ask.agenda import item_at_hand, item_in_force, reading_of, state_of, unreturned
 from runner.core.record.entry import AnswerRecorded, ClockEnded, ConfirmationAsked, Stopped
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import summarise
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
+from runner.language.catalogue import SPOKEN_ADVISORY, Noun
 from runner.language.digit import spell
 from runner.language.meaning import Word
 from runner.language.number import readback
-
-ADVISORY: Final = "The flight manual and the pilot in command decide."
-"""Stands at the end of every run."""
 
 KEYS: Final = "Use the keys, or say again"
 SAY_AGAIN: Final = "Say again"
@@ -232,13 +229,13 @@ def completion(progress: Progress) -> str:
     """The end of the run with its counts; it never judges the airplane."""
     summary = summarise(progress)
     counts = (
-        _counted(len(summary.stops), "stop") if summary.stops else "",
-        _counted(len(summary.squawks), "squawk"),
-        _counted(len(summary.cautions), "caution"),
-        _counted(len(summary.unable), "item", "not done") if summary.unable else "",
+        _counted(len(summary.stops), Noun.STOP) if summary.stops else "",
+        _counted(len(summary.squawks), Noun.SQUAWK),
+        _counted(len(summary.cautions), Noun.CAUTION),
+        _counted(len(summary.unable), Noun.ITEM, "not done") if summary.unable else "",
     )
     ending = "check complete" if summary.is_complete else "check abandoned"
-    return sentences(ending, ", ".join(count for count in counts if count), ADVISORY)
+    return sentences(ending, ", ".join(count for count in counts if count), SPOKEN_ADVISORY)
 
 
 def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
@@ -251,7 +248,7 @@ def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
 
 def _completion_of(progress: Progress, name: str) -> str:
     if name in progress.unable:
-        return "unable"
+        return Word.UNABLE.value
     if name in progress.answers:
         return _answer(progress, progress.answers[name])
     ended = progress.clocks[name].ended
@@ -270,7 +267,6 @@ def _clock_answer(progress: Progress, ended: ClockEnded) -> str:
     return seconds(ended.seconds) if ended.is_pulled else f"{stuck.label}, {seconds(ended.seconds)}"
 
 
-def _counted(number: int, noun: str, after: str = "") -> str:
+def _counted(number: int, noun: Noun, after: str = "") -> str:
     words = "no" if number == 0 else spell(str(number))
-    plural = noun if number == 1 else f"{noun}s"
-    return f"{words} {plural} {after}".strip()
+    return f"{words} {noun.of(number)} {after}".strip()

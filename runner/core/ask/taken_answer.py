@@ -6,8 +6,7 @@ from typing import Final
 from runner.checklist.format.check import Item, Outcome, Reading, Response
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.ask import prompt
-from runner.core.ask.agenda import reading_of
-from runner.core.ask.phrases_now import item_at_hand
+from runner.core.ask.agenda import item_at_hand, reading_of
 from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.entry import AnswerRecorded, ConfirmationAsked, Stopped

@@ -11,6 +11,7 @@ from runner.core.plan import Plan
 from runner.core.record.spin_up_clock import spin_up_outcome
 from runner.core.state import State
 from runner.language.breath import Passage
+from runner.language.catalogue import SPOKEN_ADVISORY
 from runner.language.meaning import Word
 from runner.language.number import readback, values
 
@@ -23,7 +24,7 @@ FIXED: Final = (
     *(prompt.no_answer(word) for word in (Word.ROGER, Word.AFFIRM, Word.NEGATIVE)),
     prompt.ABANDON,
     prompt.AFFIRM,
-    prompt.ADVISORY,
+    SPOKEN_ADVISORY,
     prompt.TOO_LOUD,
     prompt.QUIET,
     prompt.MIC_LOST,

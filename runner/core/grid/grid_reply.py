@@ -1,8 +1,6 @@
-"""What a row of the transition table works with: the moment that it looks at and the reply that it gives."""
+"""What a cell of the grid works with: the moment that it looks at and the reply that it gives."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Any
 
 from runner.core.grid.turn import Manner, Turn
 from runner.core.record.entry import Entry
@@ -12,7 +10,7 @@ from runner.core.state import State
 
 @dataclass(frozen=True, slots=True)
 class Moment:
-    """All that a row may look at besides its event."""
+    """All that a cell may look at besides its event."""
 
     progress: Progress
     state: State
@@ -24,7 +22,7 @@ class Moment:
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """What a row wants done. The machine folds the entries, and the state follows from the record."""
+    """What a cell wants done. The machine folds the entries, and the state follows from the record."""
 
     entries: tuple[Entry, ...] = ()
     preface: str = ""
@@ -51,7 +49,3 @@ class Reply:
     """Nothing was understood."""
     heard_out_at: float | None = None
     """When the turn's prompt was heard to its end."""
-
-
-Action = Callable[[Moment, Any], Reply | None]
-"""What a row of the table does; None when the event is stale or changes nothing."""

@@ -10,8 +10,8 @@ from runner.core.ask.alert import alerts_in, still_counting
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.effect import Append, Effect, Finish, Listen, Record, Say, Show
 from runner.core.event import Answered, Event, Misheard, PlaybackEnded
+from runner.core.grid import table
 from runner.core.grid.grid_reply import Moment, Reply
-from runner.core.grid.table import TRANSITIONS
 from runner.core.grid.transmission import Telling, transmit
 from runner.core.grid.turn import Question, Turn
 from runner.core.plan import Plan
@@ -90,15 +90,14 @@ class Machine:
     def handle(self, event: Event) -> Step:
         """The state after the event, and what is to be done, in order; no effects when it changes nothing."""
         state = self.state
-        row = TRANSITIONS[state][type(event)]
         self._note_playback(event)
         moment = Moment(self.progress, state, self._turn, self._before, self._misses)
-        reply = None if row.action is None else row.action(moment, event)
+        reply, cell = table.step(moment, event)
         self._note_hearing(event, reply)
         if reply is None:
             return state, ()
         entries, progress = _settled(self.progress, reply.entries, event.at)
-        if state_of(progress) not in row.targets:
+        if not cell.may_lead_to(state_of(progress), moment):
             raise AssertionError(f"{type(event).__name__} may not lead from {state} to {state_of(progress)}")
         passed = _reminders(self.progress, progress, entries)
         self.progress = progress

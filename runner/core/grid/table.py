@@ -1,14 +1,16 @@
-"""THE transition table of a run: for every state and every event, what is done and where that may lead.
+"""THE machine: what each state does with each event, each answer and each standard word, and where it leads.
 
-It is complete: no transition happens outside of it. The state after a row follows from the entries that
-the row put on record (`agenda.state_of`), and `Machine.handle` checks it against the row's targets.
-The table is drawn by `drawing.py`; a state that ignores an event says so with IGNORE.
+It is complete: no step happens outside of it. The state after a step follows from the entries that its act
+put on record (`agenda.state_of`), and `Machine.handle` checks it against the cell's targets. A state listens
+for the words of whose rows it has a cell: the phrases in force, the keys and the help are made from that.
+`drawing.py` draws it for DEVELOPERS.md.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
+from runner.core.ask.flag import take_flag, take_flag_silently
+from runner.core.ask.taken_answer import take_pick, take_value
 from runner.core.event import (
     Answered,
     Event,
@@ -24,271 +26,201 @@ from runner.core.event import (
     Started,
     Ticked,
 )
-from runner.core.grid.asking import take_answer, take_briefing_word
-from runner.core.grid.confirming import take_confirmation
-from runner.core.grid.failing import (
-    lose_port,
-    lose_port_in_note,
-    lose_port_silently,
-    regain_port,
-    regain_port_silently,
+from runner.core.grid import failing, starting, word, world_event
+from runner.core.grid.grid_cell import (
+    IGNORED,
+    AnswerAct,
+    AnswerRow,
+    Cell,
+    EventRow,
+    Relative,
+    heard,
+    in_states,
+    to,
 )
-from runner.core.grid.grid_reply import Action
-from runner.core.grid.holding import take_release
-from runner.core.grid.noting import end_note, take_flag_silently
-from runner.core.grid.starting import reopen_run, start, tell_end
-from runner.core.grid.stopping import take_remedy
-from runner.core.grid.world_event import (
-    ask_again,
-    change_input,
-    change_input_silently,
-    hear_out,
-    tick,
-    tick_silently,
+from runner.core.grid.grid_reply import Moment, Reply
+from runner.core.state import FINAL, State
+from runner.language.meaning import Command, Picked, Pulled, Stuck, Value, Word
+
+SAME, WHAT_WAS_ASKED = Relative.SAME, Relative.WHAT_WAS_ASKED
+READY, BRIEFING, ASKING, CONFIRMING = State.READY, State.BRIEFING, State.ASKING, State.CONFIRMING
+STOPPED, WAITING, HOLDING, NOTING = State.STOPPED, State.WAITING, State.HOLDING, State.NOTING
+RESTORING, COMPLETE, ABANDONED = State.RESTORING, State.COMPLETE, State.ABANDONED
+
+CHECKING: Final = (ASKING, CONFIRMING, STOPPED, WAITING, RESTORING)
+"""States in which the check goes on: something is asked or waited for."""
+TALKING: Final = (BRIEFING, *CHECKING)
+QUIET: Final = (READY, HOLDING, NOTING)
+"""States into which nothing is spoken that can wait."""
+
+STARTED: Final = EventRow(
+    (Started,),
+    in_states(
+        ([READY], to(starting.start, BRIEFING)),
+        ([BRIEFING, CONFIRMING], to(starting.reopen_run, SAME)),
+        ([ASKING], to(starting.reopen_run, SAME, WAITING, CONFIRMING)),
+        ([STOPPED], to(starting.reopen_run, SAME, CONFIRMING)),
+        ([WAITING], to(starting.reopen_run, SAME, CONFIRMING, COMPLETE)),
+        ([HOLDING, NOTING], to(starting.reopen_run, WHAT_WAS_ASKED, CONFIRMING)),
+        ([RESTORING], to(starting.reopen_run, SAME, CONFIRMING, ABANDONED)),
+        (FINAL, to(starting.tell_end, SAME)),
+    ),
 )
-from runner.core.state import State
+MISHEARD: Final = EventRow(
+    (Misheard,), in_states((State, IGNORED), (TALKING, to(world_event.ask_again, SAME)))
+)
+PLAYBACK_ENDED: Final = EventRow(
+    (PlaybackEnded,), in_states((State, to(world_event.hear_out, SAME)), ([READY], IGNORED))
+)
+TICKED: Final = EventRow(
+    (Ticked,),
+    in_states(
+        ([READY, BRIEFING, *FINAL], IGNORED),
+        ([ASKING, CONFIRMING, STOPPED, RESTORING], to(world_event.tick, SAME)),
+        ([WAITING, HOLDING], to(world_event.tick_clocks, SAME)),
+        ([NOTING], to(world_event.tick_silently, SAME)),
+    ),
+)
+INPUT_CHANGED: Final[EventRow[world_event.WorldEvent]] = EventRow(
+    (RoomGrewLoud, RoomGrewQuiet, MicLost, MicBack),
+    in_states(
+        (TALKING, to(world_event.change_input, SAME)),
+        (QUIET, to(world_event.change_input_silently, SAME)),
+        (FINAL, IGNORED),
+    ),
+)
+NOTE_ENDED: Final = EventRow(
+    (NoteEnded,), in_states((State, IGNORED), ([NOTING], to(world_event.end_note, WHAT_WAS_ASKED)))
+)
+PORT_FAILED: Final = EventRow(
+    (PortFailed,),
+    in_states(
+        (TALKING, to(failing.lose_port, SAME)),
+        (QUIET, to(failing.lose_port_silently, SAME)),
+        ([NOTING], to(failing.lose_port_in_note, SAME, WHAT_WAS_ASKED)),
+        (FINAL, IGNORED),
+    ),
+)
+PORT_BACK: Final = EventRow(
+    (PortBack,),
+    in_states(
+        (TALKING, to(failing.regain_port, SAME)),
+        (QUIET, to(failing.regain_port_silently, SAME)),
+        (FINAL, IGNORED),
+    ),
+)
 
+PICKED: Final[AnswerRow[Picked]] = heard(
+    ([ASKING], to(take_pick, SAME, WAITING, STOPPED, COMPLETE)),
+    ([STOPPED], to(take_pick, SAME, ASKING, WAITING, RESTORING)),
+    ([RESTORING], to(take_pick, SAME, STOPPED, ABANDONED)),
+)
+VALUE: Final[AnswerRow[Value]] = heard(
+    ([ASKING], to(take_value, SAME, CONFIRMING, STOPPED, WAITING, RESTORING)),
+    ([CONFIRMING], to(take_value, SAME, ASKING, STOPPED, WAITING, RESTORING)),
+    ([STOPPED], to(take_value, SAME, ASKING, CONFIRMING, WAITING, RESTORING)),
+)
+FLAG: Final[AnswerRow[Pulled | Stuck]] = heard(
+    ([*CHECKING, HOLDING], to(take_flag, SAME)),
+    ([WAITING], to(take_flag, SAME, ASKING)),
+    ([NOTING], to(take_flag_silently, SAME)),
+    is_lasting=True,
+)
 
-@dataclass(frozen=True, slots=True)
-class Row:
-    """What one state does with one event."""
-
-    action: Action | None
-    targets: frozenset[State]
-    """States that it may lead to; the same state when the action finds nothing to do."""
-
-
-IGNORE: Final = Row(None, frozenset())
-
-
-def _row(action: Action, *targets: State) -> Row:
-    return Row(action, frozenset(targets))
-
-
-TRANSITIONS: Final[Mapping[State, Mapping[type[Event], Row]]] = {
-    State.READY: {
-        Started: _row(start, State.BRIEFING),
-        Answered: IGNORE,
-        Misheard: IGNORE,
-        PlaybackEnded: IGNORE,
-        Ticked: IGNORE,
-        RoomGrewLoud: _row(change_input_silently, State.READY),
-        RoomGrewQuiet: _row(change_input_silently, State.READY),
-        MicLost: _row(change_input_silently, State.READY),
-        MicBack: _row(change_input_silently, State.READY),
-        NoteEnded: IGNORE,
-        PortFailed: _row(lose_port_silently, State.READY),
-        PortBack: _row(regain_port_silently, State.READY),
-    },
-    State.BRIEFING: {
-        Started: _row(reopen_run, State.BRIEFING),
-        Answered: _row(take_briefing_word, State.BRIEFING, State.ASKING, State.CONFIRMING, State.HOLDING),
-        Misheard: _row(ask_again, State.BRIEFING),
-        PlaybackEnded: _row(hear_out, State.BRIEFING),
-        Ticked: _row(tick, State.BRIEFING),
-        RoomGrewLoud: _row(change_input, State.BRIEFING),
-        RoomGrewQuiet: _row(change_input, State.BRIEFING),
-        MicLost: _row(change_input, State.BRIEFING),
-        MicBack: _row(change_input, State.BRIEFING),
-        NoteEnded: IGNORE,
-        PortFailed: _row(lose_port, State.BRIEFING),
-        PortBack: _row(regain_port, State.BRIEFING),
-    },
-    State.ASKING: {
-        Started: _row(reopen_run, State.ASKING, State.WAITING, State.CONFIRMING),
-        Answered: _row(
-            take_answer,
-            State.ASKING,
-            State.CONFIRMING,
-            State.STOPPED,
-            State.WAITING,
-            State.HOLDING,
-            State.NOTING,
-            State.RESTORING,
-            State.COMPLETE,
-        ),
-        Misheard: _row(ask_again, State.ASKING),
-        PlaybackEnded: _row(hear_out, State.ASKING),
-        Ticked: _row(tick, State.ASKING),
-        RoomGrewLoud: _row(change_input, State.ASKING),
-        RoomGrewQuiet: _row(change_input, State.ASKING),
-        MicLost: _row(change_input, State.ASKING),
-        MicBack: _row(change_input, State.ASKING),
-        NoteEnded: IGNORE,
-        PortFailed: _row(lose_port, State.ASKING),
-        PortBack: _row(regain_port, State.ASKING),
-    },
-    State.CONFIRMING: {
-        Started: _row(reopen_run, State.CONFIRMING),
-        Answered: _row(
-            take_confirmation,
-            State.CONFIRMING,
-            State.BRIEFING,
-            State.ASKING,
-            State.STOPPED,
-            State.WAITING,
-            State.HOLDING,
-            State.NOTING,
-            State.RESTORING,
-            State.ABANDONED,
-        ),
-        Misheard: _row(ask_again, State.CONFIRMING),
-        PlaybackEnded: _row(hear_out, State.CONFIRMING),
-        Ticked: _row(tick, State.CONFIRMING),
-        RoomGrewLoud: _row(change_input, State.CONFIRMING),
-        RoomGrewQuiet: _row(change_input, State.CONFIRMING),
-        MicLost: _row(change_input, State.CONFIRMING),
-        MicBack: _row(change_input, State.CONFIRMING),
-        NoteEnded: IGNORE,
-        PortFailed: _row(lose_port, State.CONFIRMING),
-        PortBack: _row(regain_port, State.CONFIRMING),
-    },
-    State.STOPPED: {
-        Started: _row(reopen_run, State.STOPPED, State.CONFIRMING),
-        Answered: _row(
-            take_remedy,
-            State.STOPPED,
-            State.ASKING,
-            State.CONFIRMING,
-            State.WAITING,
-            State.HOLDING,
-            State.NOTING,
-            State.RESTORING,
-            State.COMPLETE,
-        ),
-        Misheard: _row(ask_again, State.STOPPED),
-        PlaybackEnded: _row(hear_out, State.STOPPED),
-        Ticked: _row(tick, State.STOPPED),
-        RoomGrewLoud: _row(change_input, State.STOPPED),
-        RoomGrewQuiet: _row(change_input, State.STOPPED),
-        MicLost: _row(change_input, State.STOPPED),
-        MicBack: _row(change_input, State.STOPPED),
-        NoteEnded: IGNORE,
-        PortFailed: _row(lose_port, State.STOPPED),
-        PortBack: _row(regain_port, State.STOPPED),
-    },
-    State.WAITING: {
-        Started: _row(reopen_run, State.WAITING, State.COMPLETE, State.CONFIRMING),
-        Answered: _row(
-            take_answer, State.WAITING, State.ASKING, State.CONFIRMING, State.HOLDING, State.NOTING
-        ),
-        Misheard: _row(ask_again, State.WAITING),
-        PlaybackEnded: _row(hear_out, State.WAITING),
-        Ticked: _row(tick, State.WAITING),
-        RoomGrewLoud: _row(change_input, State.WAITING),
-        RoomGrewQuiet: _row(change_input, State.WAITING),
-        MicLost: _row(change_input, State.WAITING),
-        MicBack: _row(change_input, State.WAITING),
-        NoteEnded: IGNORE,
-        PortFailed: _row(lose_port, State.WAITING),
-        PortBack: _row(regain_port, State.WAITING),
-    },
-    State.HOLDING: {
-        Started: _row(
-            reopen_run,
-            State.BRIEFING,
-            State.ASKING,
-            State.CONFIRMING,
-            State.STOPPED,
-            State.WAITING,
-            State.RESTORING,
-        ),
-        Answered: _row(
-            take_release,
-            State.HOLDING,
-            State.BRIEFING,
-            State.ASKING,
-            State.CONFIRMING,
-            State.STOPPED,
-            State.WAITING,
-            State.RESTORING,
-        ),
-        Misheard: IGNORE,
-        PlaybackEnded: _row(hear_out, State.HOLDING),
-        Ticked: _row(tick, State.HOLDING),
-        RoomGrewLoud: _row(change_input_silently, State.HOLDING),
-        RoomGrewQuiet: _row(change_input_silently, State.HOLDING),
-        MicLost: _row(change_input_silently, State.HOLDING),
-        MicBack: _row(change_input_silently, State.HOLDING),
-        NoteEnded: IGNORE,
-        PortFailed: _row(lose_port_silently, State.HOLDING),
-        PortBack: _row(regain_port_silently, State.HOLDING),
-    },
-    State.NOTING: {
-        Started: _row(
-            reopen_run, State.ASKING, State.CONFIRMING, State.STOPPED, State.WAITING, State.RESTORING
-        ),
-        Answered: _row(take_flag_silently, State.NOTING),
-        Misheard: IGNORE,
-        PlaybackEnded: _row(hear_out, State.NOTING),
-        Ticked: _row(tick_silently, State.NOTING),
-        RoomGrewLoud: _row(change_input_silently, State.NOTING),
-        RoomGrewQuiet: _row(change_input_silently, State.NOTING),
-        MicLost: _row(change_input_silently, State.NOTING),
-        MicBack: _row(change_input_silently, State.NOTING),
-        NoteEnded: _row(
-            end_note, State.ASKING, State.CONFIRMING, State.STOPPED, State.WAITING, State.RESTORING
-        ),
-        PortFailed: _row(
-            lose_port_in_note,
-            State.NOTING,
-            State.ASKING,
-            State.CONFIRMING,
-            State.STOPPED,
-            State.WAITING,
-            State.RESTORING,
-        ),
-        PortBack: _row(regain_port_silently, State.NOTING),
-    },
-    State.RESTORING: {
-        Started: _row(reopen_run, State.RESTORING, State.ABANDONED, State.CONFIRMING),
-        Answered: _row(
-            take_answer,
-            State.RESTORING,
-            State.ASKING,
-            State.CONFIRMING,
-            State.STOPPED,
-            State.HOLDING,
-            State.NOTING,
-            State.ABANDONED,
-        ),
-        Misheard: _row(ask_again, State.RESTORING),
-        PlaybackEnded: _row(hear_out, State.RESTORING),
-        Ticked: _row(tick, State.RESTORING),
-        RoomGrewLoud: _row(change_input, State.RESTORING),
-        RoomGrewQuiet: _row(change_input, State.RESTORING),
-        MicLost: _row(change_input, State.RESTORING),
-        MicBack: _row(change_input, State.RESTORING),
-        NoteEnded: IGNORE,
-        PortFailed: _row(lose_port, State.RESTORING),
-        PortBack: _row(regain_port, State.RESTORING),
-    },
-    State.COMPLETE: {
-        Started: _row(tell_end, State.COMPLETE),
-        Answered: IGNORE,
-        Misheard: IGNORE,
-        PlaybackEnded: _row(hear_out, State.COMPLETE),
-        Ticked: IGNORE,
-        RoomGrewLoud: IGNORE,
-        RoomGrewQuiet: IGNORE,
-        MicLost: IGNORE,
-        MicBack: IGNORE,
-        NoteEnded: IGNORE,
-        PortFailed: IGNORE,
-        PortBack: IGNORE,
-    },
-    State.ABANDONED: {
-        Started: _row(tell_end, State.ABANDONED),
-        Answered: IGNORE,
-        Misheard: IGNORE,
-        PlaybackEnded: _row(hear_out, State.ABANDONED),
-        Ticked: IGNORE,
-        RoomGrewLoud: IGNORE,
-        RoomGrewQuiet: IGNORE,
-        MicLost: IGNORE,
-        MicBack: IGNORE,
-        NoteEnded: IGNORE,
-        PortFailed: IGNORE,
-        PortBack: IGNORE,
-    },
+WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
+    Word.SAY_AGAIN: heard(
+        ([*CHECKING, HOLDING], to(word.say_again, SAME)),
+        ([BRIEFING], to(word.say_all_cautions, SAME)),
+        is_lasting=True,
+    ),
+    Word.STANDBY: heard((TALKING, to(word.hold, HOLDING)), is_lasting=True),
+    Word.CONTINUE: heard(
+        (CHECKING, to(word.answer_nothing, SAME)),
+        ([BRIEFING], to(word.take_cautions, ASKING)),
+        ([STOPPED], to(word.retry, SAME, ASKING, WAITING)),
+        ([HOLDING], to(word.release, WHAT_WAS_ASKED)),
+    ),
+    Word.CORRECTION: heard(
+        ([ASKING], to(word.correct, SAME, WAITING)),
+        ([WAITING, RESTORING], to(word.correct, SAME, ASKING)),
+        ([STOPPED], to(word.correct, SAME, ASKING, RESTORING)),
+        ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
+        is_lasting=True,
+    ),
+    Word.DISREGARD: heard(
+        ([ASKING], to(word.deny, SAME, WAITING)),
+        ([WAITING, RESTORING], to(word.deny, SAME, ASKING)),
+        ([STOPPED], to(word.deny, SAME, ASKING, RESTORING)),
+        ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
+    ),
+    Word.NEGATIVE: heard(
+        ([ASKING], to(word.deny, SAME, WAITING)),
+        ([WAITING, RESTORING], to(word.deny, SAME, ASKING)),
+        ([STOPPED], to(word.deny, SAME, ASKING, RESTORING)),
+        ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
+    ),
+    Word.AFFIRM: heard(
+        (CHECKING, to(word.answer_nothing, SAME)),
+        ([CONFIRMING], to(word.affirm, WHAT_WAS_ASKED, ASKING, WAITING, RESTORING, ABANDONED)),
+    ),
+    Word.CONFIRM: heard((CHECKING, to(word.confirm, SAME)), ([CONFIRMING], to(word.repeat_question, SAME))),
+    Word.UNABLE: heard(
+        ([ASKING], to(word.declare_unable, SAME, WAITING)),
+        ([WAITING, RESTORING], to(word.declare_unable, SAME)),
+        ([CONFIRMING], to(word.answer_nothing, SAME)),
+        ([STOPPED], to(word.refuse, SAME)),
+    ),
+    Word.READ_BACK: heard((CHECKING, to(word.read_back, SAME))),
+    Word.ROGER: heard((TALKING, to(word.answer_nothing, SAME))),
+    Word.WHY: heard((CHECKING, to(word.explain, SAME))),
+    Word.NOTE: heard((CHECKING, to(word.start_note, SAME, NOTING))),
+    Word.PUT_OFF: heard(
+        ([ASKING, WAITING, RESTORING], to(word.put_off, SAME)),
+        ([CONFIRMING], to(word.answer_nothing, SAME)),
+        ([STOPPED], to(word.refuse, SAME)),
+    ),
+    Word.ABANDON: heard(
+        (TALKING, to(word.ask_abandon, CONFIRMING)),
+        ([RESTORING], to(word.ask_abandon, SAME, CONFIRMING)),
+        ([HOLDING], to(word.release_and_ask_abandon, CONFIRMING, WHAT_WAS_ASKED)),
+        is_lasting=True,
+    ),
+    Word.SQUAWK: heard(([STOPPED], to(word.squawk_stop, SAME))),
+    Word.SPEAK_SLOWER: heard((TALKING, to(word.speak_slower, SAME))),
+    Word.WORDS_TWICE: heard((TALKING, to(word.say_twice, SAME))),
 }
+"""A state that has no cell does not listen for the word."""
+
+UNHEARD: Final[Mapping[State, Cell[AnswerAct[Word]]]] = in_states(
+    (State, IGNORED), (TALKING, to(word.answer_nothing, SAME))
+)
+"""What is done with a word that the state does not listen for: one turn before it may have counted."""
+
+WORDS_IN_FORCE: Final[Mapping[State, tuple[Word, ...]]] = {
+    state: tuple(each for each, row in WORDS.items() if state in row.cells) for state in State
+}
+"""The words that each state listens for; the fewer, the less talk is taken that is not for the tool."""
+
+EVENTS: Final = {
+    kind: row
+    for row in (
+        *(STARTED, MISHEARD, PLAYBACK_ENDED, TICKED),
+        *(INPUT_CHANGED, NOTE_ENDED, PORT_FAILED, PORT_BACK),
+    )
+    for kind in row.kinds
+}
+
+
+def step(moment: Moment, event: Event) -> tuple[Reply | None, Cell[object]]:
+    """What the grid does with an event, None when that is nothing, and the cell that says so."""
+    if not isinstance(event, Answered):
+        return EVENTS[type(event)].step(moment, event)
+    match event.meaning:
+        case Command(word=said):
+            return WORDS[said].step(moment, event, said, UNHEARD[moment.state])
+        case Picked() as said:
+            return PICKED.step(moment, event, said)
+        case Value() as said:
+            return VALUE.step(moment, event, said)
+        case said:
+            return FLAG.step(moment, event, said)

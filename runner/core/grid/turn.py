@@ -1,11 +1,9 @@
 """Turns: one question, spoken or shown, and which late answers still count for it."""
 
 from dataclasses import dataclass, replace
-from typing import Final
 
-from runner.core.event import Answered, Misheard
+from runner.core.event import Answered
 from runner.core.state import State
-from runner.language.meaning import Command, Pulled, Stuck, Word
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,25 +73,14 @@ class Turn:
         )
 
 
-LASTING: Final = frozenset({Word.SAY_AGAIN, Word.STANDBY, Word.CORRECTION, Word.ABANDON})
-"""Words that mean the same whatever is asked, so that they count for a turn that has just passed."""
-
-
-def counts(event: Answered | Misheard, turn: Turn, before: Turn | None) -> bool:
-    """Whether what was heard belongs to this turn, or still to the one before.
+def counts(event: Answered, turn: Turn, before: Turn | None, *, is_lasting: bool) -> bool:
+    """Whether what was said belongs to this turn, or still to the one before.
 
     The turn before counts when it asked the same question (a reminder or a repetition came between),
-    and for clock phrases and the words that do not depend on the question. Anything older is stale.
+    and for what means the same whatever is asked. Anything older is stale.
     """
     if event.turn == turn.number:
         return True
     if before is None or event.turn != before.number:
         return False
-    if isinstance(event, Misheard):
-        return False
-    return before.question == turn.question or _is_lasting(event)
-
-
-def _is_lasting(event: Answered) -> bool:
-    meaning = event.meaning
-    return isinstance(meaning, (Pulled, Stuck)) or (isinstance(meaning, Command) and meaning.word in LASTING)
+    return is_lasting or before.question == turn.question

@@ -1,17 +1,20 @@
-"""Standard words: what each does where a question is open. States with other ways replace rows of WORDS."""
+"""What standard words do; in which state each does what stands in the table (`table.py`)."""
 
-from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Final
 
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.ask import prompt
-from runner.core.ask.agenda import is_critical, item_in_force
-from runner.core.ask.phrases_now import item_at_hand
+from runner.core.ask.agenda import is_critical, item_at_hand, item_in_force
+from runner.core.ask.alert import late_clocks
+from runner.core.ask.taken_answer import confirmed
 from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.entry import (
+    AbandonStarted,
     Cause,
+    CautionsTaken,
+    ClockStarted,
     ConfirmationAsked,
     ConfirmationDropped,
     DeclaredUnable,
@@ -19,24 +22,28 @@ from runner.core.record.entry import (
     Held,
     NoteStarted,
     PutOff,
+    Released,
     Reopened,
+    StopRetried,
+    StopSquawked,
     StopWithdrawn,
 )
 from runner.core.record.move import switches_returned
-from runner.language.meaning import Command, Word
+from runner.language.meaning import Word
 
 WAY: Final = " > "
 """Stands between the parts of a current's way in a written reason; no voice can say it."""
 
-WordAction = Callable[[Moment, Answered, Word], Reply | None]
-"""What a word does; None when it is not meant for the tool."""
+
+def take_cautions(_moment: Moment, event: Answered, _word: Word) -> Reply:
+    """They were heard: the check begins."""
+    return Reply((CautionsTaken(event.at),))
 
 
-def take_word(
-    moment: Moment, event: Answered, meaning: Command, words: Mapping[Word, WordAction]
-) -> Reply | None:
-    """Do what the word means in this state."""
-    return words[meaning.word](moment, event, meaning.word)
+def say_all_cautions(moment: Moment, _event: Answered, _word: Word) -> Reply:
+    """All of them, also for who has heard them before."""
+    said = prompt.sentences(prompt.cautions(moment.progress, in_full=True), prompt.question(moment.progress))
+    return Reply(preface=said, is_repetition=True)
 
 
 def say_again(moment: Moment, _event: Answered, _word: Word) -> Reply:
@@ -136,7 +143,7 @@ def read_back(moment: Moment, _event: Answered, _word: Word) -> Reply:
 
 def explain(moment: Moment, _event: Answered, _word: Word) -> Reply:
     """The reason of the item, or of the first gyro that is waited for."""
-    name = subject(moment)
+    name = _subject(moment)
     why = moment.progress.plan.check.item(name).why if name else ""
     return Reply(preface=why.replace(WAY, ", ") or prompt.NO_REASON)
 
@@ -145,7 +152,7 @@ def start_note(moment: Moment, event: Answered, _word: Word) -> Reply:
     """Record what is said next, if there is a microphone."""
     if moment.progress.is_deaf or Cause.MIC_LOST in moment.progress.hindrances:
         return Reply(preface=prompt.NO_MIC)
-    return Reply((NoteStarted(event.at, subject(moment)),))
+    return Reply((NoteStarted(event.at, _subject(moment)),))
 
 
 def ask_abandon(moment: Moment, event: Answered, _word: Word) -> Reply:
@@ -158,7 +165,7 @@ def ask_abandon(moment: Moment, event: Answered, _word: Word) -> Reply:
     return Reply((*dropped, ConfirmationAsked(event.at, "", None, origin)))
 
 
-def subject(moment: Moment) -> str:
+def _subject(moment: Moment) -> str:
     """The item that "why" and "note" are about; empty where there is none."""
     item = item_at_hand(moment.progress) or item_in_force(moment.progress)
     if item is not None:
@@ -166,29 +173,67 @@ def subject(moment: Moment) -> str:
     return next((clock.item for clock in moment.progress.open_clocks), "")
 
 
-def with_release(reply: Reply, released: Entry) -> Reply:
-    """The reply, after the hold is given up."""
-    return replace(reply, entries=(released, *reply.entries))
+def affirm(moment: Moment, event: Answered, _word: Word) -> Reply | None:
+    """Yes: the value is recorded, the clocks begin anew, or the check is abandoned."""
+    pending = moment.progress.pending
+    if pending is None:
+        return None
+    if pending.number is None and pending.item:
+        restarted = (ClockStarted(event.at, clock.item) for clock in moment.progress.open_clocks)
+        return Reply((ConfirmationDropped(event.at, pending.item), *restarted), prompt.RESTARTED)
+    if pending.number is None:
+        return Reply((AbandonStarted(event.at),))
+    return confirmed(moment, event, pending, pending.number)
 
 
-WORDS: Final[Mapping[Word, WordAction]] = {
-    Word.SAY_AGAIN: say_again,
-    Word.STANDBY: hold,
-    Word.CONTINUE: answer_nothing,
-    Word.CORRECTION: correct,
-    Word.DISREGARD: deny,
-    Word.NEGATIVE: deny,
-    Word.AFFIRM: answer_nothing,
-    Word.CONFIRM: confirm,
-    Word.UNABLE: declare_unable,
-    Word.READ_BACK: read_back,
-    Word.SPEAK_SLOWER: speak_slower,
-    Word.WORDS_TWICE: say_twice,
-    Word.ROGER: answer_nothing,
-    Word.WHY: explain,
-    Word.NOTE: start_note,
-    Word.PUT_OFF: put_off,
-    Word.ABANDON: ask_abandon,
-    Word.SQUAWK: answer_nothing,
-}
-"""Every word, for the states in which an item is asked or a clock is waited for."""
+def repeat_question(_moment: Moment, _event: Answered, _word: Word) -> Reply:
+    """What was received, with its question: it repeats and takes nothing (ICAO Annex 10 Vol II 5.2.1.5.8)."""
+    return Reply()
+
+
+def drop(moment: Moment, event: Answered, _word: Word) -> Reply | None:
+    """No: what waited for a yes is as if it had not been said."""
+    pending = moment.progress.pending
+    return None if pending is None else Reply((ConfirmationDropped(event.at, pending.item),))
+
+
+def release(moment: Moment, event: Answered, _word: Word) -> Reply:
+    """Go on after a hold, with what was completed last and the late clocks first."""
+    spoken = prompt.continuing(moment.progress)
+    done = prompt.last_completed(moment.progress)
+    return Reply((Released(event.at),), spoken, done, alerts=late_clocks(moment.progress))
+
+
+def release_and_ask_abandon(moment: Moment, event: Answered, word: Word) -> Reply:
+    """A hold ends with it."""
+    reply = ask_abandon(moment, event, word)
+    return replace(reply, entries=(Released(event.at), *reply.entries))
+
+
+def refuse(_moment: Moment, _event: Answered, word: Word) -> Reply:
+    """It does not end a stop."""
+    return Reply(preface=prompt.ends_no_stop(word.value))
+
+
+def retry(moment: Moment, event: Answered, word: Word) -> Reply | None:
+    """Where everything was put back for the stop, what it takes is asked again, and then the reading."""
+    progress = moment.progress
+    stop = progress.stop
+    if stop is None:
+        return None
+    if not stop.movers:
+        return refuse(moment, event, word)
+    done = [name for name in stop.movers if name in progress.answers or name in progress.unable]
+    reopened: list[Entry] = [Reopened(event.at, name) for name in reversed(done)]
+    return Reply((*reopened, StopRetried(event.at, stop.item)), prompt.CONTINUING)
+
+
+def squawk_stop(moment: Moment, event: Answered, _word: Word) -> Reply | None:
+    """On record for maintenance, once a stop; the stop stays."""
+    stop = moment.progress.stop
+    if stop is None:
+        return None
+    if stop.squawked_at is not None:
+        return Reply(preface=prompt.SQUAWKED)
+    found = stop.found
+    return Reply((StopSquawked(event.at, stop.item, found.answer, found.unit),), prompt.SQUAWKED)

@@ -3,24 +3,23 @@
 from dataclasses import replace
 
 from runner.core.ask import prompt
-from runner.core.ask.agenda import item_in_force, spin_up_of
-from runner.core.ask.phrases_now import item_at_hand
+from runner.core.ask.agenda import item_at_hand, item_in_force, spin_up_of
+from runner.core.ask.alert import late_clocks
 from runner.core.event import (
     Channel,
     MicBack,
     MicLost,
     Misheard,
+    NoteEnded,
     PlaybackEnded,
     RoomGrewLoud,
     RoomGrewQuiet,
     Ticked,
 )
 from runner.core.grid.grid_reply import Moment, Reply
-from runner.core.grid.turn import counts
 from runner.core.record.battery_use import ampere_hours, owes_warning
-from runner.core.record.entry import BatteryWarned, Cause, Entry, InputChanged
+from runner.core.record.entry import BatteryWarned, Cause, Entry, InputChanged, NoteRecorded, NoteTyped
 from runner.core.record.spin_up_clock import due_entries
-from runner.core.state import State
 
 MISSES_BEFORE_KEYS = 2
 """Failures in a row after which the keys are offered."""
@@ -28,22 +27,22 @@ MISSES_BEFORE_KEYS = 2
 SILENCE_SECONDS = 30.0
 """After so long a question that is about no item is asked once more."""
 
-WAITING_FOR_AN_ANSWER = frozenset({State.ASKING, State.CONFIRMING, State.STOPPED, State.RESTORING})
-"""States in which silence is worth a word; where only clocks are open, silence is right."""
-
 
 def tick(moment: Moment, event: Ticked) -> Reply | None:
     """Ask about clocks at their advise time and limit, warn of the battery, ask once more in a silence."""
+    return tick_clocks(moment, event) or _reminder(moment, event.at)
+
+
+def tick_clocks(moment: Moment, event: Ticked) -> Reply | None:
+    """The same without the question once more: where only clocks are open, silence is right."""
     owed = _due_entries(moment, event.at)
-    if owed:
-        return Reply(owed)
-    return _reminder(moment, event.at)
+    return Reply(owed) if owed else None
 
 
 def tick_silently(moment: Moment, event: Ticked) -> Reply | None:
     """In a note: on record and on the screen, spoken when the note is over."""
-    owed = _due_entries(moment, event.at)
-    return Reply(owed, is_silent=True) if owed else None
+    reply = tick_clocks(moment, event)
+    return None if reply is None else replace(reply, is_silent=True)
 
 
 def hear_out(moment: Moment, event: PlaybackEnded) -> Reply | None:
@@ -55,10 +54,21 @@ def hear_out(moment: Moment, event: PlaybackEnded) -> Reply | None:
     return Reply(is_silent=True, heard_out_at=event.at)
 
 
+def end_note(moment: Moment, event: NoteEnded) -> Reply | None:
+    """Clip or typed words go on record; then the question at hand, with what the clocks could not say."""
+    noting = moment.progress.noting
+    if noting is None:
+        return None
+    spoken = prompt.NOTED if event.clip or event.text else prompt.NOT_NOTED
+    recorded = NoteRecorded(event.at, noting.item, event.clip, event.seconds)
+    typed = NoteTyped(event.at, noting.item, event.text)
+    return Reply((typed if event.text else recorded,), spoken, alerts=late_clocks(moment.progress))
+
+
 def _reminder(moment: Moment, at: float) -> Reply | None:
     """Nobody has said anything since the prompt's end; once a question, and it passes nothing."""
     turn = moment.turn
-    if moment.state not in WAITING_FOR_AN_ANSWER or turn.is_reminded or turn.ended_at is None:
+    if turn.is_reminded or turn.ended_at is None:
         return None
     item = item_at_hand(moment.progress) or item_in_force(moment.progress)
     patience = SILENCE_SECONDS if item is None else item.silence_seconds
@@ -68,8 +78,8 @@ def _reminder(moment: Moment, at: float) -> Reply | None:
 
 
 def ask_again(moment: Moment, event: Misheard) -> Reply | None:
-    """Never guess: ask again, and after two failures in a row offer the keys."""
-    if not counts(event, moment.turn, moment.before) or moment.progress.channel is Channel.KEYS:
+    """Never guess: ask again, and after two failures in a row offer the keys; another turn's is stale."""
+    if event.turn != moment.turn.number or moment.progress.channel is Channel.KEYS:
         return None
     spoken = prompt.KEYS if moment.misses + 1 >= MISSES_BEFORE_KEYS else prompt.SAY_AGAIN
     return Reply(preface=spoken, is_miss=True)

@@ -228,6 +228,15 @@ class NoteRecorded:
 
 
 @dataclass(frozen=True, slots=True)
+class NoteTyped:
+    """The note is over; it was typed, and belongs to this item."""
+
+    at: float
+    item: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Interrupted:
     """The run was reopened after the program stopped; `at` is when it went on."""
 
@@ -279,6 +288,7 @@ Entry = (
     | PortChanged
     | NoteStarted
     | NoteRecorded
+    | NoteTyped
     | Interrupted
     | AbandonStarted
     | RunAbandoned

@@ -33,6 +33,7 @@ from runner.core.record.entry import (
     Interrupted,
     NoteRecorded,
     NoteStarted,
+    NoteTyped,
     PortChanged,
     PutOff,
     Released,
@@ -268,8 +269,9 @@ def _start_note(progress: Progress, entry: NoteStarted) -> Progress:
     return replace(progress, noting=entry)
 
 
-def _record_note(progress: Progress, entry: NoteRecorded) -> Progress:
-    notes = (*progress.notes, entry) if entry.clip else progress.notes
+def _record_note(progress: Progress, entry: NoteRecorded | NoteTyped) -> Progress:
+    is_empty = isinstance(entry, NoteRecorded) and not entry.clip
+    notes = progress.notes if is_empty else (*progress.notes, entry)
     return replace(progress, noting=None, notes=notes)
 
 
@@ -317,6 +319,7 @@ FOLDS: Final[Mapping[type[Entry], Callable[[Progress, Any], Progress]]] = {
     PortChanged: _change_port,
     NoteStarted: _start_note,
     NoteRecorded: _record_note,
+    NoteTyped: _record_note,
     Interrupted: _interrupt,
     AbandonStarted: _start_abandoning,
     RunAbandoned: _end,

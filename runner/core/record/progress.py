@@ -21,6 +21,7 @@ from runner.core.record.entry import (
     Held,
     NoteRecorded,
     NoteStarted,
+    NoteTyped,
     RunAbandoned,
     RunCompleted,
 )
@@ -72,7 +73,7 @@ class Progress:
     lost: Mapping[Port, str] = field(default_factory=dict)
     """Parts of the tool that have failed, each with its reason."""
     battery_warning: BatteryWarned | None = None
-    notes: tuple[NoteRecorded, ...] = ()
+    notes: tuple[NoteRecorded | NoteTyped, ...] = ()
     holds: int = 0
     interruptions: int = 0
     """How often the program stopped and the run was reopened."""
@@ -90,6 +91,11 @@ class Progress:
     def is_deaf(self) -> bool:
         """The ear or the microphone has failed."""
         return Port.EAR in self.lost or Port.MICROPHONE in self.lost
+
+    @property
+    def may_record(self) -> bool:
+        """Ear and microphone are there, as far as the record knows."""
+        return not self.is_deaf and Cause.MIC_LOST not in self.hindrances
 
     @property
     @once

@@ -7,7 +7,14 @@ from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import applies, is_left_out
 from runner.core.record.battery_use import ampere_hours
 from runner.core.record.danger_stop import Stop
-from runner.core.record.entry import AnswerRecorded, ClockEnded, NoteRecorded, RunCompleted, StopSquawked
+from runner.core.record.entry import (
+    AnswerRecorded,
+    ClockEnded,
+    NoteRecorded,
+    NoteTyped,
+    RunCompleted,
+    StopSquawked,
+)
 from runner.core.record.progress import Progress
 
 
@@ -40,7 +47,7 @@ class Summary:
     corrections: int
     holds: int
     interruptions: int
-    notes: tuple[NoteRecorded, ...]
+    notes: tuple[NoteRecorded | NoteTyped, ...]
     ampere_hours: float
     """Used of the battery up to the end."""
 

@@ -6,9 +6,10 @@ from itertools import groupby
 from operator import itemgetter
 
 from runner.checklist.format.check import Outcome
+from runner.language.catalogue import FlagEnd
 from runner.logbook.list.run_list import one_registration
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import STUCK, AnswerKind
+from runner.logbook.record.standing import AnswerKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +28,7 @@ class AirplanePoint:
     @property
     def is_measured(self) -> bool:
         """Whether its value is one: a flag that never pulled has no spin-up."""
-        return self.answer != STUCK
+        return self.answer != FlagEnd.STUCK
 
 
 @dataclass(frozen=True, slots=True)

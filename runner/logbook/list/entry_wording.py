@@ -12,10 +12,12 @@ from runner.core.record.entry import (
     Entry,
     InputChanged,
     NoteRecorded,
+    NoteTyped,
     PortChanged,
     Stopped,
     StopSquawked,
 )
+from runner.language.catalogue import FlagEnd
 
 
 def moment(at: float) -> str:
@@ -44,8 +46,10 @@ def entry_words(entry: Entry) -> tuple[str, str]:
         case AnswerRecorded():
             words = [entry.answer, entry.unit, _mark(entry.outcome), _haste(entry)]
         case ClockEnded():
-            flag = "flag pulled" if entry.is_pulled else "flag stuck"
-            words = [f"{flag}, {entry.seconds:.1f} seconds", _mark(entry.outcome)]
+            words = [
+                f"{FlagEnd.of(is_pulled=entry.is_pulled)}, {entry.seconds:.1f} seconds",
+                _mark(entry.outcome),
+            ]
         case Stopped() | StopSquawked():
             words = [_mark("stop" if isinstance(entry, Stopped) else "squawk"), entry.answer, entry.unit]
         case ConfirmationAsked():
@@ -54,11 +58,17 @@ def entry_words(entry: Entry) -> tuple[str, str]:
             words = [f"{kind}: {entry.ampere_hours:.1f} ampere-hours used"]
         case InputChanged() | PortChanged():
             words = [_change_words(entry, kind)]
-        case NoteRecorded():
-            words = [f"{kind}: {entry.seconds:.1f} seconds, {entry.clip or 'nothing heard'}"]
+        case NoteRecorded() | NoteTyped():
+            words = [_note_words(entry, kind)]
         case _:
             words = [kind]
     return str(getattr(entry, "item", "")), " ".join(filter(None, words))
+
+
+def _note_words(entry: NoteRecorded | NoteTyped, kind: str) -> str:
+    if isinstance(entry, NoteTyped):
+        return f"note: {entry.text}"
+    return f"{kind}: {entry.seconds:.1f} seconds, {entry.clip or 'nothing heard'}"
 
 
 def _change_words(entry: InputChanged | PortChanged, kind: str) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Final
 
 from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin
@@ -21,10 +20,7 @@ from runner.core.record.entry import (
     StopSquawked,
     StopWithdrawn,
 )
-
-PULLED: Final = "flag pulled"
-STUCK: Final = "flag stuck"
-"""What became of a flag, in the record of answers."""
+from runner.language.catalogue import FlagEnd, Word
 
 
 class RunState(StrEnum):
@@ -109,7 +105,7 @@ def answer_in(entry: Entry) -> StandingAnswer | None:
                 entry.origin,
             )
         case ClockEnded():
-            words = PULLED if entry.is_pulled else STUCK
+            words = FlagEnd.of(is_pulled=entry.is_pulled)
             return StandingAnswer(
                 entry.item,
                 AnswerKind.SPIN_UP,
@@ -121,7 +117,7 @@ def answer_in(entry: Entry) -> StandingAnswer | None:
                 AnswerOrigin(entry.at, None, is_hasty=False, reception=entry.reception),
             )
         case DeclaredUnable():
-            return StandingAnswer(entry.item, AnswerKind.UNABLE, "unable", None, "", None, entry.at)
+            return StandingAnswer(entry.item, AnswerKind.UNABLE, Word.UNABLE, None, "", None, entry.at)
         case Stopped():
             return _of_stop(entry, stop_name(entry.item), Outcome.STOP)
         case StopSquawked():

@@ -9,6 +9,7 @@ from typing import Final
 from runner.airplane.life.seat import PILOT_SENSES, SeatView
 from runner.airplane.model.instrument import Sense
 from runner.airplane.model.rule import ROWS
+from runner.language.catalogue import DRAWN_ADVISORY
 from runner.report.bus.bus_report import BusReport, power_words
 from runner.report.draw import svg
 
@@ -80,7 +81,7 @@ def _closing(report: BusReport) -> Iterator[str]:
         yield from _wrapped("In part: " + ", ".join(partial))
     for service, names in report.gone():
         yield from _wrapped(f"Gone, {service}: " + (", ".join(names) or "nothing"))
-    yield "The approved flight manual, the placards and the pilot in command decide."
+    yield DRAWN_ADVISORY
 
 
 def _wrapped(words: str) -> list[str]:

@@ -11,8 +11,8 @@ from typing import Any, Final
 from jinja2 import Environment, FunctionLoader, StrictUndefined
 from markupsafe import Markup
 
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.list.entry_wording import moment, since
-from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.stamp import both_stamps, duration_words, utc_stamp
 from runner.report.origin import Maker
 from runner.report.run import run_wording as wording

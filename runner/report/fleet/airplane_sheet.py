@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.list.entry_wording import moment
-from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.paper_sheet import (
     BLANKS,
     POINTER,

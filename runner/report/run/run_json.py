@@ -4,8 +4,8 @@ from collections.abc import Iterable
 from typing import Any, Final
 
 from runner.checklist.format.check import Band, Item, Reading, SpinUp
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.squawk.maintenance_record import record_json
-from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.stamp import iso_stamp
 from runner.report.fleet.airplane_trend import AirplaneTrends
 from runner.report.origin import Maker
@@ -200,6 +200,7 @@ def _note(note: RunNote) -> dict[str, Any]:
         "at": note.at,
         "item": note.item,
         "seconds": note.seconds,
-        "clip": note.clip.name,
-        "fault": note.clip.fault,
+        "clip": "" if note.clip is None else note.clip.name,
+        "fault": None if note.clip is None else note.clip.fault,
+        "text": note.text,
     }

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Check, Item, Outcome
 from runner.core.plan import Plan
-from runner.core.record.entry import Entry, NoteRecorded
+from runner.core.record.entry import Entry, NoteRecorded, NoteTyped
 from runner.core.record.fold import fold
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import Summary, summarise
@@ -39,13 +39,15 @@ class Clip:
 
 @dataclass(frozen=True, slots=True)
 class RunNote:
-    """What was said into the record during an item."""
+    """What was said or typed into the record during an item."""
 
     at: float
     item: str
     """Empty when no item was in force."""
     seconds: float
-    clip: Clip
+    clip: Clip | None
+    """None where the note was typed."""
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,6 +208,8 @@ def _notes(entries: tuple[Entry, ...], attachments: Attachments) -> Iterator[Run
     for entry in entries:
         if isinstance(entry, NoteRecorded) and entry.clip:
             yield RunNote(entry.at, entry.item, entry.seconds, _clip(entry.clip, attachments))
+        elif isinstance(entry, NoteTyped):
+            yield RunNote(entry.at, entry.item, 0.0, None, entry.text)
 
 
 def _clip(name: str, attachments: Attachments) -> Clip:

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from runner.checklist.format.check import Outcome, Reading, SpinUp
+from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.list.entry_wording import since
 from runner.logbook.squawk.squawk_record import SquawkState
-from runner.report.caution import STANDING_CAUTION
 from runner.report.draw.paper_sheet import (
     BLANKS,
     POINTER,

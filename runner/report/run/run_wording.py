@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from runner.checklist.format.check import Outcome
+from runner.language.catalogue import Noun
 from runner.logbook.list.entry_wording import value_words
 from runner.logbook.record.standing import AnswerKind, RunState, StandingAnswer
 from runner.logbook.record.summary_table import RunSummary
@@ -22,8 +23,8 @@ STATES = {
 
 
 def counted(count: int, noun: str) -> str:
-    """`1 squawk`, `2 squawks`, `no squawks`."""
-    return f"{count or 'no'} {noun}{'' if count == 1 else 's'}"
+    """`1 squawk`, `2 squawks`, `no squawks`; ValueError for a noun that the catalogue does not have."""
+    return f"{count or 'no'} {Noun(noun).of(count)}"
 
 
 def answer_words(given: GivenAnswer) -> str:
@@ -47,8 +48,8 @@ def result_words(report: RunReport) -> tuple[str, ...]:
     answered, left_out = len(report.in_state(ItemState.ANSWERED)), len(report.in_state(ItemState.LEFT_OUT))
     cautions = len(report.with_outcome(Outcome.CAUTION))
     stops = sum(not stop.is_withdrawn for stop in report.stops)
-    found = f"{counted(len(report.squawks), 'squawk')}, {counted(cautions, 'caution')}"
-    found = f"{counted(stops, 'stop')}, {found}" if stops else found
+    found = f"{counted(len(report.squawks), Noun.SQUAWK)}, {counted(cautions, Noun.CAUTION)}"
+    found = f"{counted(stops, Noun.STOP)}, {found}" if stops else found
     items = f"{answered} of {len(report.items) - left_out} items answered"
     asides = ", ".join(_asides(report, left_out))
     return (found, items, asides) if asides else (found, items)
@@ -58,7 +59,7 @@ def _asides(report: RunReport, left_out: int) -> Iterator[str]:
     if left_out:
         yield f"{left_out} did not apply"
     if report.corrections:
-        yield counted(report.corrections, "correction")
+        yield counted(report.corrections, Noun.CORRECTION)
 
 
 def battery_words(report: RunReport) -> str:
@@ -105,7 +106,7 @@ def recurrence_words(found: Recurrence) -> str:
 
 def run_words(run: RunSummary) -> str:
     """What came of a run: `complete, 1 squawk, 2 cautions`."""
-    counts = ((run.stops, "stop"), (run.squawks, "squawk"), (run.cautions, "caution"))
+    counts = ((run.stops, Noun.STOP), (run.squawks, Noun.SQUAWK), (run.cautions, Noun.CAUTION))
     return ", ".join((run.state.value, *(counted(count, noun) for count, noun in counts if count)))
 
 
@@ -114,7 +115,7 @@ def open_words(report: FleetReport) -> str:
     count = sum(len(airplane.recurrences) for airplane in report.airplanes)
     if not count:
         return "no discrepancy open"
-    return f"{count} discrepanc{'y' if count == 1 else 'ies'} not closed"
+    return f"{count} {Noun.DISCREPANCY.of(count)} not closed"
 
 
 def moved_words(report: FleetReport) -> str:

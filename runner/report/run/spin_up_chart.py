@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from runner.language.catalogue import FlagEnd
 from runner.report.draw.page_svg import box, picture, segment, words
 from runner.report.draw.scale import Scale, round_numbers
 from runner.report.run.run_item import SpinUpTime
@@ -30,7 +31,7 @@ def spin_up_chart(times: Sequence[SpinUpTime]) -> str:
 
 def spin_up_words(time: SpinUpTime) -> str:
     """`28.2 s, pass`, or what became of a flag that did not pull."""
-    stuck = "" if time.is_pulled else "flag stuck, given up after "
+    stuck = "" if time.is_pulled else f"{FlagEnd.STUCK}, given up after "
     return f"{stuck}{time.seconds:.1f} s, {time.outcome.value}"
 
 
@@ -44,7 +45,7 @@ def _row(time: SpinUpTime, top: float, across: Scale) -> Iterator[str]:
         x = across(seconds)
         yield segment((x, middle - 9), (x, middle + 9), name)
         yield words(f"{name} {seconds:g}", x, middle - 11, f"{name}-words", anchor=anchor)
-    answer = "flag stuck" if not time.is_pulled else time.outcome.value
+    answer = FlagEnd.STUCK if not time.is_pulled else time.outcome.value
     yield words(f"{time.seconds:.1f} s, {answer}", RIGHT + 10, middle + 4, "value")
 
 

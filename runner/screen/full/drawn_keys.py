@@ -28,7 +28,7 @@ def arranged(answers: Sequence[AnswerView], closing: str, width: int, spare: int
         lines = draw(answers, width)
         if lines and len(lines) + len(last) <= spare and all(line.cell_length <= width for line in lines):
             return Content("\n").join([*lines, *last])
-    flat = [Content.assemble(keycap(one.key), " ") + _words(one) for one in answers]
+    flat = [Content.assemble(keycap(wording.key_name(one)), " ") + _words(one) for one in answers]
     return packed([*flat, *last], width, _GAP)
 
 
@@ -36,7 +36,7 @@ def _lettered(answers: Sequence[AnswerView], _width: int) -> list[Content]:
     """Keys and labels in large letters, below one another; nothing when a letter has no form."""
     lines: list[Content] = []
     for answer in answers:
-        key, label = (letter(text, _UNBOUNDED, ROWS) for text in (answer.key, answer.label))
+        key, label = _key_letters(answer), letter(answer.label, _UNBOUNDED, ROWS)
         if key is None or label is None:
             return []
         across = max(map(len, key))
@@ -45,6 +45,12 @@ def _lettered(answers: Sequence[AnswerView], _width: int) -> list[Content]:
         drawn[-1] = drawn[-1] + _MARGIN + _verdict(answer)
         lines += [*([Content("")] if lines else []), *drawn]
     return lines
+
+
+def _key_letters(answer: AnswerView) -> tuple[str, ...] | None:
+    """The key as lettering; the space bar, which is no letter, by its name."""
+    name = wording.key_name(answer)
+    return ("", name, "", "") if answer.is_expected else letter(name, _UNBOUNDED, ROWS)
 
 
 def _stacked(answers: Sequence[AnswerView], _width: int) -> list[Content]:
@@ -67,10 +73,10 @@ def _abreast(answers: Sequence[AnswerView], width: int) -> list[Content]:
 
 def _tall(answer: AnswerView) -> list[Content]:
     """One answer three lines high, its lines of one length."""
-    middle = Content.assemble((_MARGIN, "reverse"), keycap(answer.key), (_MARGIN, "reverse"), " ") + _words(
-        answer
-    )
-    edges = (f"{edge * (2 * len(_MARGIN) + 1):<{middle.cell_length}}" for edge in "▄▀")
+    name = wording.key_name(answer)
+    cap = Content.assemble((_MARGIN, "reverse"), keycap(name), (_MARGIN, "reverse"), " ")
+    middle = cap + _words(answer)
+    edges = (f"{edge * (2 * len(_MARGIN) + len(name)):<{middle.cell_length}}" for edge in "▄▀")
     above, below = map(Content, edges)
     return [above, middle, below]
 

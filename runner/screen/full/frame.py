@@ -4,11 +4,12 @@ from textual.content import Content
 
 from runner.core.event import Channel
 from runner.core.state import FINAL
+from runner.language.catalogue import SHOWN_ADVISORY
 from runner.screen import view_wording as wording
 from runner.screen.full.bar import FULL, bar
 from runner.screen.full.palette import Tone
 from runner.screen.full.text_band import keycap, packed
-from runner.screen.view import ADVISORY, HeardVerdict, NoiseView, View
+from runner.screen.view import HeardVerdict, NoiseView, View
 
 _WORD_LINES = 2
 """Lines that the words get."""
@@ -62,4 +63,4 @@ def word_caps(view: View, width: int) -> Content:
 def advisory_words(width: int) -> str:
     """The standing caution, and how to change the light."""
     light = "ctrl+t light"
-    return f"{ADVISORY}{light:>{max(width - len(ADVISORY), len(light) + 1)}}"
+    return f"{SHOWN_ADVISORY}{light:>{max(width - len(SHOWN_ADVISORY), len(light) + 1)}}"

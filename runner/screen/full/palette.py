@@ -1,12 +1,16 @@
 """The colours, after 14 CFR 25.1322: red warning, amber caution, green or white normal; words beside.
 
 Any colour but red, amber and green marks an advisory. Pairs keep a WCAG 2.2 contrast of 7:1 and more.
+As Textual themes each tone gives the stylesheet an ink and a ground.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Final
+
+from textual.theme import Theme
 
 from runner.checklist.format.check import Outcome
 from runner.core.state import State
@@ -99,3 +103,30 @@ def outcome_tone(outcome: Outcome | None) -> Tone:
     if outcome is Outcome.STOP:
         return Tone.WARNING
     return Tone.PLAIN if outcome in (None, Outcome.PASS) else Tone.CAUTION
+
+
+def variables(palette: Mapping[Tone, Pair]) -> dict[str, str]:
+    """The stylesheet's variables: `eo-caution-ink`, `eo-caution-ground` and so on."""
+    inks = {f"eo-{tone}-ink": pair.ink for tone, pair in palette.items()}
+    grounds = {f"eo-{tone}-ground": pair.ground for tone, pair in palette.items()}
+    return inks | grounds
+
+
+def _theme(name: str, palette: Mapping[Tone, Pair], *, is_dark: bool) -> Theme:
+    """A Textual theme made of one palette."""
+    plain = palette[Tone.PLAIN]
+    return Theme(
+        name=name,
+        primary=palette[Tone.ADVISORY].ground,
+        foreground=plain.ink,
+        background=plain.ground,
+        surface=plain.ground,
+        panel=plain.ground,
+        text_alpha=1.0,
+        dark=is_dark,
+        variables=variables(palette),
+    )
+
+
+DAY_THEME: Final = _theme("eyesout-day", DAY, is_dark=False)
+NIGHT_THEME: Final = _theme("eyesout-night", NIGHT, is_dark=True)

@@ -9,7 +9,7 @@ from runner.screen import view_wording as wording
 from runner.screen.full.drawn_keys import arranged
 from runner.screen.full.lettering import ROWS, letter
 from runner.screen.full.palette import Tone
-from runner.screen.full.text_band import TextBand
+from runner.screen.full.text_band import TextBand, keycap
 from runner.screen.view import View
 
 _NARROWEST = 40
@@ -50,6 +50,7 @@ class Pane(Vertical):
 
     def compose(self) -> ComposeResult:
         """The parts from top to bottom."""
+        yield TextBand("help")
         yield TextBand("marks")
         yield TextBand("stop")
         yield Lettering("large")
@@ -64,6 +65,12 @@ class Pane(Vertical):
     def show(self, view: View) -> None:
         """Draw the item in force, with tall digits and keys where the challenge leaves room."""
         self._view = view
+        self.query_one("#large", Lettering).display = not view.shows_keys
+        self.query_one("#help", TextBand).show(_help(view) if view.shows_keys else "")
+        if view.shows_keys:
+            for name in ("marks", "stop", "entry", "answers", "refusal"):
+                self.query_one(f"#{name}", TextBand).show("")
+            return
         width, spare = self._room(view)
         entry = _entry(view, width, spare)
         answers = arranged(view.answers, wording.leave(view), width, spare - len(entry.plain.splitlines()))
@@ -84,9 +91,18 @@ class Pane(Vertical):
         return max(width, _NARROWEST), height - marks - stop - len(drawn) - 2 * len(view.briefing)
 
 
+def _help(view: View) -> Content:
+    """Every kind of key, a line each."""
+    wide = max(len(keys) for keys, _ in wording.KEY_HELP)
+    lines = [Content.assemble(keycap(f"{keys:<{wide}}"), f"  {what}") for keys, what in wording.KEY_HELP]
+    return Content("\n").join([*lines, Content("any key goes back" if view.shows_keys else "")])
+
+
 def _entry(view: View, width: int, spare: int) -> Content:
     """The reading's digits; large while they are what is asked for."""
     words = Content.styled(wording.entry(view), "bold")
+    if view.is_note_typed:
+        return Content.styled(f"{view.typed}_", "bold")
     is_asked = bool(view.typed) or not view.question
     if view.gauge is None or not is_asked or spare < ROWS + 1:
         return words

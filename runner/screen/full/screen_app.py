@@ -15,14 +15,14 @@ from textual.events import Key
 from textual.message import Message
 
 from runner.screen import view_wording as wording
+from runner.screen.double_tap import Tap, guard, tapped
 from runner.screen.full import frame
-from runner.screen.full.palette import DAY, Tone, view_tone
+from runner.screen.full.palette import DAY, DAY_THEME, NIGHT_THEME, Tone, variables, view_tone
 from runner.screen.full.pane import Pane
 from runner.screen.full.screen_stop import STOPPING
 from runner.screen.full.side import Side
 from runner.screen.full.text_band import TextBand
-from runner.screen.full.theme import DAY_THEME, NIGHT_THEME, variables
-from runner.screen.keys import LEAVE_KEYS, Intent, Left, Refused, Typed, key_to_intent
+from runner.screen.keys import LEAVE_KEYS, Answering, Helped, Intent, Left, Refused, Typed, key_to_intent
 from runner.screen.view import View
 
 
@@ -62,6 +62,9 @@ class EyesoutApp(App[None]):
         self._typed = ""
         self._refusal = ""
         self._is_left = False
+        self._shows_keys = False
+        self._last: Tap | None = None
+        """The key that a double tap would repeat."""
         self._has_failures = False
 
     def post_view(self, view: View) -> None:
@@ -83,7 +86,13 @@ class EyesoutApp(App[None]):
     def view(self) -> View:
         """The latest view with what was typed into it."""
         with self._lock:
-            return replace(self._latest, typed=self._typed, refusal=self._refusal, is_left=self._is_left)
+            return replace(
+                self._latest,
+                typed=self._typed,
+                refusal=self._refusal,
+                is_left=self._is_left,
+                shows_keys=self._shows_keys,
+            )
 
     def compose(self) -> ComposeResult:
         """The parts from top to bottom."""
@@ -140,19 +149,36 @@ class EyesoutApp(App[None]):
     async def on_key(self, event: Key) -> None:
         """Any key that is not the screen's own is an answer, or is refused with a reason."""
         event.stop()
-        await self.action_press(event.character if event.is_printable and event.character else event.key)
+        key = event.character if event.is_printable and event.character else event.key
+        await self.action_press(key, event.time)
 
-    async def action_press(self, key: str) -> None:
-        """Hand on what the key means."""
-        intent = key_to_intent(key, self.view)
+    async def action_press(self, key: str, at: float | None = None) -> None:
+        """Hand on what the key means; `at` is when it went down, None for the keys that leave."""
+        view = self.view
+        if view.shows_keys and key not in LEAVE_KEYS:
+            self._shows_keys = False
+            await self._show()
+            return
+        intent = self._guarded(key, at, view)
         self._typed = intent.text if isinstance(intent, Typed) else ""
         self._refusal = intent.reason if isinstance(intent, Refused) else ""
         self._is_left = self._is_left or key in LEAVE_KEYS
-        if not isinstance(intent, Typed | Refused):
+        self._shows_keys = isinstance(intent, Helped)
+        if not isinstance(intent, Typed | Refused | Helped):
             self._act(intent)
         await self._show()
         if isinstance(intent, Left):
             self.exit()
+
+    def _guarded(self, key: str, at: float | None, view: View) -> Answering:
+        """What the key means, if it is not the second of a double tap."""
+        intent = key_to_intent(key, view)
+        if at is None:
+            return intent
+        tap = Tap(key, at, view.turn)
+        intent = guard(intent, tap, view, self._last)
+        self._last = tapped(intent, tap, self._last)
+        return intent
 
     def action_turn_light(self) -> None:
         """Black on white for the sun, light on black for the dark."""
@@ -190,5 +216,7 @@ class EyesoutApp(App[None]):
 
 
 def _is_asked_again(before: View, after: View) -> bool:
-    """The same reading waits, after an alert or a reminder: its digits so far still belong to it."""
+    """The same reading or note waits, after an alert or a reminder: what was typed still belongs to it."""
+    if before.is_note_typed and after.is_note_typed:
+        return True
     return after.gauge is not None and (before.gauge, before.question) == (after.gauge, after.question)

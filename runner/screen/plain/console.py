@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import TextIO
 
 from runner.core.state import FINAL
-from runner.screen.keys import Intent, Left, Refused
-from runner.screen.plain.plain_view import plain_lines
+from runner.screen.keys import Helped, Intent, Left, Refused
+from runner.screen.plain.plain_view import help_lines, plain_lines
 from runner.screen.plain.typed_line import line_to_intent
 from runner.screen.view import BatteryView, ClockState, ClockView, View
 
@@ -41,8 +41,8 @@ class Console:
             if self._is_closed:
                 return
             intent = line_to_intent(line, self._latest)
-            if isinstance(intent, Refused):
-                self._refuse(intent.reason)
+            if isinstance(intent, Refused | Helped):
+                self._tell(intent)
                 continue
             self._act(intent)
             if isinstance(intent, Left):
@@ -63,10 +63,11 @@ class Console:
         self._write.write("\n".join(("", *plain_lines(view), *closing, PROMPT)))
         self._write.flush()
 
-    def _refuse(self, reason: str) -> None:
-        """Say why a line gave nothing."""
+    def _tell(self, told: Refused | Helped) -> None:
+        """Say why a line gave nothing, or which keys there are."""
         with self._lock:
-            self._write.write(f"not taken: {reason}\n{PROMPT}")
+            lines = help_lines(self._latest) if isinstance(told, Helped) else (f"not taken: {told.reason}",)
+            self._write.write("\n".join((*lines, PROMPT)))
             self._write.flush()
 
 

@@ -3,9 +3,10 @@
 from textwrap import wrap
 from typing import Final
 
+from runner.language.catalogue import SHOWN_ADVISORY
 from runner.screen import view_wording as wording
 from runner.screen.full.bar import EMPTY, FULL, bar
-from runner.screen.view import ADVISORY, AnswerView, ClockView, View
+from runner.screen.view import AnswerView, ClockView, View
 
 WIDTH: Final = 80
 
@@ -30,8 +31,15 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
         wording.ear(view),
         f"words: {_words(view)}",
         *filter(None, (wording.leave(view),)),
-        ADVISORY,
+        SHOWN_ADVISORY,
     ]
+    return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
+
+
+def help_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
+    """The keys, each kind on a line."""
+    words = " ".join(f"{key} {word}," for key, word in wording.word_keys(view)).rstrip(",")
+    lines = [*(f"{keys}: {what}" for keys, what in wording.KEY_HELP), f"words now: {words or 'none'}"]
     return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
 
 
@@ -46,6 +54,8 @@ def _answering(view: View) -> list[str]:
     lines = [f"item: {view.challenge}"] if view.question else []
     if view.gauge is not None:
         lines.append(f"number: {wording.entry(view)}")
+    if view.is_note_typed:
+        lines.append("note: type it in one line; an empty line drops it")
     if view.answers:
         lines.append(f"keys: {_keys(view.answers)}")
     if view.refusal:
@@ -60,7 +70,7 @@ def _clock(clock: ClockView) -> str:
 
 def _keys(answers: tuple[AnswerView, ...]) -> str:
     """Keys with what they answer."""
-    return ", ".join(f"{one.key} {wording.answer(one)}" for one in answers)
+    return ", ".join(f"{wording.key_name(one)} {wording.answer(one)}" for one in answers)
 
 
 def _words(view: View) -> str:

@@ -3,11 +3,15 @@
 from runner.core.state import FINAL, State
 from runner.language.meaning import Command
 from runner.screen.keys import (
+    EXPECTED_KEY,
+    Helped,
     Intent,
     KeyedAnswer,
     Left,
     NoteClosed,
+    NoteWritten,
     Refused,
+    Typed,
     enter_number,
     key_to_intent,
     keyed_answer,
@@ -15,11 +19,15 @@ from runner.screen.keys import (
 from runner.screen.view import View
 
 
-def line_to_intent(line: str, view: View) -> Intent | Refused:
+def line_to_intent(line: str, view: View) -> Intent | Refused | Helped:
     """What one line means at this view: one key, a reading's number, a response or a standard word."""
     words = " ".join(line.split())
     if view.state in FINAL:
         return Left()
+    if view.is_note_typed:
+        return NoteWritten(words) if words else NoteClosed()
+    if not words and EXPECTED_KEY in line:
+        return _key(EXPECTED_KEY, view)
     if not words:
         return NoteClosed() if view.state is State.NOTING else Refused("type a key, a number or words")
     return _number(words, view) or _keyed(words, view) or _spoken(words.lower(), view)
@@ -33,12 +41,17 @@ def _number(words: str, view: View) -> KeyedAnswer | Refused | None:
     return enter_number(number, view.gauge, view.turn)
 
 
-def _keyed(words: str, view: View) -> Intent | Refused | None:
+def _keyed(words: str, view: View) -> Intent | Refused | Helped | None:
     """The line as one key; None when it is longer."""
     if len(words) != 1:
         return None
-    intent = key_to_intent(words, view)
-    return intent if isinstance(intent, KeyedAnswer | NoteClosed | Left | Refused) else None
+    return _key(words, view)
+
+
+def _key(key: str, view: View) -> Intent | Refused | Helped:
+    """What one key gives; a line holds the whole number, never a part of it."""
+    intent = key_to_intent(key, view)
+    return Refused("type the whole number") if isinstance(intent, Typed) else intent
 
 
 def _spoken(words: str, view: View) -> KeyedAnswer | Refused:

@@ -92,9 +92,15 @@ class LiveRoom:
             mark.is_passed.wait(SETTLE_SECONDS)
 
     def close_note(self) -> None:
-        """The note's recording ends by key. From any thread."""
-        if self.hearing is not None:
+        """The note's recording ends by key, or nothing is typed. From any thread."""
+        if self.hearing is not None and self.machine.progress.may_record:
             self.hearing.close_note()
+        else:
+            self.write_note("")
+
+    def write_note(self, text: str) -> None:
+        """The note is typed. From any thread."""
+        self.put(NoteEnded(self.clock.now(), "", 0.0, text))
 
     def say(self, turn: int, text: str, read_back: tuple[str, ...] = ()) -> None:
         """Speak, or with no loudspeaker count it as said at once."""
@@ -115,10 +121,8 @@ class LiveRoom:
             self.hearing.listen(turn, in_force if is_by_voice else NOTHING)
 
     def record_note(self, turn: int) -> None:
-        """Without an ear a note cannot be recorded."""
-        if self.hearing is None:
-            self.put(NoteEnded(self.clock.now(), "", 0.0))
-        else:
+        """Without an ear or a microphone a note cannot be recorded: it is typed (`write_note`)."""
+        if self.hearing is not None and self.machine.progress.may_record:
             self.hearing.record_note(turn)
 
     def show(self) -> None:

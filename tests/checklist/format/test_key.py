@@ -1,8 +1,9 @@
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Item, NamedState, Response, SpinUp
+from runner.checklist.format.check import Item, NamedState, Outcome, Response, SpinUp
 from runner.checklist.format.check_load import load_check, parse_check
 from runner.checklist.format.key import with_keys
 from runner.errors import FileError, Place
@@ -54,6 +55,20 @@ def test_a_key_that_was_written_is_kept() -> None:
     check = parse_check(text, Path("x.yaml"))
     assert keys(check.item("lamps")) == ["b", "g"]
     assert keys(check.item("gyro")) == ["h", "v"]
+
+
+def test_the_same_words_keep_their_letter_from_item_to_item() -> None:
+    """And a letter of the item before is given to nothing else."""
+    lamps, gear = with_keys([state("lamps", "left out", "out"), state("gear", "level", "out", "left out")])
+    assert (keys(lamps), keys(gear)) == (["l", "o"], ["e", "o", "l"])
+
+
+def test_a_squawk_has_the_letter_before_what_passes() -> None:
+    """What passes has the space bar; at a critical item it has not, and the order decides."""
+    answers = (Response("lit", ("lit",)), Response("left out", ("left out",), Outcome.SQUAWK))
+    lamps = replace(state("lamps"), body=NamedState(answers))
+    assert keys(with_keys([lamps])[0]) == ["i", "l"]
+    assert keys(with_keys([replace(lamps, critical=True)])[0]) == ["l", "o"]
 
 
 def test_every_answer_has_a_key_of_its_own() -> None:

@@ -64,12 +64,15 @@ def test_a_name_that_the_airplane_does_not_have_covers_nothing() -> None:
 
 
 def test_a_bus_that_no_item_sees_dead_is_told_apart() -> None:
-    """The right gyro is the only load by which a pilot sees that the main inverter is shed."""
+    """The right gyros are the only loads by which a pilot sees that the main inverter is shed."""
     airplane = shipped_airplane("merlow-ml2")
     whole = coverage(shipped_check("merlow-reserve"), airplane)
     assert (whole.witnessed, whole.unwitnessed) == (duty_of(airplane).buses, ())
     assert (whole.proved, whole.unproved) == (duty_of(airplane).loads, ())
-    edit = ("          loads: right attitude gyro\n", "          loads: communication 1\n")
+    edit = (
+        "          loads: [right attitude gyro, right compass gyro]\n",
+        "          loads: communication 1\n",
+    )
     blind = coverage(edited_check("merlow-reserve", edit), airplane)
     assert blind.unwitnessed == ("AC bus",)
     assert blind.witnessed == ("left main bus", "right main bus", "avionics bus")

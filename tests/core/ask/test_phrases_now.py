@@ -1,4 +1,5 @@
-from runner.core.ask.phrases_now import item_at_hand, phrases_in_force
+from runner.core.ask.agenda import item_at_hand
+from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.state import State
 from runner.language.meaning import Command, Pulled, Stuck, Value, Word
 from tests.core.sample import Run, begun, completed, powered

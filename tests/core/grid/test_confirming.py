@@ -2,8 +2,8 @@ import pytest
 
 from runner.checklist.format.check import Outcome
 from runner.core.event import Answered, Channel
-from runner.core.grid.confirming import take_confirmation
 from runner.core.grid.grid_reply import Moment
+from runner.core.grid.table import step
 from runner.core.grid.turn import Question, Turn
 from runner.core.record.entry import ConfirmationAsked
 from runner.core.state import State
@@ -167,7 +167,7 @@ def test_affirm_and_negative_have_no_subject_where_nothing_waits() -> None:
     )
     for word in (Word.AFFIRM, Word.NEGATIVE):
         event = Answered(1.0, 0, Command(word), word.value, 1.0, 1.0, Channel.KEYS)
-        assert take_confirmation(moment, event) is None
+        assert step(moment, event)[0] is None
 
 
 def test_a_finished_run_takes_no_more_answers() -> None:

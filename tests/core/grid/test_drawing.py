@@ -1,31 +1,54 @@
 from runner.core.event import Answered, Started
-from runner.core.grid.drawing import render_table
-from runner.core.grid.table import TRANSITIONS
+from runner.core.grid.drawing import LASTING, render_table
+from runner.core.grid.table import WORDS
 from runner.core.state import State
-from tests.core.grid.reach import event_types, reachable_from, targets_of
+from runner.language.meaning import Word
+from tests.core.grid.reach import event_types, grid, reachable_from, targets_of
+
+LINES = [[cell.strip() for cell in line.split("|")[1:5]] for line in render_table().splitlines()[2:]]
 
 
 def test_the_drawing_has_each_state_and_event_once() -> None:
-    """Rows that are alike share a line."""
-    lines = [line.split("|")[1:5] for line in render_table().splitlines()[2:]]
-    drawn = [(state.strip(), event.strip()) for state, events, _, _ in lines for event in events.split(",")]
-    assert sorted(drawn) == sorted((state, event.__name__) for state in State for event in event_types())
+    """Cells that are alike share a line."""
+    kinds = {event.__name__ for event in event_types()} - {Answered.__name__}
+    drawn = [
+        (state, event) for events, states, _, _ in LINES for event in events.split(", ") if event in kinds
+        for state in states.split(", ")
+    ]  # fmt: skip
+    assert sorted(drawn) == sorted((str(state), kind) for state in State for kind in kinds)
+
+
+def test_the_drawing_has_each_word_in_each_state_that_listens_for_it_once() -> None:
+    """No more and no fewer; what counts for the turn before as well is marked."""
+    drawn = [(name.rstrip(LASTING), state) for name, states, _, _ in LINES for state in states.split(", ")]
+    for word, row in WORDS.items():
+        assert sorted(state for name, state in drawn if name == f'"{word}"') == sorted(row.cells)
+        assert all(name.endswith(LASTING) is row.is_lasting for name, *_ in LINES if f'"{word}"' in name)
 
 
 def test_the_drawing_tells_what_the_table_does() -> None:
-    """Each line's targets are the row's."""
-    names = {event.__name__: event for event in event_types()}
-    for line in render_table().splitlines()[2:]:
-        state, events, action, targets = (cell.strip() for cell in line.split("|")[1:5])
-        for event in events.split(", "):
-            row = TRANSITIONS[State(state)][names[event]]
-            assert set(filter(None, targets.split(", "))) == row.targets
-            assert (action == "ignored") == (row.action is None)
+    """Each line's targets are the cell's."""
+    names = {f'"{word}"': word.value for word in Word}
+    cells = {(name, str(state)): cell for name, state, cell in grid()}
+    told = 0
+    for happening, states, act, targets in LINES:
+        for name in happening.rstrip(LASTING).split(", "):
+            for state in states.split(", "):
+                cell = cells.get((names.get(name, name), state))
+                if cell is not None:
+                    told += 1
+                    assert targets == ", ".join(cell.targets)
+                    assert act != "ignored"
+    others = {"Picked", "Value", "Pulled", "Stuck"}
+    assert told == sum(name not in others for name, _, _ in grid())
 
 
-def test_the_first_line_is_the_start() -> None:
-    """Read from the top, a run begins."""
-    assert render_table().splitlines()[2] == "| ready | Started | start | briefing |"
+def test_the_drawing_reads_as_plain_text() -> None:
+    """Its columns stand under one another, and a reader sees where a word leads."""
+    text = render_table()
+    assert len({len(line) for line in text.splitlines()}) == 1
+    assert ['"continue"', "holding", "release", "what was asked"] in LINES
+    assert ["Started", "ready", "start", "briefing"] in LINES
 
 
 def test_targets_and_reach() -> None:

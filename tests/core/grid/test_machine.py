@@ -5,8 +5,9 @@ import pytest
 from runner.checklist.format.check import Check, Section
 from runner.core.effect import Append, Finish, Listen, Record, Say, Show
 from runner.core.event import Started
+from runner.core.grid.grid_cell import Cell, EventRow
 from runner.core.grid.machine import Machine
-from runner.core.grid.table import TRANSITIONS, Row
+from runner.core.grid.table import EVENTS, STARTED
 from runner.core.plan import Plan
 from runner.core.state import State
 from runner.language.meaning import Word
@@ -89,9 +90,9 @@ def test_a_check_without_a_completion_call_is_refused() -> None:
 def test_a_state_outside_of_the_rows_targets_is_a_programming_error(monkeypatch: pytest.MonkeyPatch) -> None:
     """The table is the truth about where a step may lead."""
     machine = Machine(PLAN)
-    start = TRANSITIONS[State.READY][Started]
-    rows = {**TRANSITIONS[State.READY], Started: Row(start.action, frozenset({State.ASKING}))}
-    monkeypatch.setattr("runner.core.grid.machine.TRANSITIONS", {**TRANSITIONS, State.READY: rows})
+    wrong = Cell(STARTED.cells[State.READY].act, (State.ASKING,))
+    row = EventRow((Started,), {**STARTED.cells, State.READY: wrong})
+    monkeypatch.setattr("runner.core.grid.table.EVENTS", {**EVENTS, Started: row})
     with pytest.raises(AssertionError, match="Started may not lead from ready to briefing"):
         machine.handle(Started(0.0))
     assert machine.state is State.READY

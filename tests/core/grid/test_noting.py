@@ -1,8 +1,8 @@
 from runner.core.event import NoteEnded
 from runner.core.grid.grid_reply import Moment
-from runner.core.grid.noting import end_note
+from runner.core.grid.table import step
 from runner.core.grid.turn import Question, Turn
-from runner.core.record.entry import NoteRecorded, NoteStarted
+from runner.core.record.entry import NoteRecorded, NoteStarted, NoteTyped
 from runner.core.state import State
 from runner.language.meaning import Picked, Pulled, Word
 from tests.core.sample import Run, begun, kinds, powered
@@ -21,7 +21,17 @@ def test_a_note_belongs_to_the_item_in_force() -> None:
     run.take(NoteEnded(run.at + 4, "0001.wav", 4.0))
     assert run.new == [NoteRecorded(run.at + 4, "volts", "0001.wav", 4.0)]
     assert (run.state, run.said) == (State.ASKING, "Noted. VOLTS.")
-    assert [note.clip for note in run.machine.progress.notes] == ["0001.wav"]
+    assert run.machine.progress.notes == (NoteRecorded(run.at + 4, "volts", "0001.wav", 4.0),)
+
+
+def test_a_typed_note_is_kept_as_words() -> None:
+    """Where there is no microphone."""
+    run = noting()
+    run.take(NoteEnded(run.at + 9, "", 0.0, "left lamp flickers"))
+    kept = NoteTyped(run.at + 9, "volts", "left lamp flickers")
+    assert run.new == [kept]
+    assert (run.state, run.said) == (State.ASKING, "Noted. VOLTS.")
+    assert run.machine.progress.notes == (kept,)
 
 
 def test_an_empty_note_is_told_and_kept_nowhere() -> None:
@@ -65,4 +75,4 @@ def test_the_end_of_a_note_that_never_began_is_ignored() -> None:
     event = NoteEnded(run.at, "0001.wav", 1.0)
     assert run.take(event).effects == ()
     turn = Turn(0, Question(State.NOTING, ""), "")
-    assert end_note(Moment(run.machine.progress, State.NOTING, turn, None, 0), event) is None
+    assert step(Moment(run.machine.progress, State.NOTING, turn, None, 0), event)[0] is None

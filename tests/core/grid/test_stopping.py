@@ -6,7 +6,7 @@ from runner.core.ask.outlook import outlook_of
 from runner.core.ask.upcoming_prompts import upcoming_prompts
 from runner.core.event import Answered, Channel, NoteEnded
 from runner.core.grid.grid_reply import Moment
-from runner.core.grid.stopping import take_remedy
+from runner.core.grid.table import step
 from runner.core.grid.turn import Question, Turn
 from runner.core.record.entry import AnswerRecorded, Stopped, StopRetried, StopSquawked, StopWithdrawn
 from runner.core.record.run_summary import summarise
@@ -262,7 +262,7 @@ def test_without_a_stop_there_is_nothing_to_do(word: Word) -> None:
     run = begun()
     moment = Moment(run.machine.progress, State.STOPPED, Turn(0, Question(State.STOPPED, ""), ""), None, 0)
     event = Answered(run.at, 0, Command(word), "x", 1.0, run.at, Channel.KEYS)
-    assert take_remedy(moment, event) is None
+    assert step(moment, event)[0] is None
 
 
 def test_no_prompt_of_a_stop_speaks_of_fitness() -> None:

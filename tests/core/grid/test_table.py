@@ -1,22 +1,61 @@
 import pytest
 
-from runner.core.grid.table import TRANSITIONS
+from runner.core.event import Answered
+from runner.core.grid import table
+from runner.core.grid.grid_cell import IGNORED, Cell, Relative
 from runner.core.state import FINAL, State
-from tests.core.grid.reach import event_types, reachable_from
+from runner.language.meaning import Word
+from tests.core.grid.reach import event_types, grid, reachable_from, states_of
 
 
-def test_each_state_has_a_row_for_each_event() -> None:
+def test_each_state_has_a_cell_for_each_event() -> None:
     """The table is total: an event that is ignored says so."""
-    assert set(TRANSITIONS) == set(State)
-    for rows in TRANSITIONS.values():
-        assert set(rows) == set(event_types())
+    assert {*table.EVENTS, Answered} == set(event_types())
+    for row in table.EVENTS.values():
+        assert set(row.cells) == set(State)
 
 
-def test_a_row_has_targets_exactly_when_it_does_something() -> None:
-    """An ignored event leads nowhere."""
-    for rows in TRANSITIONS.values():
-        for row in rows.values():
-            assert (row.action is None) == (not row.targets)
+def test_each_state_says_what_it_does_with_each_word() -> None:
+    """It listens for it and has a cell, or does what it does with every word that is not heard there."""
+    assert set(table.WORDS) == set(Word)
+    assert set(table.UNHEARD) == set(State)
+    for state in State:
+        unheard = [word for word, row in table.WORDS.items() if state not in row.cells]
+        assert {*unheard, *table.WORDS_IN_FORCE[state]} == set(Word)
+
+
+def test_a_cell_has_targets_exactly_when_it_does_something() -> None:
+    """What is ignored leads nowhere."""
+    every: list[Cell[object]] = [cell for row in table.EVENTS.values() for cell in row.cells.values()]
+    every += [cell for row in table.WORDS.values() for cell in row.cells.values()]
+    for cell in every:
+        assert (cell.act is None) == (not cell.targets)
+        assert (cell.act is None) == (cell == IGNORED)
+
+
+def test_no_cell_names_a_target_twice() -> None:
+    """The same is never written as the state's own name beside it, nor by chance in two ways."""
+    for _, state, cell in grid():
+        assert len(set(cell.targets)) == len(cell.targets)
+        assert not (Relative.SAME in cell.targets and state in cell.targets)
+
+
+def test_a_hold_is_left_by_continue_to_what_was_asked() -> None:
+    """And by nothing else that is said, but the wish to abandon."""
+    assert table.WORDS[Word.CONTINUE].cells[State.HOLDING].targets == (Relative.WHAT_WAS_ASKED,)
+    leaving = [
+        word
+        for word in table.WORDS_IN_FORCE[State.HOLDING]
+        if table.WORDS[word].cells[State.HOLDING].targets != (Relative.SAME,)
+    ]
+    assert leaving == [Word.CONTINUE, Word.ABANDON]
+
+
+def test_no_word_is_listened_for_in_a_note_and_squawk_it_only_at_a_stop() -> None:
+    """What is said into a note is the note; a squawk of a stop needs a stop."""
+    assert table.WORDS_IN_FORCE[State.NOTING] == ()
+    assert set(table.WORDS[Word.SQUAWK].cells) == {State.STOPPED}
+    assert set(table.WORDS_IN_FORCE[State.STOPPED]) == set(Word)
 
 
 def test_every_state_is_reachable() -> None:
@@ -38,5 +77,5 @@ def test_every_state_has_a_path_to_a_final_one(state: State) -> None:
 
 def test_an_abandoned_check_cannot_be_completed_any_more() -> None:
     """Restoration leads to the abandonment by way of holds and notes; both serve all states in the table."""
-    answered = TRANSITIONS[State.RESTORING]
-    assert all(State.COMPLETE not in row.targets for row in answered.values())
+    targets = [target for _, state, cell in grid() for target in cell.targets if state is State.RESTORING]
+    assert all(State.COMPLETE not in states_of(State.RESTORING, target) for target in targets)

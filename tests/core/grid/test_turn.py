@@ -1,7 +1,11 @@
 from runner.core.event import Answered, Channel, Misheard, Reason
-from runner.core.grid.turn import Question, Turn, counts
+from runner.core.grid.grid_reply import Moment
+from runner.core.grid.table import FLAG, WORDS, step
+from runner.core.grid.turn import Question, Turn
+from runner.core.grid.turn import counts as counts_for
 from runner.core.state import State
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Word
+from tests.core.sample import begun
 
 ITEM = Turn(7, Question(State.ASKING, "volts"), "VOLTS.")
 SAME = Turn(6, Question(State.ASKING, "volts"), "VOLTS.")
@@ -11,6 +15,13 @@ OTHER = Turn(6, Question(State.ASKING, "fit"), "FIT.")
 def answered(turn: int, meaning: Meaning) -> Answered:
     """Something said to a turn."""
     return Answered(0.0, turn, meaning, "said", 1.0, 0.0, Channel.VOICE)
+
+
+def counts(event: Answered, turn: Turn, before: Turn | None) -> bool:
+    """Whether it counts, by the row of the grid that it falls into."""
+    word = event.meaning.word if isinstance(event.meaning, Command) else None
+    row = FLAG if isinstance(event.meaning, (Pulled, Stuck)) else None if word is None else WORDS[word]
+    return counts_for(event, turn, before, is_lasting=row is not None and row.is_lasting)
 
 
 def test_an_answer_to_this_turn_counts() -> None:
@@ -49,5 +60,6 @@ def test_anything_older_is_stale() -> None:
 
 def test_a_failure_to_hear_counts_for_its_own_turn_only() -> None:
     """The reminder has asked again already."""
-    assert counts(Misheard(0.0, 7, Reason.UNKNOWN, None, 0.1), ITEM, SAME)
-    assert not counts(Misheard(0.0, 6, Reason.UNKNOWN, None, 0.1), ITEM, SAME)
+    moment = Moment(begun().machine.progress, State.ASKING, ITEM, SAME, 0)
+    assert step(moment, Misheard(0.0, 7, Reason.UNKNOWN, None, 0.1))[0] is not None
+    assert step(moment, Misheard(0.0, 6, Reason.UNKNOWN, None, 0.1))[0] is None

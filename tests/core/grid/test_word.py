@@ -5,7 +5,7 @@ import pytest
 from runner.checklist.format.check import Action
 from runner.core.effect import Say
 from runner.core.event import MicLost, RoomGrewLoud
-from runner.core.grid.word import WORDS
+from runner.core.grid.table import WORDS
 from runner.core.record.entry import ConfirmationAsked, Reopened
 from runner.core.state import State
 from runner.language.meaning import Word

@@ -64,7 +64,7 @@ def test_every_answer_is_on_the_paper(made: Reports) -> None:
     for part in (
         "Ā. Invented <b>&",
         "Gear lamps: (three green, corrected) nose out, squawk",
-        "Right attitude flag: unable",
+        "Right attitude and compass flags: unable",
         "flag pulled, 44.2 s",
         "Volts, reserve load 22.8 volts 24.8 to 26.3 volts; caution 24.8 to 26.5; stop below 20.0 caution",
         made.run.proof.sha256,

@@ -58,7 +58,7 @@ def test_the_newest_runs_are_listed_and_all_are_counted(logbook: Logbook) -> Non
     write_busy_run(logbook, stop_after="volts on reserve")
     report = _report(logbook)
     assert (report.count, report.unfinished, len(report.runs)) == (NEWEST + 6, 1, NEWEST)
-    assert run_words(report.newest) == "open, 1 caution"
+    assert run_words(report.newest) == "open, 1 squawk, 1 caution"
     assert [run.started_at for run in report.runs] == sorted(
         (run.started_at for run in report.runs), reverse=True
     )

@@ -47,7 +47,7 @@ def test_a_superseded_answer_stays_beside_the_one_that_stands(report: RunReport)
     """With the time of the correction."""
     lamps = next(item for item in report.items if item.item.name == "gear lamps")
     first, last = lamps.given
-    assert (first.answer.answer, first.superseded_at) == ("three green", STARTED_AT + 102)
+    assert (first.answer.answer, first.superseded_at) == ("three green", STARTED_AT + 129)
     assert (answer_words(last), last.stands, lamps.outcome) == ("nose out", True, Outcome.SQUAWK)
     assert report.corrections == report.summary.corrections == 1
 
@@ -145,5 +145,6 @@ def test_a_clip_that_is_gone_is_told_and_takes_nothing_with_it(logbook: Logbook)
     for path in logbook.clips.iterdir():
         path.unlink()
     (note,) = _reported(logbook, run).notes
+    assert note.clip is not None
     assert note.clip.content == b""
     assert "No such file" in (note.clip.fault or "")

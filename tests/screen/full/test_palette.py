@@ -9,8 +9,18 @@ from textual.theme import Theme
 
 from runner.checklist.format.check import Outcome
 from runner.core.state import State
-from runner.screen.full.palette import DAY, NIGHT, Pair, Tone, clock_tone, outcome_tone, view_tone
-from runner.screen.full.theme import DAY_THEME, NIGHT_THEME, variables
+from runner.screen.full.palette import (
+    DAY,
+    DAY_THEME,
+    NIGHT,
+    NIGHT_THEME,
+    Pair,
+    Tone,
+    clock_tone,
+    outcome_tone,
+    variables,
+    view_tone,
+)
 from runner.screen.view import ClockState
 from tests.screen.contrast import contrast
 from tests.screen.sample import ASKING, COMPLETE, VIEWS

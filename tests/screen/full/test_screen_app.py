@@ -5,13 +5,15 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
+from textual.events import Key
 from textual.widgets import Static
 
+from runner.language.catalogue import SHOWN_ADVISORY
 from runner.language.meaning import Command, Value, Word
 from runner.screen.full.dial import Dial
 from runner.screen.full.screen_app import EyesoutApp
-from runner.screen.keys import WORD_KEYS, Intent, KeyedAnswer, Left, NoteClosed, keyed_answer
-from runner.screen.view import ADVISORY, View
+from runner.screen.keys import WORD_KEYS, Intent, KeyedAnswer, Left, NoteClosed, NoteWritten, keyed_answer
+from runner.screen.view import View
 from tests.screen.picture import text_of
 from tests.screen.sample import (
     ASKING,
@@ -24,6 +26,7 @@ from tests.screen.sample import (
     NOTING,
     READING,
     STUCK,
+    TYPING,
     VIEWS,
     WAITING,
 )
@@ -90,7 +93,7 @@ async def test_the_screen_shows_what_matters_at_every_size(name: str, size: tupl
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         text = text_of(app)
-    facts = [view.state.upper(), view.registration, f"{view.done} of {view.total} done", ADVISORY]
+    facts = [view.state.upper(), view.registration, f"{view.done} of {view.total} done", SHOWN_ADVISORY]
     facts += [clock.name for clock in view.clocks] + [clock.state for clock in view.clocks]
     facts += [f"{key} {word}" for key, word in WORD_KEYS.items() if word in view.words]
     facts += [f"STOP: {view.stop}.", *view.remedy.split()] if view.stop else []
@@ -109,7 +112,7 @@ async def test_every_answer_is_on_the_screen_with_its_key(size: tuple[int, int])
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         text = text_of(app)
-    for words in (" b   both lit", " l    left out (squawk)", " r    right out (squawk)"):
+    for words in (" space   both lit", " l    left out (squawk)", " r    right out (squawk)"):
         assert words in text
 
 
@@ -133,6 +136,50 @@ async def test_a_key_that_answers_nothing_is_refused_on_the_screen() -> None:
         await pilot.press("b")
         assert "NOT TAKEN" not in text_of(app)
     assert len(intents) == 1
+
+
+async def test_a_double_tap_answers_one_item_on_the_screen() -> None:
+    """By the times that the keys bring: the next item is there before the second tap, and stays open."""
+    app, intents = app_at(ASKING)
+    async with app.run_test(size=SMALL) as pilot:
+        await app.on_key(_space(7.0))
+        app.post_view(replace(ASKING, turn=10))
+        await app.on_key(_space(7.25))
+        await pilot.pause()
+        assert "NOT TAKEN: too soon after the last answer" in text_of(app)
+        assert intents == [keyed_answer(LAMPS[0], ASKING)]
+        await app.on_key(_space(8.0))
+    assert len(intents) == 2
+
+
+def _space(at: float) -> Key:
+    """The space bar, pressed at this time of the key events' clock."""
+    key = Key("space", " ")
+    key.time = at
+    return key
+
+
+async def test_a_question_mark_shows_the_keys_and_any_key_goes_back() -> None:
+    """While they are shown nothing is answered unseen."""
+    app, intents = app_at(ASKING)
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press("?")
+        assert "the expected answer, but where it says CRITICAL" in text_of(app)
+        await pilot.press("space")
+        assert intents == []
+        assert " space   both lit" in text_of(app)
+        await pilot.press("?", "ctrl+q")
+    assert intents == [KeyedAnswer(9, Command(Word.ABANDON), "abandon check")]
+
+
+async def test_a_note_is_typed_on_the_screen() -> None:
+    """Letters that are keys elsewhere are letters here."""
+    app, intents = app_at(TYPING)
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press(*"Left", "space", *"out?")
+        assert "Left out?_" in text_of(app)
+        await pilot.press("enter")
+    assert intents == [NoteWritten("Left out?")]
 
 
 async def test_a_view_may_come_from_another_thread() -> None:

@@ -4,10 +4,10 @@ import io
 from dataclasses import replace
 
 from runner.command.terminal import Screen
+from runner.language.catalogue import SHOWN_ADVISORY
 from runner.screen.full.screen_app import EyesoutApp
 from runner.screen.keys import Intent, KeyedAnswer, Left, keyed_answer
 from runner.screen.plain.console import Console
-from runner.screen.view import ADVISORY
 from tests.screen.sample import ASKING, COMPLETE, LAMPS, LEFT, READING
 
 
@@ -28,11 +28,19 @@ def test_lines_become_intents_until_the_input_ends() -> None:
     assert 'not taken: "nonsense" answers nothing here' in written.getvalue()
 
 
+def test_a_question_mark_prints_the_keys() -> None:
+    """Nothing is handed on for it."""
+    ours, intents, written = console("?\n")
+    ours.run()
+    assert intents == [Left()]
+    assert "space: the expected answer, but where it says CRITICAL" in written.getvalue()
+
+
 def test_the_first_view_is_printed_before_the_first_line_is_read() -> None:
     """A pipe shows what it answers to."""
     ours, _, written = console()
     ours.run()
-    assert ADVISORY in written.getvalue()
+    assert SHOWN_ADVISORY in written.getvalue()
     assert written.getvalue().count("[asking]") == 1
 
 

@@ -5,10 +5,12 @@ from dataclasses import replace
 import pytest
 
 from runner.checklist.format.check import Outcome
+from runner.language.catalogue import SHOWN_ADVISORY
+from runner.screen import view_wording as wording
 from runner.screen.full.palette import Tone, clock_tone, outcome_tone, view_tone
 from runner.screen.keys import WORD_KEYS
 from runner.screen.plain.plain_view import WIDTH, plain_lines
-from runner.screen.view import ADVISORY, View
+from runner.screen.view import View
 from tests.screen.sample import (
     BRIEFING,
     COMPLETE,
@@ -46,7 +48,7 @@ def test_a_view_fits_a_small_terminal(name: str) -> None:
 @VIEW
 def test_the_standing_caution_is_always_there(name: str) -> None:
     """The flight manual and the pilot in command decide."""
-    assert plain_lines(VIEWS[name])[-1] == ADVISORY
+    assert plain_lines(VIEWS[name])[-1] == SHOWN_ADVISORY
 
 
 @VIEW
@@ -56,7 +58,7 @@ def test_nothing_of_the_screen_is_lost(name: str) -> None:
     text = joined(view)
     facts = [f"[{view.state}]", view.registration, view.airplane, view.check, view.challenge, view.sound.said]
     facts += [*view.put_off, *view.briefing, f"{view.done} of {view.total} done", view.sound.noise]
-    facts += [f"{one.key} {one.label}" for one in view.answers]
+    facts += [f"{wording.key_name(one)} {one.label}" for one in view.answers]
     facts += [f"{one.key} {one.label}" for clock in view.clocks for one in clock.answers]
     facts += [f"{key} {word}" for key, word in WORD_KEYS.items() if word in view.words]
     assert [fact for fact in facts if fact not in text] == []
@@ -106,7 +108,7 @@ def test_a_reading_view_reads_as_written_here() -> None:
         "words: S standby, C continue, G say again, B read back, R correction, D",
         "  disregard, A affirm, N negative, F confirm, U unable, P put off, W why, T",
         "  note, Q abandon check, L speak slower, E words twice",
-        ADVISORY,
+        SHOWN_ADVISORY,
     )
 
 
@@ -140,7 +142,7 @@ def test_cautions_come_before_the_first_item() -> None:
     """Each in its own line, to be continued from."""
     lines = plain_lines(BRIEFING)
     assert sum(line.startswith("caution: ") for line in lines) == 3
-    assert "keys: c continue" in lines
+    assert "keys: space continue" in lines
 
 
 def test_a_refusal_is_shown() -> None:

@@ -6,10 +6,19 @@ from decimal import Decimal
 import pytest
 
 from runner.language.meaning import Command, Value, Word
-from runner.screen.keys import Intent, KeyedAnswer, Left, NoteClosed, Refused, keyed_answer
+from runner.screen.keys import (
+    Helped,
+    Intent,
+    KeyedAnswer,
+    Left,
+    NoteClosed,
+    NoteWritten,
+    Refused,
+    keyed_answer,
+)
 from runner.screen.plain.typed_line import line_to_intent
 from runner.screen.view import View
-from tests.screen.sample import ASKING, COMPLETE, LAMPS, NOTING, READING, RIGHT
+from tests.screen.sample import ASKING, COMPLETE, LAMPS, NOTING, READING, RESTORING, RIGHT, TYPING
 
 
 @pytest.mark.parametrize(
@@ -25,10 +34,15 @@ from tests.screen.sample import ASKING, COMPLETE, LAMPS, NOTING, READING, RIGHT
         ("say again", ASKING, KeyedAnswer(9, Command(Word.SAY_AGAIN), "say again")),
         ("roger", ASKING, KeyedAnswer(9, Command(Word.ROGER), "roger")),
         ("", NOTING, NoteClosed()),
+        (" \n", ASKING, keyed_answer(LAMPS[0], ASKING)),
+        ("?\n", ASKING, Helped()),
+        ("left lamp  flickers\n", TYPING, NoteWritten("left lamp flickers")),
+        ("s\n", TYPING, NoteWritten("s")),
+        ("\n", TYPING, NoteClosed()),
         ("", COMPLETE, Left()),
     ],
 )
-def test_a_line_is_a_key_a_number_or_words(line: str, view: View, intent: Intent) -> None:
+def test_a_line_is_a_key_a_number_or_words(line: str, view: View, intent: Intent | Helped) -> None:
     """Case and spaces do not matter in words."""
     assert line_to_intent(line, view) == intent
 
@@ -37,6 +51,9 @@ def test_a_line_is_a_key_a_number_or_words(line: str, view: View, intent: Intent
     ("line", "view", "reason"),
     [
         ("", ASKING, "type a key, a number or words"),
+        ("bb", ASKING, '"bb" answers nothing here'),
+        (" \n", RESTORING, "space does not answer a critical item; use the letter"),
+        (",", READING, "type the whole number"),
         ("perhaps", ASKING, '"perhaps" answers nothing here'),
         ("24.6", ASKING, '"24.6" answers nothing here'),
         ("99", READING, "99 cannot be; 15.0 to 32.0 volts can be entered"),

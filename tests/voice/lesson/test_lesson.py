@@ -3,7 +3,6 @@
 import pytest
 
 from runner.language.meaning import Word
-from runner.language.standard import word_phrases
 from runner.place import data_folder
 from runner.voice.ear.builtin import BuiltinEar
 from runner.voice.lesson.lesson import LESSON, Ask
@@ -23,7 +22,7 @@ def test_every_kind_of_answer_is_asked_for() -> None:
     assert {"affirm", "negative", "lit", "out"} <= set(phrases)
     assert sum("flag pulled" in phrase for phrase in phrases) == 2
     assert sum(ask.is_reading for ask in LESSON) == 4
-    assert sum(any(phrase in word_phrases(word) for word in Word) for phrase in phrases) >= 5
+    assert sum(any(phrase in word.phrases for word in Word) for phrase in phrases) >= 5
 
 
 def test_the_standard_words_and_the_clocks_are_always_in_force() -> None:

@@ -1,9 +1,9 @@
 import pytest
 
+from runner.language.catalogue import Noun, Origin, Word
 from runner.language.force import in_force, understand
-from runner.language.meaning import Command, Word
+from runner.language.meaning import Command
 from runner.language.spelling import normalise
-from runner.language.standard import STANDARD, Origin, word_phrases
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
 
@@ -43,7 +43,7 @@ NOT_TAKEN = (
 def test_an_icao_word_is_always_understood(spoken: str, word: Word) -> None:
     """Each ICAO word that a run needs is in force and marked as ICAO's."""
     assert understand(spoken, in_force()) == Command(word)
-    origins = {saying.phrase: saying.origin for saying in STANDARD[word].sayings}
+    origins = {saying.phrase: saying.origin for saying in word.sayings}
     assert origins[normalise(spoken)] is Origin.ICAO
 
 
@@ -55,12 +55,7 @@ def test_the_other_icao_words_mean_nothing_here(spoken: str) -> None:
 
 def test_nothing_else_is_marked_as_icao() -> None:
     """No word of our own hides behind the standard's name."""
-    marked = {
-        saying.phrase
-        for standard in STANDARD.values()
-        for saying in standard.sayings
-        if saying.origin is Origin.ICAO
-    }
+    marked = {saying.phrase for word in Word for saying in word.sayings if saying.origin is Origin.ICAO}
     assert marked == {word.lower() for word in TAKEN}
 
 
@@ -81,18 +76,26 @@ def test_nothing_else_is_marked_as_icao() -> None:
 def test_a_variant_means_its_word_and_names_its_source(spoken: str, word: Word, origin: Origin) -> None:
     """Other published sayings, and the tool's few own words, are in force with their origin beside them."""
     assert understand(spoken, in_force()) == Command(word)
-    assert {saying.phrase: saying.origin for saying in STANDARD[word].sayings}[normalise(spoken)] is origin
+    assert {saying.phrase: saying.origin for saying in word.sayings}[normalise(spoken)] is origin
 
 
 def test_every_word_has_a_row() -> None:
-    """Each Word has phrases and an effect, its own value first."""
-    assert list(STANDARD) == list(Word)
-    assert [word_phrases(word)[0] for word in Word] == [word.value for word in Word]
-    assert all(standard.effect for standard in STANDARD.values())
+    """Each Word has phrases and an effect, its own value first; only what does nothing has no key."""
+    assert [word.phrases[0] for word in Word] == [word.value for word in Word]
+    assert all(word.effect for word in Word)
+    assert [word for word in Word if not word.key] == [Word.ROGER]
+    assert len({word.key for word in Word}) == len(Word)
+
+
+@pytest.mark.parametrize("noun", Noun)
+def test_a_noun_agrees_with_its_count(noun: Noun) -> None:
+    """English: the plural stands with none and with more than one."""
+    plural = {"discrepancy": "discrepancies"}.get(noun.value, f"{noun.value}s")
+    assert [noun.of(count) for count in (0, 1, 2)] == [plural, noun.value, plural]
 
 
 def test_every_phrase_is_in_its_normal_form() -> None:
     """The table's phrases are what a recogniser's text is compared with."""
-    phrases = [phrase for word in Word for phrase in word_phrases(word)]
+    phrases = [phrase for word in Word for phrase in word.phrases]
     assert [normalise(phrase) for phrase in phrases] == phrases
     assert len(set(phrases)) == len(phrases)
