@@ -128,6 +128,8 @@ SPOKEN_ADVISORY: Final = "The flight manual and the pilot in command decide."
 """Stands at the end of every run."""
 SHOWN_ADVISORY: Final = "Advisory only: the flight manual and the pilot in command decide."
 """Stands at the foot of every screen."""
+SHORT_ADVISORY: Final = "Advisory: flight manual and pilot in command decide."
+"""Where there is no room for the whole of it."""
 DRAWN_ADVISORY: Final = "The approved flight manual, the placards and the pilot in command decide."
 """Stands under every diagram."""
 STANDING_CAUTION: Final = (

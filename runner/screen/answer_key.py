@@ -8,7 +8,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final
 
-from runner.checklist.format.check import Outcome
+from runner.checklist.format.check import Outcome, Response
+from runner.checklist.format.phrase import phrase_of
 from runner.core.ask.outlook import Possible
 from runner.language.meaning import Command, Stuck, Word
 from runner.screen.view import AnswerView
@@ -32,9 +33,16 @@ def keyed(possible: Iterable[Possible], *, has_space: bool = False) -> tuple[Ans
             one.response.label,
             one.meaning,
             Outcome.SQUAWK if isinstance(one.meaning, Stuck) else one.response.outcome,
+            _said_otherwise(one.response),
         )
         for one in possible
     )
     if not has_space or sum(one.outcome is Outcome.PASS for one in answers) != 1:
         return answers
     return tuple(replace(one, is_expected=one.outcome is Outcome.PASS) for one in answers)
+
+
+def _said_otherwise(response: Response) -> str:
+    """The author's phrase, where the label is not what the ear takes."""
+    is_said = not response.phrases or phrase_of(response.label) in response.phrases
+    return "" if is_said else response.phrases[0]

@@ -1,5 +1,6 @@
 """From the machine to the view: the run's outlook put into the words and figures that are shown."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Final, cast
@@ -12,9 +13,10 @@ from runner.core.ask.outlook import OpenClock, Outlook, outlook_of
 from runner.core.event import Channel
 from runner.core.grid.machine import Machine
 from runner.core.record.battery_use import ampere_hours
+from runner.core.record.entry import ClockEnded
 from runner.core.record.progress import Progress
-from runner.core.state import State
-from runner.language.catalogue import Noun
+from runner.core.record.run_summary import summarise
+from runner.core.state import FINAL, State
 from runner.language.meaning import Command, Word
 from runner.screen.answer_key import ABANDON, AFFIRM, CONTINUE, GO_ON, NEGATIVE, keyed
 from runner.screen.view import (
@@ -49,7 +51,7 @@ _AT_ITEM: Final = frozenset(
 _STANDING: Final = MappingProxyType(
     {
         State.READY: "Starting",
-        State.BRIEFING: "Cautions first",
+        State.BRIEFING: "Cautions",
         State.NOTING: "Say the note; enter ends it",
         State.ABANDONED: "Check abandoned",
     }
@@ -115,6 +117,9 @@ def build_view(
         failures=tuple(f"{port}: {reason}" for port, reason in progress.lost.items()),
         briefing=check.cautions if outlook.state is State.BRIEFING else (),
         is_note_typed=is_note_typed,
+        findings=tuple(_findings(progress)) if outlook.state in FINAL else (),
+        band=_band(progress, outlook),
+        acting=tuple(word for word in _words(outlook) if machine.may_act(word, now)),
     )
     return cast("View", visible_in(view))
 
@@ -136,7 +141,7 @@ def _challenge(outlook: Outlook) -> str:
     if outlook.state is State.WAITING:
         return "Waiting: " + ", ".join(clock.body.gyro for clock in outlook.clocks)
     if outlook.state is State.COMPLETE:
-        return f"Complete: {outlook.squawks} {Noun.SQUAWK.of(outlook.squawks)}"
+        return "Check complete"
     challenge = "" if outlook.item is None else outlook.item.challenge
     if _is_put_back(outlook):
         return f"Stopped at: {challenge}"
@@ -178,6 +183,35 @@ def _answers(outlook: Outlook) -> tuple[AnswerView, ...]:
     return _WORD_ANSWERS.get(outlook.state) or keyed(outlook.answers, has_space=not is_grave)
 
 
+def _band(progress: Progress, outlook: Outlook) -> str:
+    """Which values pass and which are a caution, once a value was out of it."""
+    is_asked = outlook.state is State.CONFIRMING and outlook.gauge is not None
+    item = outlook.item if is_asked else None
+    if outlook.stop is not None:
+        item = progress.plan.check.item(outlook.stop.item)
+    if item is None or item.responses:
+        return ""
+    body = cast("Reading", item.body)  # nothing else has no named answers
+    band = f"passes from {body.pass_band.low} to {body.pass_band.high} {body.unit}"
+    if body.caution_band is not None:
+        band += f", a caution from {body.caution_band.low} to {body.caution_band.high}"
+    below = "" if body.stop_below is None else f", a stop below {body.stop_below}"
+    return band + below + ("" if body.stop_above is None else f", a stop above {body.stop_above}")
+
+
+def _findings(progress: Progress) -> Iterator[str]:
+    """What was found, as a person would tell it."""
+    summary = summarise(progress)
+    for kind, records in (("squawk", summary.squawks), ("caution", summary.cautions)):
+        for record in records:
+            challenge = progress.plan.check.item(record.item).challenge.rstrip("?")
+            if isinstance(record, ClockEnded):
+                value = f"{'' if record.is_pulled else 'stuck, '}{record.seconds:.0f} s"
+            else:
+                value = f"{record.answer} {record.unit}".strip()
+            yield f"{kind}: {challenge}: {value}"
+
+
 def _gauge(outlook: Outlook) -> Gauge | None:
     """What number entry needs to know of the reading at hand."""
     if outlook.gauge is None or outlook.item is None:
@@ -210,6 +244,6 @@ def _sound(machine: Machine, outlook: Outlook, sound: SoundView, reason: str) ->
     heard = None
     if last is not None:
         verdict = HeardVerdict.TAKEN if last.is_taken else HeardVerdict.REFUSED
-        heard = HeardView(last.text, last.confidence, verdict, "" if last.is_taken else reason)
+        heard = HeardView(last.text, last.confidence, verdict, "" if last.is_taken else reason, last.channel)
     channel = outlook.channel if sound.engine else Channel.KEYS
     return replace(sound, channel=channel, heard=heard, said=machine.transmission)

@@ -43,6 +43,8 @@ class AnswerView:
     meaning: Meaning
     outcome: Outcome | None = None
     """None for standard words, which judge nothing."""
+    say: str = ""
+    """What the ear takes for it, where that is not the label."""
     is_expected: bool = False
     """The space bar gives it too: the one answer that passes, or the word that goes on."""
 
@@ -93,6 +95,7 @@ class HeardView:
     verdict: HeardVerdict
     reason: str = ""
     """Why it was not taken; empty when it was."""
+    channel: Channel = Channel.VOICE
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +164,7 @@ class View:
     """Kind of item as a word: reading, state, spin-up; empty when there is none."""
     is_critical: bool
     words: tuple[Word, ...]
-    """Standard words in force."""
+    """Standard words in force: each is answered, if only with why nothing comes of it."""
     question: str
     """The confirmation that is waited for; empty when none is."""
     answers: tuple[AnswerView, ...]
@@ -184,6 +187,12 @@ class View:
     """The way out: only what was moved is asked for."""
     briefing: tuple[str, ...] = ()
     """The check's cautions, shown before its first item."""
+    findings: tuple[str, ...] = ()
+    """Squawks and cautions of a run that is over, each with its value."""
+    band: str = ""
+    """Which values pass, where one is out of it; empty before, so that it leads no reading."""
+    acting: tuple[Word, ...] = ()
+    """Words in force of which something would come now."""
     typed: str = ""
     """Digits entered so far; the screen's own, filled in where the keys are read."""
     refusal: str = ""

@@ -1,10 +1,12 @@
 """The words of each line of a view, shared by the screen and the plain text, so that both say the same."""
 
+from types import MappingProxyType
 from typing import Final
 
 from runner.checklist.format.check import Outcome
-from runner.core.state import FINAL
-from runner.language.catalogue import Noun
+from runner.core.event import Channel
+from runner.core.state import FINAL, State
+from runner.language.catalogue import SHORT_ADVISORY, SHOWN_ADVISORY, Noun
 from runner.screen.keys import WORD_KEYS, may_leave
 from runner.screen.view import AnswerView, ClockView, View
 
@@ -19,6 +21,29 @@ KEY_HELP: Final = (
     ("ctrl+q", "leave; pressed twice, whatever hangs"),
 )
 """Every kind of key and what it gives."""
+
+
+_STATES: Final = MappingProxyType(
+    {
+        State.READY: "starting",
+        State.BRIEFING: "cautions",
+        State.ASKING: "answer",
+        State.CONFIRMING: "confirm",
+        State.STOPPED: "stop",
+        State.WAITING: "wait",
+        State.HOLDING: "standby",
+        State.NOTING: "note",
+        State.RESTORING: "put back",
+        State.COMPLETE: "complete",
+        State.ABANDONED: "abandoned",
+    }
+)
+"""What a state wants of the pilot, in the pilot's words."""
+
+
+def state_name(view: View) -> str:
+    """Where the run stands: `answer`, `standby`, `put back`."""
+    return _STATES[view.state]
 
 
 def position(view: View) -> str:
@@ -50,10 +75,16 @@ def stop(view: View) -> str:
 
 
 def answer(one: AnswerView) -> str:
-    """The label, with what it means where it is not a pass."""
-    if one.outcome in (None, Outcome.PASS):
-        return one.label
-    return f"{one.label} ({one.outcome})"
+    """The label, the phrase where that is another, and what it means where it is not a pass."""
+    said = f' "{one.say}"' if one.say else ""
+    return (
+        f"{one.label}{said}" if one.outcome in (None, Outcome.PASS) else f"{one.label}{said} ({one.outcome})"
+    )
+
+
+def flag(one: AnswerView) -> str:
+    """What ends a clock, as the ear takes it: `"attitude flag pulled"`."""
+    return f'"{one.say or one.label}"'
 
 
 def key_name(one: AnswerView) -> str:
@@ -73,7 +104,7 @@ def entry_hint(view: View) -> str:
     if view.gauge is None:
         return ""
     keys = "enter takes it, backspace mends it" if view.typed else "digits, then enter"
-    return f"({keys}; steps of {view.gauge.resolution})"
+    return f"{keys}; steps of {view.gauge.resolution}"
 
 
 def clock(one: ClockView) -> str:
@@ -94,33 +125,44 @@ def battery(view: View) -> str:
 
 
 def heard(view: View) -> str:
-    """`heard "both", 97% sure, taken`; keyed answers are heard too."""
+    """`heard "both lit", 97% sure, taken`, or `keyed "both lit", taken`; empty before the first."""
     last = view.sound.heard
     if last is None:
-        return "heard nothing yet"
+        return ""
     reason = f": {last.reason}" if last.reason else ""
     text = f'"{last.text}"' if last.text else "something unclear"
+    if last.channel is Channel.KEYS:
+        return f"keyed {text}, {last.verdict}{reason}"
     return f"heard {text}, {last.confidence:.0%} sure, {last.verdict}{reason}"
 
 
 def said(view: View) -> str:
-    """What was last said to the pilot."""
-    return f'said "{view.sound.said}"' if view.sound.said else "said nothing yet"
+    """What was last said to the pilot, without the cautions that stand on the screen anyway; maybe empty."""
+    said = view.sound.said
+    for caution in view.briefing:
+        said = said.replace(f"{caution.rstrip('.')}.", "")
+    return f'said "{" ".join(said.split())}"' if said.strip() else ""
 
 
 def counts(view: View) -> str:
-    """Stops where there were any, squawks, cautions and items put off, as counts."""
-    squawks = f"{view.squawks} {Noun.SQUAWK.of(view.squawks)}"
-    cautions = f"{view.cautions} {Noun.CAUTION.of(view.cautions)}"
-    stops = f"{view.stops} {Noun.STOP.of(view.stops)}, " if view.stops else ""
-    return f"{stops}{squawks}, {cautions}, {len(view.put_off)} put off"
+    """Stops, squawks, cautions and items put off, where there are any, as counts."""
+    found = ((view.stops, Noun.STOP), (view.squawks, Noun.SQUAWK), (view.cautions, Noun.CAUTION))
+    counted = [f"{count} {noun.of(count)}" for count, noun in found if count]
+    return ", ".join([*counted, *([f"{len(view.put_off)} put off"] if view.put_off else [])])
 
 
 def ear(view: View) -> str:
-    """Microphone level, noise, how answers are given, and the recogniser."""
+    """How answers are given, the noise, the microphone's level and the recogniser."""
     sound = view.sound
-    level = "" if sound.dbfs is None else f"{sound.dbfs:.0f} dBFS, "
-    return f"answer by {sound.channel}, {level}{sound.noise}, ear: {sound.engine or 'none'}"
+    if not sound.engine:
+        return f"answer by {sound.channel}, {sound.noise}"
+    level = "" if sound.dbfs is None else f" at {sound.dbfs:.0f} dBFS"
+    return f"answer by {sound.channel}, {sound.noise}{level}, ear: {sound.engine}"
+
+
+def advisory(width: int) -> str:
+    """The standing caution, in fewer words where there is no room for all of them."""
+    return SHOWN_ADVISORY if width >= len(SHOWN_ADVISORY) else SHORT_ADVISORY
 
 
 def failures(view: View) -> str:
@@ -136,5 +178,5 @@ def leave(view: View) -> str:
 
 
 def word_keys(view: View) -> tuple[tuple[str, str], ...]:
-    """Key and word of every standard word in force."""
-    return tuple((key, word.value) for key, word in WORD_KEYS.items() if word in view.words)
+    """Key and word of every standard word of which something would come now."""
+    return tuple((key, word.value) for key, word in WORD_KEYS.items() if word in view.acting)

@@ -53,7 +53,7 @@ def test_without_portaudio_a_run_goes_on_by_keys(tmp_path: Path) -> None:
     done = without("portaudio", tmp_path, "run", "merlow-reserve", "--plain", "--logbook", "logbook")
     assert "apt install libportaudio2, or use keys; answering by keys" in done.stderr
     assert done.stderr.count("\n") == 1
-    assert "[briefing]" in done.stdout
+    assert "[cautions]" in done.stdout
 
 
 def test_without_espeak_a_demo_says_what_to_install(tmp_path: Path) -> None:

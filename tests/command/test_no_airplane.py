@@ -65,4 +65,4 @@ def test_it_goes_on_and_verifies(folder: Path, capsys: pytest.CaptureFixture[str
     capsys.readouterr()
     sys.stdin = io.StringIO("")
     assert cli.main(["run", "--resume", "--keys", "--plain", "--logbook", str(folder / "own")]) == 1
-    assert "[asking" in capsys.readouterr().out
+    assert "[answer" in capsys.readouterr().out

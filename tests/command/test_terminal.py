@@ -80,7 +80,7 @@ def test_the_full_screen_that_is_told_to_stop_leaves_the_terminal_clean(
         env={**os.environ, "TERM": "xterm-256color", "COLUMNS": "80", "LINES": "24"},
         start_new_session=True,
     )
-    shown = _read_until(ours, lambda text: "BRIEFING" in text and "decide" in text)
+    shown = _read_until(ours, lambda text: "CAUTIONS" in text and "decide" in text)
     assert "\x1b[?1049h" in shown
     program.send_signal(number)
     rest = _read_until(ours, lambda text: "--resume" in text)
@@ -111,7 +111,7 @@ def test_a_run_by_keys_that_is_gone_on_with_stays_by_keys(tmp_path: Path) -> Non
     assert resumed.stderr == (
         "eyesout: answered by keys, as the run was begun; --engine builtin is for voice\n"
     )
-    assert "ear: none" in resumed.stdout
+    assert "answer by voice, no microphone" not in resumed.stdout
 
 
 def test_a_note_is_typed_where_there_is_no_microphone(tmp_path: Path) -> None:
@@ -145,7 +145,7 @@ def test_a_disk_that_is_full_ends_the_run_with_its_reason(tmp_path: Path) -> Non
     assert stopped.returncode == 6, stopped.stderr
     assert stopped.stderr.count("\n") == 1
     assert "The record cannot be written. The run stops here." in stopped.stderr
-    holding = len(re.findall(r"^\[holding\]", stopped.stdout, re.MULTILINE))
+    holding = len(re.findall(r"^\[standby\]", stopped.stdout, re.MULTILINE))
     with Logbook.open(tmp_path) as logbook:
         entries = logbook.entries(unfinished(logbook)[0].run)
     assert 0 < holding <= sum(isinstance(entry, Held) for entry in entries)

@@ -59,6 +59,10 @@ SOUND: Final = SoundView(
     said="Annunciator lamps, both lit?",
 )
 
+ACTING: Final = (
+    *(Word.STANDBY, Word.SAY_AGAIN, Word.READ_BACK, Word.CORRECTION, Word.CONFIRM, Word.UNABLE, Word.PUT_OFF),
+    *(Word.WHY, Word.NOTE, Word.ABANDON, Word.SPEAK_SLOWER, Word.WORDS_TWICE),
+)
 ASKING: Final = View(
     now=1_790_000_000.0,
     turn=9,
@@ -83,6 +87,7 @@ ASKING: Final = View(
     squawks=0,
     cautions=0,
     sound=SOUND,
+    acting=ACTING,
 )
 READING: Final = replace(
     ASKING,
@@ -98,6 +103,7 @@ BRIEFING: Final = replace(
     ASKING,
     state=State.BRIEFING,
     words=(Word.CONTINUE, Word.SAY_AGAIN, Word.STANDBY, Word.ABANDON, Word.ROGER),
+    acting=(Word.CONTINUE, Word.SAY_AGAIN, Word.STANDBY, Word.ABANDON),
     section="",
     number=0,
     done=0,
@@ -115,7 +121,8 @@ BRIEFING: Final = replace(
 CONFIRMING: Final = replace(
     READING,
     state=State.CONFIRMING,
-    question="22.1 volts, a squawk: confirm?",
+    question="22.1 volts is a squawk: confirm?",
+    band="passes from 24.8 to 26.3 volts, a caution from 24.0 to 26.5",
     answers=(AFFIRM, NEGATIVE),
     sound=replace(
         SOUND,
@@ -151,6 +158,7 @@ HOLDING: Final = replace(
     ASKING,
     state=State.HOLDING,
     words=(Word.CONTINUE, Word.SAY_AGAIN, Word.ABANDON),
+    acting=(Word.CONTINUE, Word.SAY_AGAIN, Word.ABANDON),
     challenge="Holding at: annunciator lamps",
     answers=(GO_ON,),
     clocks=(LEFT,),
@@ -166,7 +174,15 @@ TOO_LOUD: Final = replace(
         heard=HeardView("", 0.21, HeardVerdict.REFUSED, "not sure enough"),
     ),
 )
-NOTING: Final = replace(ASKING, state=State.NOTING, words=(), challenge="Say the note", answers=(), kind="")
+NOTING: Final = replace(
+    ASKING,
+    state=State.NOTING,
+    words=(),
+    acting=(),
+    challenge="Say the note; enter ends it",
+    answers=(),
+    kind="",
+)
 TYPING: Final = replace(
     NOTING,
     challenge="Type the note; enter keeps it",
@@ -200,6 +216,7 @@ STOPPED: Final = replace(
         AnswerView("c", "clear", Picked("area", "clear"), Outcome.PASS),
         AnswerView("s", "somebody there", Picked("area", "somebody there"), Outcome.STOP),
     ),
+    acting=(Word.STANDBY, Word.SAY_AGAIN, Word.CORRECTION, Word.WHY, Word.NOTE, Word.ABANDON, Word.SQUAWK),
     stop="somebody there",
     remedy="Send them away, and wait until they stand clear of the propeller's disc",
     stops=1,
@@ -215,6 +232,8 @@ UNDER_FLOOR: Final = replace(
     challenge="Stopped at: Reserve bus volts?",
     gauge=None,
     words=(*STOPPED.words, Word.CONTINUE),
+    acting=(Word.CONTINUE, Word.SAY_AGAIN, Word.SQUAWK, Word.ABANDON),
+    band="passes from 24.8 to 26.3 volts, a stop below 20.0",
     answers=(CONTINUE, AnswerView("q", "abandon check", Command(Word.ABANDON))),
     stop="19.0 volts",
     remedy="Charge the battery before anything else",
@@ -224,13 +243,57 @@ COMPLETE: Final = replace(
     ASKING,
     state=State.COMPLETE,
     words=(),
+    acting=(),
     section="",
     number=0,
     done=24,
-    challenge="Check complete: 1 squawk",
+    challenge="Check complete",
     kind="",
     answers=(),
-    squawks=1,
+    squawks=2,
+    cautions=1,
+    findings=(
+        "squawk: Annunciator lamps, both lit: left out",
+        "squawk: Reserve bus volts: 22.1 volts",
+        "caution: Call the right gyro's flag when it pulls: 74 s",
+    ),
+    sound=replace(SOUND, said="Check complete. Two squawks, one caution."),
+)
+STARTING: Final = replace(
+    ASKING,
+    state=State.READY,
+    words=(),
+    acting=(),
+    section="",
+    number=0,
+    done=0,
+    challenge="Starting",
+    kind="",
+    answers=(),
+    sound=replace(SOUND, heard=None, said=""),
+)
+LOST: Final = replace(
+    ASKING,
+    failures=("microphone: no sound for 4 s",),
+    sound=replace(
+        SOUND,
+        channel=Channel.KEYS,
+        dbfs=None,
+        noise=NoiseView.UNKNOWN,
+        heard=HeardView("left out", 1.0, HeardVerdict.TAKEN, channel=Channel.KEYS),
+        said="No sound from the microphone. Use the keys. Annunciator lamps, both lit?",
+    ),
+)
+ABANDONED: Final = replace(COMPLETE, state=State.ABANDONED, done=9, challenge="Check abandoned", findings=())
+WHY: Final = replace(
+    ASKING,
+    sound=replace(
+        SOUND,
+        heard=HeardView("why", 0.98, HeardVerdict.TAKEN),
+        said="At night these two lamps are all that is left to read the panel by, and a lamp that is out now "
+        "will be out when it is dark. Look at each one, with your hand around it if the sun is on it. "
+        "Annunciator lamps, both lit?",
+    ),
 )
 
 FAILED: Final = replace(
@@ -255,5 +318,9 @@ VIEWS: Final = {
     "stopped": STOPPED,
     "under the floor": UNDER_FLOOR,
     "complete": COMPLETE,
+    "starting": STARTING,
+    "microphone lost": LOST,
+    "abandoned": ABANDONED,
+    "why": WHY,
 }
 """All of them by name."""

@@ -6,9 +6,9 @@ from decimal import Decimal
 import pytest
 
 from runner.checklist.format.key import with_keys
-from runner.core.event import Channel, MicLost
+from runner.core.event import Answered, Channel, MicLost
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.meaning import Picked, Word
 from runner.screen.build import build_view
 from runner.screen.keys import KeyedAnswer, Typed, key_to_intent
 from runner.screen.view import ClockState, HeardVerdict, SoundView, View
@@ -138,7 +138,7 @@ def test_the_number_never_passes_the_total() -> None:
 def test_a_complete_run_says_what_was_found_and_takes_no_answer() -> None:
     """Counts, no verdict on the airplane."""
     view = view_of(completed())
-    assert (view.state, view.challenge) == (State.COMPLETE, "Complete: 0 squawks")
+    assert (view.state, view.challenge) == (State.COMPLETE, "Check complete")
     assert (view.answers, view.words, view.clocks) == ((), (), ())
 
 
@@ -232,7 +232,7 @@ def test_a_stop_that_is_over_leaves_only_its_count() -> None:
     ("run", "state", "words"),
     [
         (Run(), State.READY, "Starting"),
-        (Run().start(), State.BRIEFING, "Cautions first"),
+        (Run().start(), State.BRIEFING, "Cautions"),
         (powered().say(Word.NOTE), State.NOTING, "Say the note; enter ends it"),
         (begun().say(Word.ABANDON).say(Word.AFFIRM), State.ABANDONED, "Check abandoned"),
     ],
@@ -242,3 +242,60 @@ def test_where_no_item_is_asked_the_large_line_says_what_goes_on(run: Run, state
     """The line that is read from across the cockpit is never empty and never an item that is not asked."""
     view = view_of(run)
     assert (view.state, view.challenge) == (state, words)
+
+
+def test_only_words_of_which_something_would_come_act() -> None:
+    """At a critical reading nothing is put off, and nothing waits for affirm; all stay in force."""
+    view = view_of(powered())
+    assert {Word.PUT_OFF, Word.UNABLE, Word.AFFIRM, Word.CONTINUE} <= set(view.words)
+    assert not {Word.PUT_OFF, Word.UNABLE, Word.AFFIRM, Word.CONTINUE} & set(view.acting)
+    assert {Word.STANDBY, Word.SAY_AGAIN, Word.CORRECTION, Word.ABANDON} <= set(view.acting)
+    lamps = view_of(powered().read("24.6"))
+    assert {Word.PUT_OFF, Word.UNABLE, Word.NEGATIVE} <= set(lamps.acting)
+    before = view_of(Run(WITH_KEYS).start().say(Word.CONTINUE))
+    assert not {Word.CORRECTION, Word.READ_BACK, Word.CONFIRM} & set(before.acting)
+
+
+def test_asking_what_acts_changes_nothing() -> None:
+    """The view is built four times a second."""
+    run = powered()
+    before = (run.machine.progress, run.machine.turn, run.machine.last_heard)
+    view_of(run)
+    assert (run.machine.progress, run.machine.turn, run.machine.last_heard) == before
+
+
+def test_the_band_comes_with_a_value_that_is_out_of_it() -> None:
+    """In confirming, and at a stop by a value."""
+    assert view_of(powered()).band == ""
+    assert view_of(powered().read("21.5")).band.startswith("passes from ")
+    assert view_of(powered().say(Word.ABANDON)).band == ""
+
+
+def test_what_was_keyed_is_told_apart_from_what_was_heard() -> None:
+    """By the channel of the last answer."""
+    run = begun()
+    heard = view_of(run).sound.heard
+    assert heard is not None
+    assert heard.channel is Channel.VOICE
+    run.take(Answered(run.at, run.machine.turn, Picked("fit", "new"), "new", 1.0, run.at, Channel.KEYS))
+    keyed = view_of(run).sound.heard
+    assert keyed is not None
+    assert (keyed.text, keyed.channel) == ("new", Channel.KEYS)
+
+
+def test_a_run_that_is_over_brings_its_findings() -> None:
+    """Squawks, then cautions, each with its challenge and its value; a run without any brings none."""
+    run = powered().read("21.5").say(Word.AFFIRM).pick("lamps", "left out").pick("radio", "dead")
+    run.tick(61).pulled("left flag").pulled("right flag").pick("normal", "normal")
+    assert view_of(run).findings == ()
+    assert view_of(run.pick("call", "check complete")).findings[:2] == (
+        "squawk: VOLTS: 21.5 volts",
+        "squawk: LAMPS: left out",
+    )
+    assert view_of(completed()).findings == ()
+
+
+def test_a_clock_s_answer_brings_the_author_s_phrase() -> None:
+    """What the ear takes is what the dial shows."""
+    (answer, *_) = view_of(powered()).clocks[0].answers
+    assert (answer.say or answer.label) == "left pulled"

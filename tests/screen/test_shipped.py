@@ -10,6 +10,7 @@ from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import load_check
 from runner.core.ask.outlook import Possible
 from runner.language.meaning import Picked, Pulled, Stuck
+from runner.screen import view_wording as wording
 from runner.screen.answer_key import keyed
 from runner.screen.full.lettering import letter
 from runner.screen.full.screen_app import EyesoutApp
@@ -65,10 +66,7 @@ async def test_every_answer_is_on_the_smallest_screen(path: Path, seconds: float
             await pilot.pause()
             text = text_of(app)
             shown = [answer for clock in view.clocks for answer in clock.answers]
-            named = [
-                answer.label.removeprefix(clock.name) for clock in view.clocks for answer in clock.answers
-            ]
-            labels = {answer.label for answer in view.answers} | {name.lstrip(" ,") for name in named}
+            labels = {answer.label for answer in view.answers} | {wording.flag(answer) for answer in shown}
             assert bool(shown) == bool([*check.clocks()])
             missing += [(view.challenge, label) for label in labels if not _is_drawn(label, text)]
     assert missing == []

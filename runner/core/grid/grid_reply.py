@@ -45,6 +45,8 @@ class Reply:
     """The turn's transmission goes on with its next breath, and nothing else is said."""
     is_reminder: bool = False
     """Silence makes the run ask once more."""
+    is_refusal: bool = False
+    """Nothing comes of it but words that say so."""
     is_miss: bool = False
     """Nothing was understood."""
     heard_out_at: float | None = None

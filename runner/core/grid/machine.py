@@ -9,7 +9,7 @@ from runner.core.ask.agenda import item_in_force, owed_entries, passed_clocks, s
 from runner.core.ask.alert import alerts_in, still_counting
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.effect import Append, Effect, Finish, Listen, Record, Say, Show
-from runner.core.event import Answered, Event, Misheard, PlaybackEnded
+from runner.core.event import Answered, Channel, Event, Misheard, PlaybackEnded
 from runner.core.grid import table
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.grid.transmission import Telling, transmit
@@ -19,6 +19,7 @@ from runner.core.record.entry import AnswerRecorded, DeclaredUnable, Entry, PutO
 from runner.core.record.fold import fold
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
+from runner.language.meaning import Command, Word
 
 Step = tuple[State, tuple[Effect, ...]]
 
@@ -36,6 +37,7 @@ class LastHeard:
     confidence: float
     is_taken: bool
     """It counted for something."""
+    channel: Channel
 
 
 class Machine:
@@ -105,6 +107,14 @@ class Machine:
         spoken = self._speak(reply, event.at, passed, has_entries=bool(entries))
         return self.state, (*map(Append, entries), *spoken)
 
+    def may_act(self, word: Word, at: float) -> bool:
+        """Whether something would come of this word, were it said at `at`; nothing changes by asking."""
+        answer = Answered(at, self.turn, Command(word), word.value, 1.0, at, Channel.KEYS)
+        reply, _ = table.step(
+            Moment(self.progress, self.state, self._turn, self._before, self._misses), answer
+        )
+        return reply is not None and not (reply.is_refusal or reply.is_miss)
+
     def _note_playback(self, event: Event) -> None:
         """An alert has been heard when the prompt that holds it came to its end uncut."""
         if isinstance(event, PlaybackEnded) and event.turn == self.turn and not self._turn.rest:
@@ -114,7 +124,8 @@ class Machine:
         if not isinstance(event, (Answered, Misheard)):
             return
         is_taken = reply is not None and not reply.is_miss
-        self.last_heard = LastHeard(event.at, event.text or "", event.confidence, is_taken)
+        channel = event.channel if isinstance(event, Answered) else Channel.VOICE
+        self.last_heard = LastHeard(event.at, event.text or "", event.confidence, is_taken, channel)
         if reply is not None:
             self._misses = self._misses + 1 if reply.is_miss else 0
 

@@ -78,7 +78,7 @@ def hold(moment: Moment, event: Answered, _word: Word) -> Reply:
 
 def answer_nothing(_moment: Moment, _event: Answered, word: Word) -> Reply:
     """Say so, and ask again."""
-    return Reply(preface=prompt.no_answer(word))
+    return Reply(preface=prompt.no_answer(word), is_refusal=True)
 
 
 def correct(moment: Moment, event: Answered, _word: Word) -> Reply:
@@ -91,7 +91,7 @@ def correct(moment: Moment, event: Answered, _word: Word) -> Reply:
     if stop is not None and not progress.is_abandoning and len(progress.done) <= stop.done:
         return reopen(moment, event, stop.item)
     if name is None or (progress.is_abandoning and not switches_returned(progress.plan.check.item(name))):
-        return Reply(preface=prompt.NO_CORRECTION)
+        return Reply(preface=prompt.NO_CORRECTION, is_refusal=True)
     return reopen(moment, event, name)
 
 
@@ -116,9 +116,9 @@ def declare_unable(moment: Moment, event: Answered, word: Word) -> Reply:
     """The item cannot be done; refused for a critical one."""
     item = item_at_hand(moment.progress)
     if item is None:
-        return Reply(preface=prompt.CLOCKS_END)
+        return Reply(preface=prompt.CLOCKS_END, is_refusal=True)
     if is_critical(item):
-        return Reply(preface=prompt.refusal(item, word))
+        return Reply(preface=prompt.refusal(item, word), is_refusal=True)
     return Reply((DeclaredUnable(event.at, item.name),), prompt.unable(item))
 
 
@@ -126,26 +126,26 @@ def put_off(moment: Moment, event: Answered, word: Word) -> Reply:
     """The item comes back later; refused for a critical one, and where nothing else can be asked first."""
     item = item_at_hand(moment.progress)
     if item is None:
-        return Reply(preface=prompt.CLOCKS_END)
+        return Reply(preface=prompt.CLOCKS_END, is_refusal=True)
     if is_critical(item):
-        return Reply(preface=prompt.refusal(item, word))
+        return Reply(preface=prompt.refusal(item, word), is_refusal=True)
     entry = PutOff(event.at, item.name)
     if item_in_force(moment.progress.after(entry)) == item:
-        return Reply(preface=prompt.NOTHING_ELSE)
+        return Reply(preface=prompt.NOTHING_ELSE, is_refusal=True)
     return Reply((entry,), prompt.put_off(item))
 
 
 def read_back(moment: Moment, _event: Answered, _word: Word) -> Reply:
     """The last completed item with its answer."""
     said = prompt.last_completed(moment.progress)
-    return Reply(preface="" if said else prompt.NOTHING_DONE, read_back=said)
+    return Reply(preface="" if said else prompt.NOTHING_DONE, read_back=said, is_refusal=not said)
 
 
 def explain(moment: Moment, _event: Answered, _word: Word) -> Reply:
     """The reason of the item, or of the first gyro that is waited for."""
     name = _subject(moment)
     why = moment.progress.plan.check.item(name).why if name else ""
-    return Reply(preface=why.replace(WAY, ", ") or prompt.NO_REASON)
+    return Reply(preface=why.replace(WAY, ", ") or prompt.NO_REASON, is_refusal=not why)
 
 
 def start_note(moment: Moment, event: Answered, _word: Word) -> Reply:
@@ -212,7 +212,7 @@ def release_and_ask_abandon(moment: Moment, event: Answered, word: Word) -> Repl
 
 def refuse(_moment: Moment, _event: Answered, word: Word) -> Reply:
     """It does not end a stop."""
-    return Reply(preface=prompt.ends_no_stop(word.value))
+    return Reply(preface=prompt.ends_no_stop(word.value), is_refusal=True)
 
 
 def retry(moment: Moment, event: Answered, word: Word) -> Reply | None:

@@ -1,6 +1,6 @@
-"""Keys and what they answer, drawn as large as the room allows."""
+"""Keys and what they answer, in four forms from large to small."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from textual.content import Content
@@ -17,22 +17,11 @@ _MARGIN: Final = "  "
 _UNBOUNDED: Final = 10_000
 """Width at which a label stays on one line; what is too wide is told by its lines."""
 
-
-def arranged(answers: Sequence[AnswerView], closing: str, width: int, spare: int) -> Content:
-    """The answers in the largest form that fits `width` cells and `spare` lines, and a closing line if any.
-
-    From large to small: lettered, tall below one another, tall abreast, flat.
-    """
-    last = [Content(closing)] if closing else []
-    for draw in (_lettered, _stacked, _abreast):
-        lines = draw(answers, width)
-        if lines and len(lines) + len(last) <= spare and all(line.cell_length <= width for line in lines):
-            return Content("\n").join([*lines, *last])
-    flat = [Content.assemble(keycap(wording.key_name(one)), " ") + _words(one) for one in answers]
-    return packed([*flat, *last], width, _GAP)
+Form = Callable[[Sequence[AnswerView], str, int], list[Content]]
+"""Answers, a closing line or none, and the width; no lines where the form does not fit the width."""
 
 
-def _lettered(answers: Sequence[AnswerView], _width: int) -> list[Content]:
+def lettered(answers: Sequence[AnswerView], closing: str, width: int) -> list[Content]:
     """Keys and labels in large letters, below one another; nothing when a letter has no form."""
     lines: list[Content] = []
     for answer in answers:
@@ -44,21 +33,15 @@ def _lettered(answers: Sequence[AnswerView], _width: int) -> list[Content]:
         drawn = [box + _MARGIN + row for box, row in zip(letters, label, strict=True)]
         drawn[-1] = drawn[-1] + _MARGIN + _verdict(answer)
         lines += [*([Content("")] if lines else []), *drawn]
-    return lines
+    return _closed(lines, closing, width)
 
 
-def _key_letters(answer: AnswerView) -> tuple[str, ...] | None:
-    """The key as lettering; the space bar, which is no letter, by its name."""
-    name = wording.key_name(answer)
-    return ("", name, "", "") if answer.is_expected else letter(name, _UNBOUNDED, ROWS)
-
-
-def _stacked(answers: Sequence[AnswerView], _width: int) -> list[Content]:
+def stacked(answers: Sequence[AnswerView], closing: str, width: int) -> list[Content]:
     """Tall keys below one another."""
-    return [line for answer in answers for line in _tall(answer)]
+    return _closed([line for answer in answers for line in _tall(answer)], closing, width)
 
 
-def _abreast(answers: Sequence[AnswerView], width: int) -> list[Content]:
+def abreast(answers: Sequence[AnswerView], closing: str, width: int) -> list[Content]:
     """Tall keys side by side, in as many rows as the width asks for."""
     lines: list[Content] = []
     for block in map(_tall, answers):
@@ -68,7 +51,35 @@ def _abreast(answers: Sequence[AnswerView], width: int) -> list[Content]:
             ]
         else:
             lines += block
-    return lines
+    return _closed(lines, closing, width)
+
+
+def flat(answers: Sequence[AnswerView], closing: str, width: int) -> list[Content]:
+    """Keys and words in lines, none broken that fits a line; always fits."""
+    pieces = [Content.assemble(keycap(f" {wording.key_name(one)} "), " ") + _words(one) for one in answers]
+    lines = packed([*pieces, *_closing(closing)], width, _GAP).split("\n")
+    return [part for line in lines if line for part in line.wrap(max(width, 1))]
+
+
+FORMS: Final[tuple[Form, ...]] = (lettered, stacked, abreast, flat)
+"""From large to small."""
+
+
+def _closed(lines: list[Content], closing: str, width: int) -> list[Content]:
+    closed = [*lines, *_closing(closing)]
+    return closed if all(line.cell_length <= width for line in closed) else []
+
+
+def _closing(words: str) -> list[Content]:
+    """`q close` with its key drawn as one."""
+    key, _, what = words.partition(" ")
+    return [Content.assemble(keycap(f" {key} "), f" {what}")] if words else []
+
+
+def _key_letters(answer: AnswerView) -> tuple[str, ...] | None:
+    """The key as lettering; the space bar, which is no letter, by its name."""
+    name = wording.key_name(answer)
+    return ("", name, "", "") if answer.is_expected else letter(name, _UNBOUNDED, ROWS)
 
 
 def _tall(answer: AnswerView) -> list[Content]:
@@ -82,18 +93,17 @@ def _tall(answer: AnswerView) -> list[Content]:
 
 
 def _words(answer: AnswerView) -> Content:
-    """What is answered; squawks and cautions in their colour, with the word."""
-    return _toned(answer, wording.answer(answer))
+    """What is answered; where it is no pass the word for that, and danger in its colour."""
+    said = f' "{answer.say}"' if answer.say else ""
+    verdict = _verdict(answer)
+    return Content.assemble((answer.label, "bold"), said, " " if verdict else "", verdict)
 
 
 def _verdict(answer: AnswerView) -> Content:
-    """The word alone, where the label stands in large letters."""
-    return Content("") if outcome_tone(answer.outcome) is Tone.PLAIN else _toned(answer, str(answer.outcome))
-
-
-def _toned(answer: AnswerView, words: str) -> Content:
-    """The words in the colour of what the answer means."""
+    """`squawk` beside an answer that only may be given is no squawk yet: it has no colour, unlike danger."""
     tone = outcome_tone(answer.outcome)
     if tone is Tone.PLAIN:
-        return Content(words)
-    return Content.styled(f" {words} ", f"$eo-{tone}-ink on $eo-{tone}-ground")
+        return Content("")
+    if tone is Tone.WARNING:
+        return Content.styled(f" {answer.outcome} ", f"$eo-{tone}-ink on $eo-{tone}-ground")
+    return Content(f"({answer.outcome})")

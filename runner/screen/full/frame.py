@@ -4,11 +4,11 @@ from textual.content import Content
 
 from runner.core.event import Channel
 from runner.core.state import FINAL
-from runner.language.catalogue import SHOWN_ADVISORY
 from runner.screen import view_wording as wording
 from runner.screen.full.bar import FULL, bar
 from runner.screen.full.palette import Tone
 from runner.screen.full.text_band import keycap, packed
+from runner.screen.keys import HELP_KEY
 from runner.screen.view import HeardVerdict, NoiseView, View
 
 _WORD_LINES = 2
@@ -20,17 +20,17 @@ _SILENCE_DBFS = -60.0
 def state_words(view: View) -> Content:
     """The state as a word, and that answers go by keys where an ear is there but cannot hear."""
     is_deaf = view.sound.engine and view.sound.channel is Channel.KEYS and view.state not in FINAL
-    return Content.styled(f" {view.state.upper()}{' BY KEYS' if is_deaf else ''} ", "bold")
+    return Content.styled(f" {wording.state_name(view).upper()}{' BY KEYS' if is_deaf else ''} ", "bold")
 
 
 def run_words(view: View) -> str:
-    """Airplane and check."""
-    return "  ".join(filter(None, (view.registration, view.check, view.airplane)))
+    """Registration and check."""
+    return "  ".join(filter(None, (view.registration, view.check)))
 
 
 def progress_words(view: View, width: int) -> str:
     """How much of the check is done, as a bar and in numbers, and what was found."""
-    words = f" {view.done} of {view.total} done, {wording.counts(view)}"
+    words = ", ".join(filter(None, (f" {view.done} of {view.total} done", wording.counts(view))))
     share = view.done / view.total if view.total else 0.0
     return bar(share, max(width - len(words), 1)).replace(FULL, "━") + words
 
@@ -54,13 +54,19 @@ def heard_tone(view: View) -> Tone:
 
 
 def word_caps(view: View, width: int) -> Content:
-    """Every standard word in force, with its key."""
+    """The standard words of which something would come, with their keys, as many as two lines hold."""
     pieces = [Content.assemble(keycap(key), f" {word}") for key, word in wording.word_keys(view)]
-    spread = packed(pieces, width, "   ")
-    return spread if spread.plain.count("\n") < _WORD_LINES else packed(pieces, width, " ")
+    more = Content.assemble(keycap(HELP_KEY), " all keys")
+    for kept in range(len(pieces), -1, -1):
+        drawn = packed([*pieces[:kept], more], width, "  ")
+        if drawn.plain.count("\n") < _WORD_LINES:
+            return drawn
+    return more
 
 
 def advisory_words(width: int) -> str:
-    """The standing caution, and how to change the light."""
+    """The standing caution, and how to change the light where there is room for that."""
     light = "ctrl+t light"
-    return f"{SHOWN_ADVISORY}{light:>{max(width - len(SHOWN_ADVISORY), len(light) + 1)}}"
+    words = wording.advisory(width)
+    spare = width - len(words)
+    return f"{words}{light:>{spare}}" if spare > len(light) + 1 else words

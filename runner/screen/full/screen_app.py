@@ -5,7 +5,7 @@ import contextlib
 import threading
 from collections.abc import Callable
 from dataclasses import replace
-from typing import ClassVar
+from typing import ClassVar, Final
 
 from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
@@ -19,11 +19,25 @@ from runner.screen.double_tap import Tap, guard, tapped
 from runner.screen.full import frame
 from runner.screen.full.palette import DAY, DAY_THEME, NIGHT_THEME, Tone, variables, view_tone
 from runner.screen.full.pane import Pane
+from runner.screen.full.room import WIDE, Room, room_for
 from runner.screen.full.screen_stop import STOPPING
 from runner.screen.full.side import Side
 from runner.screen.full.text_band import TextBand
-from runner.screen.keys import LEAVE_KEYS, Answering, Helped, Intent, Left, Refused, Typed, key_to_intent
+from runner.screen.keys import (
+    LEAVE_KEYS,
+    Answering,
+    Helped,
+    Intent,
+    KeyedAnswer,
+    Left,
+    Refused,
+    Typed,
+    key_to_intent,
+)
 from runner.screen.view import View
+
+_ALWAYS: Final = frozenset({"state", "run", "position", "edge"})
+"""Bands that stand even when they are empty."""
 
 
 class EyesoutApp(App[None]):
@@ -32,7 +46,7 @@ class EyesoutApp(App[None]):
     CSS_PATH = "eyesout.tcss"
     ENABLE_COMMAND_PALETTE = False
     AUTO_FOCUS = None
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (110, "-wide")]  # noqa: RUF012 - the framework declares it
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (WIDE, "-wide")]  # noqa: RUF012 - the framework declares it
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "press('ctrl+q')", priority=True, show=False),
         Binding("ctrl+c", "press('ctrl+c')", priority=True, show=False),
@@ -65,7 +79,7 @@ class EyesoutApp(App[None]):
         self._shows_keys = False
         self._last: Tap | None = None
         """The key that a double tap would repeat."""
-        self._has_failures = False
+        self._is_too_small = False
 
     def post_view(self, view: View) -> None:
         """Show this view from now on. May be called from any thread, also before the screen runs."""
@@ -173,6 +187,8 @@ class EyesoutApp(App[None]):
     def _guarded(self, key: str, at: float | None, view: View) -> Answering:
         """What the key means, if it is not the second of a double tap."""
         intent = key_to_intent(key, view)
+        if self._is_too_small and isinstance(intent, KeyedAnswer) and key not in LEAVE_KEYS:
+            return Refused("the terminal is too small to show what this would answer")
         if at is None:
             return intent
         tap = Tap(key, at, view.turn)
@@ -187,15 +203,14 @@ class EyesoutApp(App[None]):
 
     async def _show(self) -> None:
         """Draw the latest view, changed parts only."""
-        view = self.view
-        self._show_frame(view)
-        if bool(view.failures) is not self._has_failures:  # its line takes room from the item
-            self._has_failures = not self._has_failures
-            self.call_after_refresh(self._show)
-        self.query_one(Pane).show(view)
-        await self.query_one(Side).show(view)
+        view, width = self.view, self.size.width
+        room = room_for(view, width, self.size.height)
+        self._is_too_small = room.is_too_small
+        self._show_frame(view, room)
+        self.query_one(Pane).show(view, is_too_small=room.is_too_small)
+        await self.query_one(Side).show(view, room, is_wide=width >= WIDE)
 
-    def _show_frame(self, view: View) -> None:
+    def _show_frame(self, view: View, room: Room) -> None:
         """Draw everything around the item."""
         width, tone = self.size.width - 2, view_tone(view)
         drawn: dict[str, tuple[Content | str, Tone]] = {
@@ -212,7 +227,9 @@ class EyesoutApp(App[None]):
             "advisory": (frame.advisory_words(width), Tone.PLAIN),
         }
         for name, (content, its_tone) in drawn.items():
-            self.query_one(f"#{name}", TextBand).show(content, its_tone)
+            band = self.query_one(f"#{name}", TextBand)
+            band.show("" if name in room.given_up else content, its_tone)
+            band.display = name in _ALWAYS or (name not in room.given_up and bool(content))
 
 
 def _is_asked_again(before: View, after: View) -> bool:

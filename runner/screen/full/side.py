@@ -7,14 +7,17 @@ from runner.screen import view_wording as wording
 from runner.screen.full.bar import bar
 from runner.screen.full.dial import Dial
 from runner.screen.full.palette import Tone
+from runner.screen.full.room import Room
 from runner.screen.full.text_band import TextBand
 from runner.screen.view import ClockView, View
 
 _ONE_LINE = 70
 """Cells across that the battery's words and bar take together."""
 _BATTERY_CELLS = 14
-_TALL_DIALS = 2
-"""Dials that have room to be tall."""
+_BATTERY_LINES = 5
+"""Lines of the battery in a tall side, with the margins."""
+_TALL_LINES = 9
+"""Lines of a tall dial with its margins."""
 
 
 class Side(Vertical):
@@ -26,15 +29,18 @@ class Side(Vertical):
         yield TextBand("battery")
         yield TextBand("put-off")
 
-    async def show(self, view: View) -> None:
+    async def show(self, view: View, room: Room, *, is_wide: bool) -> None:
         """Draw clocks, battery and put-off items."""
-        await self._show_clocks(view.clocks)
+        lines = room.body_lines - _BATTERY_LINES if is_wide else 0
+        await self._show_clocks(view.clocks, is_tall=lines >= _TALL_LINES * len(view.clocks))
         tone = Tone.CAUTION if view.battery.is_warned else Tone.PLAIN
-        self.query_one("#battery", TextBand).show(_battery(view, self.size.width), tone)
-        later = " · ".join(view.put_off)
+        battery = "" if "battery" in room.given_up else _battery(view, self.size.width)
+        self.query_one("#battery", TextBand).show(battery, tone)
+        later = "" if "put-off" in room.given_up else " · ".join(view.put_off)
         self.query_one("#put-off", TextBand).show(f"put off: {later}" if later else "")
+        self.display = room.has_clocks and (is_wide or bool(view.clocks or battery or later))
 
-    async def _show_clocks(self, clocks: tuple[ClockView, ...]) -> None:
+    async def _show_clocks(self, clocks: tuple[ClockView, ...], *, is_tall: bool) -> None:
         """A dial for each open clock."""
         room = self.query_one("#dials", Vertical)
         dials = list(room.query(Dial))
@@ -43,7 +49,8 @@ class Side(Vertical):
         await room.mount_all(Dial(clock) for clock in clocks[len(dials) :])
         for dial in dials[len(clocks) :]:
             await dial.remove()
-        room.set_class(len(clocks) > _TALL_DIALS, "crowded")
+        for dial in room.query(Dial):
+            dial.stand(is_tall=is_tall)
 
 
 def _battery(view: View, width: int) -> str:
@@ -54,4 +61,4 @@ def _battery(view: View, width: int) -> str:
     drawn = bar(used.share, _BATTERY_CELLS, (used.warn_share,))
     if width >= _ONE_LINE:
         return f"{words} {drawn}"
-    return "\n".join((*words.split(", ", 1), drawn))
+    return words

@@ -14,18 +14,19 @@ WIDTH: Final = 80
 def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
     """Every fact of the view, one to a line, none longer than `width`."""
     lines = [
-        f"[{view.state}] " + ": ".join(filter(None, (wording.position(view), wording.marks(view)))),
+        f"[{wording.state_name(view)}] "
+        + ": ".join(filter(None, (wording.position(view), wording.marks(view)))),
         f"{', '.join(filter(None, (view.registration, view.airplane)))}: {view.check}",
         _progress(view),
         *(f"caution: {caution}" for caution in view.briefing),
+        *view.findings,
         *filter(None, (wording.stop(view),)),
         f"> {wording.large(view)}",
+        *filter(None, (view.band,)),
         *_answering(view),
         *(_clock(clock) for clock in view.clocks),
         *filter(None, (wording.battery(view),)),
-        wording.heard(view),
-        wording.said(view),
-        wording.counts(view),
+        *filter(None, (wording.heard(view), wording.said(view), wording.counts(view))),
         *(f"put off: {challenge}" for challenge in view.put_off),
         *filter(None, (wording.failures(view),)),
         wording.ear(view),
@@ -65,7 +66,8 @@ def _answering(view: View) -> list[str]:
 
 def _clock(clock: ClockView) -> str:
     """One open clock with the keys that end it."""
-    return f"clock: {wording.clock(clock)}; keys: {_keys(clock.answers)}"
+    keys = ", ".join(f"{one.key} {wording.flag(one)}" for one in clock.answers)
+    return f"clock: {wording.clock(clock)}; keys: {keys}"
 
 
 def _keys(answers: tuple[AnswerView, ...]) -> str:

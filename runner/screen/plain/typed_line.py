@@ -58,7 +58,7 @@ def _spoken(words: str, view: View) -> KeyedAnswer | Refused:
     """The line as the words of an answer."""
     open_answers = (answer for clock in view.clocks for answer in clock.answers)
     for answer in (*view.answers, *open_answers):
-        if answer.label.lower() == words:
+        if words in (answer.label.lower(), answer.say):
             return keyed_answer(answer, view)
     for word in view.words:
         if word.value == words:

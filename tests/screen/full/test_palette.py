@@ -87,7 +87,7 @@ def test_only_an_unrestored_selector_is_a_warning() -> None:
 def test_a_run_that_ends_with_a_squawk_ends_in_caution() -> None:
     """Green is left for a run with nothing found."""
     assert view_tone(COMPLETE) is Tone.CAUTION
-    assert view_tone(replace(COMPLETE, squawks=0)) is Tone.NORMAL
+    assert view_tone(replace(COMPLETE, squawks=0, cautions=0)) is Tone.NORMAL
 
 
 def test_every_state_has_a_tone() -> None:

@@ -41,7 +41,7 @@ def test_the_first_view_is_printed_before_the_first_line_is_read() -> None:
     ours, _, written = console()
     ours.run()
     assert SHOWN_ADVISORY in written.getvalue()
-    assert written.getvalue().count("[asking]") == 1
+    assert written.getvalue().count("[answer]") == 1
 
 
 def test_moving_figures_alone_print_nothing() -> None:

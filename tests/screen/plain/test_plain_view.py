@@ -17,6 +17,7 @@ from tests.screen.sample import (
     CONFIRMING,
     HOLDING,
     LEAVING,
+    LOST,
     READING,
     STOPPED,
     UNDER_FLOOR,
@@ -56,11 +57,12 @@ def test_nothing_of_the_screen_is_lost(name: str) -> None:
     """State, airplane, answers with keys, clocks, battery, heard, said, counts, ear and words."""
     view = VIEWS[name]
     text = joined(view)
-    facts = [f"[{view.state}]", view.registration, view.airplane, view.check, view.challenge, view.sound.said]
+    facts = [f"[{wording.state_name(view)}]", view.registration, view.airplane, view.check, view.challenge]
+    facts += [view.sound.said, view.band, *view.findings]
     facts += [*view.put_off, *view.briefing, f"{view.done} of {view.total} done", view.sound.noise]
     facts += [f"{wording.key_name(one)} {one.label}" for one in view.answers]
-    facts += [f"{one.key} {one.label}" for clock in view.clocks for one in clock.answers]
-    facts += [f"{key} {word}" for key, word in WORD_KEYS.items() if word in view.words]
+    facts += [f'{one.key} "{one.label}"' for clock in view.clocks for one in clock.answers]
+    facts += [f"{key} {word}" for key, word in WORD_KEYS.items() if word in view.acting]
     assert [fact for fact in facts if fact not in text] == []
 
 
@@ -76,7 +78,7 @@ def test_every_colour_has_its_word() -> None:
     for view in VIEWS.values():
         text = joined(view)
         if view_tone(view) is not Tone.NORMAL:
-            assert f"[{view.state}]" in text
+            assert f"[{wording.state_name(view)}]" in text
         for answer in view.answers:
             if outcome_tone(answer.outcome) is not Tone.PLAIN:
                 assert f"{answer.label} ({answer.outcome})" in text
@@ -90,24 +92,22 @@ def test_every_colour_has_its_word() -> None:
 def test_a_reading_view_reads_as_written_here() -> None:
     """The whole of it, so that a change of wording shows."""
     assert plain_lines(replace(READING, typed="24.")) == (
-        "[asking] item 9 of 24: Reserve bus · reading · CRITICAL",
+        "[answer] item 9 of 24: Reserve bus · reading · CRITICAL",
         "QQ-ML2, Merlow ML-2, an invented light twin jet: Merlow ML-2, reserve bus,",
         "  before the first flight of the day",
         "#############........................... 8 of 24 done",
         "> Reserve bus volts?",
-        "number: 24._ volts   (enter takes it, backspace mends it; steps of 0.1)",
-        "clock: left gyro 22 s running, advise at 60 s, limit 120 s; keys: g left gyro,",
-        "  flag pulled",
-        "clock: right gyro 71 s past advise, advise at 60 s, limit 120 s; keys: y right",
-        "  gyro, flag pulled",
+        "number: 24._ volts   enter takes it, backspace mends it; steps of 0.1",
+        'clock: left gyro 22 s running, advise at 60 s, limit 120 s; keys: g "left gyro,',
+        '  flag pulled"',
+        'clock: right gyro 71 s past advise, advise at 60 s, limit 120 s; keys: y "right',
+        '  gyro, flag pulled"',
         "battery 0.42 of 17.0 Ah used, 2%, caution at 10%",
         'heard "reserve bus selected", 97% sure, taken',
         'said "Reserve bus volts?"',
-        "0 squawks, 0 cautions, 0 put off",
-        "answer by voice, -41 dBFS, quiet, ear: built-in",
-        "words: S standby, C continue, G say again, B read back, R correction, D",
-        "  disregard, A affirm, N negative, F confirm, U unable, P put off, W why, T",
-        "  note, Q abandon check, L speak slower, E words twice",
+        "answer by voice, quiet at -41 dBFS, ear: built-in",
+        "words: S standby, G say again, B read back, R correction, F confirm, U unable, P",
+        "  put off, W why, T note, Q abandon check, L speak slower, E words twice",
         SHOWN_ADVISORY,
     )
 
@@ -115,15 +115,15 @@ def test_a_reading_view_reads_as_written_here() -> None:
 def test_a_question_stands_largest_and_names_its_item() -> None:
     """Both are there: what is asked and what about."""
     lines = plain_lines(CONFIRMING)
-    assert "> 22.1 volts, a squawk: confirm?" in lines
+    assert "> 22.1 volts is a squawk: confirm?" in lines
     assert "item: Reserve bus volts?" in lines
 
 
 def test_the_first_line_says_where_the_run_stands() -> None:
     """With the item's place where there is one."""
-    assert plain_lines(HOLDING)[0] == "[holding] item 9 of 24: Reserve bus · state"
-    assert plain_lines(WAITING)[0] == "[waiting] Reserve bus"
-    assert plain_lines(BRIEFING)[0] == "[briefing]"
+    assert plain_lines(HOLDING)[0] == "[standby] item 9 of 24: Reserve bus · state"
+    assert plain_lines(WAITING)[0] == "[wait] Reserve bus"
+    assert plain_lines(BRIEFING)[0] == "[cautions]"
 
 
 def test_what_was_not_taken_says_why() -> None:
@@ -152,6 +152,17 @@ def test_a_refusal_is_shown() -> None:
     )
 
 
+def test_a_run_that_is_over_lists_what_was_found() -> None:
+    """Each squawk and caution with its value."""
+    assert "squawk: Reserve bus volts: 22.1 volts" in plain_lines(COMPLETE)
+    assert "caution: Call the right gyro's flag when it pulls: 74 s" in plain_lines(COMPLETE)
+
+
+def test_what_was_keyed_was_not_heard() -> None:
+    """And no share of certainty goes with it."""
+    assert 'keyed "left out", taken' in plain_lines(LOST)
+
+
 def test_a_caution_answer_is_called_one() -> None:
     """Not only squawks are marked."""
     answer = replace(LEAVING.answers[0], outcome=Outcome.CAUTION)
@@ -163,7 +174,7 @@ def test_a_stop_says_what_is_wrong_and_what_to_do() -> None:
     lines = plain_lines(STOPPED)
     at = lines.index("STOP: somebody there. Send them away, and wait until they stand clear of the")
     assert lines[at + 1 : at + 3] == ("  propeller's disc.", "> Area round the propeller?")
-    assert "1 stop, 0 squawks, 0 cautions, 0 put off" in lines
+    assert "1 stop" in lines
     assert "STOP: 19.0 volts. Charge the battery before anything else." in plain_lines(UNDER_FLOOR)
     assert not any(line.startswith("STOP") for line in plain_lines(READING))
 
