@@ -82,7 +82,7 @@ def _measured(stored: kept.AirplaneSeries, limits: Mapping[str, Limits]) -> Seri
 
 
 def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Series:
-    paces = paces_of(shelf, registration, NEWEST)
+    paces = paces_of(shelf, registration, RECENT)
     celsius = {point.run: point.celsius for series in stored for point in series.points}
     runs_of = (Point(pace.run, pace.at, 0.0, celsius.get(pace.run)) for pace in paces)
     return response_times({pace.run: pace.seconds for pace in paces}, runs_of)
