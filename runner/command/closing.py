@@ -2,8 +2,8 @@
 
 from runner.core.record.danger_stop import Stop
 from runner.core.record.entry import AnswerRecorded, ClockEnded, StopSquawked
+from runner.core.record.given_answer import answer_in
 from runner.core.record.run_summary import Summary
-from runner.logbook.record.standing import answer_in
 from runner.report.run.shared_feed import shared_feeds
 from runner.report.run.suspects import diagnosis_of, suspect_line
 from runner.session.parts import Parts

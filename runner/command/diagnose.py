@@ -7,12 +7,12 @@ from typing import TextIO
 
 from runner.checklist.format.check import Outcome
 from runner.command.record_option import add_json, add_logbook, write_json
+from runner.core.record.answer_history import history_of
 from runner.errors import UsageError
 from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.list.run_list import find_run
 from runner.logbook.record.opening import open_shelf
 from runner.logbook.record.record import entries_in, read_whole, run_chain
-from runner.logbook.record.standing import standing
 from runner.report.run.suspects import diagnosis_dict, diagnosis_of, diagnosis_text
 from runner.session.parts import recorded_parts
 
@@ -29,7 +29,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     with open_shelf(arguments.logbook) as shelf:
         name = find_run(shelf, arguments.run).run
         parts, reading = recorded_parts(shelf, name), read_whole(shelf, run_chain(shelf, name))
-    given = standing(entries_in(reading)).answers
+    given = history_of(entries_in(reading)).standing
     if parts.airplane is None:
         raise UsageError(f"{name} was of no airplane; there is no wiring to look for a failure in")
     found = diagnosis_of(parts.check, parts.airplane, given)

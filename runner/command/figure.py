@@ -11,7 +11,7 @@ MINUTES: Final = (0, 600)
 
 
 def figure(low: float, high: float) -> Callable[[str], float]:
-    """A type for argparse: `low` to `high`, both included."""
+    """A type for argparse: `low` to `high` in the unit of its option, both included."""
 
     def read(words: str) -> float:
         return _within(words, low, high)

@@ -28,7 +28,7 @@ def refuse_unfit(shelf: Shelf, lines: Sequence[ChainLine]) -> None:
         progress = fold(parts.plan, entries)
         summarise(progress, entries[-1].at if entries else None)
         tuple(spin_up_times(progress))
-        run_items(progress, entries)
+        run_items(progress)
         incidents_of(entries)
     except (KeyError, ValueError, TypeError, ArithmeticError, LookupError) as error:
         raise RecordError(f"{header.run} does not fit its check {header.check}: {error!r}"[:300]) from None

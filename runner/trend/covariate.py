@@ -38,15 +38,15 @@ class TemperatureLine:
     xy: float = 0.0
     yy: float = 0.0
 
-    def with_point(self, x: float, y: float, weight: int = 1) -> "TemperatureLine":
-        """The line after a value `y` at `x` degrees Celsius; weight -1 takes a point back."""
+    def with_point(self, celsius: float, value: float, weight: int = 1) -> "TemperatureLine":
+        """The line after a value, in its own unit, at a temperature; weight -1 takes a point back."""
         return TemperatureLine(
             self.count + weight,
-            self.x + weight * x,
-            self.y + weight * y,
-            self.xx + weight * x * x,
-            self.xy + weight * x * y,
-            self.yy + weight * y * y,
+            self.x + weight * celsius,
+            self.y + weight * value,
+            self.xx + weight * celsius * celsius,
+            self.xy + weight * celsius * value,
+            self.yy + weight * value * value,
         )
 
     @property
@@ -63,12 +63,12 @@ class TemperatureLine:
         """Units per degree Celsius; 0 while only one temperature is known."""
         return (self.xy - self.x * self.y / self.count) / self._sxx if self.has_slope else 0.0
 
-    def at(self, x: float) -> float:
-        """The line's value at a temperature, `x` degrees Celsius."""
-        return self.y / self.count + self.slope * (x - self.x / self.count)
+    def at(self, celsius: float) -> float:
+        """The line's value at a temperature."""
+        return self.y / self.count + self.slope * (celsius - self.x / self.count)
 
-    def expect(self, x: float, floor: float) -> Expectation | None:
-        """What a run at `x` degrees Celsius should give; None before there are enough points.
+    def expect(self, celsius: float, floor: float) -> Expectation | None:
+        """What a run at a temperature should give; None before there are enough points.
 
         The scatter is taken to be no less than `floor`, what the value's own rounding makes, in its unit.
         """
@@ -78,7 +78,7 @@ class TemperatureLine:
         if freedom < FREEDOM:
             return None
         slope = self.slope if has_slope else 0.0
-        off = x - self.x / self.count
+        off = celsius - self.x / self.count
         syy = self.yy - self.y * self.y / self.count
         scatter = max(floor, math.sqrt(max(0.0, syy - slope * slope * sxx) / freedom))
         reach = off**2 / sxx if has_slope else 0.0

@@ -11,7 +11,7 @@ from typing import Final
 
 from runner.trend.monotone import mann_kendall, theil_sen
 from runner.trend.onset import onset
-from runner.trend.reach import level_at, limit_ahead, reach
+from runner.trend.reach import level_at, limit_headed_for, reach
 from runner.trend.score import Watch
 from runner.trend.series import MONTH, Limits
 from runner.trend.verdict import Sign, Steadiness, TrendVerdict
@@ -107,6 +107,6 @@ def _slow(case: Case) -> TrendVerdict:
 
 def _matters(case: Case, verdict: TrendVerdict) -> bool:
     slope = verdict.per_month or 0.0
-    if limit_ahead(case.limits, slope) is not None:
+    if limit_headed_for(case.limits, slope) is not None:
         return verdict.reach is not None and verdict.reach.about - case.times[-1] <= SOON
     return abs(slope) * 12 > GROWTH * abs(verdict.usual or 0.0)

@@ -20,7 +20,7 @@ class Reach:
     """None when the slope is not sure enough to put an end to it."""
 
 
-def limit_ahead(limits: Limits, slope: float) -> float | None:
+def limit_headed_for(limits: Limits, slope: float) -> float | None:
     """The limit, in the unit of the values, on the side that the slope goes to."""
     return limits.high if slope > 0 else limits.low
 
@@ -37,7 +37,7 @@ def reach(times: Sequence[float], values: Sequence[float], slope: Slope, limits:
 
     Each end of the slope's interval is a line of its own that halves the same points.
     """
-    limit = limit_ahead(limits, slope.slope)
+    limit = limit_headed_for(limits, slope.slope)
     if limit is None or slope.slope == 0:
         return None
     now = max(times)

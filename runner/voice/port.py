@@ -102,7 +102,7 @@ class Recogniser(Protocol):
         """From the next utterance on, only these phrases can come out."""
         ...
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Take in the next block of an utterance, after so many seconds of silence by the endpoint."""
         ...
 
@@ -128,7 +128,7 @@ class Speaker(Protocol):
     """Plays one sound at a time."""
 
     def play(self, sound: Sound, ended: Callable[[float], None]) -> None:
-        """Play, cutting short what plays now; `ended(at)` is called once, at the true end of playback."""
+        """Play, cutting short what plays now; `ended(at)` is called once, at the second of the true end."""
         ...
 
     def stop(self) -> None:

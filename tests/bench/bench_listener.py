@@ -49,9 +49,9 @@ class NoEar:
     def expect(self, phrases: Sequence[str]) -> None:
         """Nothing to prepare."""
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Never settled: every utterance waits for the full silence."""
-        del silence
+        del silence_seconds
         self._fed.append(block)
         return Guess(None)
 

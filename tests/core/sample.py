@@ -1,6 +1,6 @@
 """A small invented check for the tests of the core, and a run of it that replays itself at every step."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
@@ -39,6 +39,7 @@ from runner.core.event import (
 )
 from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
+from runner.core.record.answer_history import history_of
 from runner.core.record.entry import AnswerRecorded, ClockEnded, Entry
 from runner.core.record.fold import fold
 from runner.core.record.progress import Progress
@@ -140,6 +141,17 @@ def plan_of(*items: Item) -> Plan:
     return Plan(check, "normal", {"normal": 4.0, "reserve": 36.0}, usable_ampere_hours=20.0, warn_share=0.1)
 
 
+def assert_one_history(progress: Progress, entries: Iterable[Entry]) -> None:
+    """What the logbook and a report make of a record, without its check, is what the core goes by."""
+    assert progress.history == history_of(entries)
+    standing = progress.history.standing
+    ends = {name: clock.ended.outcome for name, clock in progress.clocks.items() if clock.ended is not None}
+    answers = {name: answer.outcome for name, answer in progress.answers.items()}
+    for name, outcome in (ends | answers).items():
+        assert name in progress.unable or standing[name].outcome is outcome
+    assert all(name in standing for name in progress.unable)
+
+
 @dataclass
 class Run:
     """A machine with its record; every step is checked against the replay of that record."""
@@ -160,6 +172,7 @@ class Run:
         self.entries += self.new
         assert state == self.machine.state
         assert fold(self.plan, self.entries) == self.machine.progress
+        assert_one_history(self.machine.progress, self.entries)
         again = Machine(self.plan, self.entries)
         assert (again.state, again.progress) == (state, self.machine.progress)
         return self

@@ -10,25 +10,28 @@ from runner.core.ask.agenda import state_of
 from runner.core.ask.outlook import outlook_of
 from runner.core.event import Started
 from runner.core.grid.machine import Machine
+from runner.core.plan import Plan
 from runner.core.record.codec import from_json, to_json
 from runner.core.record.entry import Entry
 from runner.core.record.fold import fold
 from runner.core.record.run_summary import summarise
+from tests.core import danger
 from tests.core.sample import PLAN
 
 GOLDEN = sorted((Path(__file__).parent / "golden").glob("*.json"))
-"""Each holds the entries of one run of the sample check, what its fold said, and where it went on."""
+"""Each holds the entries of one run of a sample check, what its fold said, and where it went on."""
 
 
-def record_of(path: Path) -> tuple[dict[str, Any], tuple[Entry, ...]]:
-    """The file, and its entries."""
+def record_of(path: Path) -> tuple[dict[str, Any], Plan, tuple[Entry, ...]]:
+    """The file, the plan that it is a run of, and its entries."""
     document = json.loads(path.read_text())
-    return document, tuple(from_json(entry) for entry in document["entries"])
+    plan = danger.PLAN if document.get("plan") == "with stops" else PLAN
+    return document, plan, tuple(from_json(entry) for entry in document["entries"])
 
 
-def facts_of(entries: tuple[Entry, ...]) -> dict[str, Any]:
+def facts_of(plan: Plan, entries: tuple[Entry, ...]) -> dict[str, Any]:
     """What the fold of a record says."""
-    progress, at = fold(PLAN, entries), entries[-1].at
+    progress, at = fold(plan, entries), entries[-1].at
     summary, outlook = summarise(progress, at), outlook_of(progress)
     return {
         "state": state_of(progress).value,
@@ -58,16 +61,16 @@ def facts_of(entries: tuple[Entry, ...]) -> dict[str, Any]:
 @pytest.mark.parametrize("path", GOLDEN, ids=lambda path: path.stem)
 def test_an_earlier_record_says_what_it_said(path: Path) -> None:
     """State, answers, squawks and the seconds of its clocks; written again, it is the same record."""
-    document, entries = record_of(path)
-    assert facts_of(entries) == document["facts"]
+    document, plan, entries = record_of(path)
+    assert facts_of(plan, entries) == document["facts"]
     assert [to_json(entry) for entry in entries] == document["entries"]
 
 
 @pytest.mark.parametrize("path", GOLDEN, ids=lambda path: path.stem)
 def test_an_earlier_run_goes_on_where_it_went_on(path: Path) -> None:
     """Reopened a minute later: the same state, item and question."""
-    document, entries = record_of(path)
-    machine = Machine(PLAN, entries)
+    document, plan, entries = record_of(path)
+    machine = Machine(plan, entries)
     machine.handle(Started(entries[-1].at + 60.0))
     outlook = outlook_of(machine.progress)
     item = None if outlook.item is None else outlook.item.name
@@ -79,7 +82,7 @@ def test_the_golden_records_cover_every_state_that_a_record_can_stand_in() -> No
     """And both endings."""
     states = {json.loads(path.read_text())["facts"]["state"] for path in GOLDEN}
     assert states >= {
-        *("briefing", "asking", "confirming", "waiting", "holding", "noting", "restoring"),
+        *("briefing", "asking", "confirming", "waiting", "holding", "noting", "restoring", "stopped"),
         *("complete", "abandoned"),
     }
-    assert len(GOLDEN) >= 12
+    assert len(GOLDEN) >= 21

@@ -51,9 +51,9 @@ class DeafRecogniser:
     def expect(self, phrases: object) -> None:
         """Whatever."""
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Note its time."""
-        del silence
+        del silence_seconds
         self._spans.append((block.started_at, block.ended_at))
         return Guess(None)
 

@@ -17,12 +17,12 @@ TripCurve = tuple[tuple[float, float], ...]
 DEFAULT_TRIP: Final[TripCurve] = ((138, 3600), (200, 30), (400, 3.5), (600, 1.2), (1000, 0.4))
 
 
-def trip_seconds(curve: TripCurve, rating: float, amps: float) -> float:
+def trip_seconds(curve: TripCurve, rating_amps: float, amps: float) -> float:
     """Seconds until a breaker opens at a steady current, straight on log-log paper between rows; inf: never.
 
     Over the last row it takes the last row's time.
     """
-    percent = abs(amps) / rating * 100
+    percent = abs(amps) / rating_amps * 100
     if percent < curve[0][0]:
         return inf
     for (low, slow), (high, quick) in pairwise(curve):

@@ -60,9 +60,9 @@ def planned_conditions(battery: Battery, on: date) -> Conditions:
     return Conditions(on, battery.charge_percent, battery.celsius)
 
 
-def capacity_percent(measured: float, rated: float) -> float:
+def capacity_percent(measured_minutes: float, rated_minutes: float) -> float:
     """A capacity test's result: measured minutes over rated minutes, times 100 (USBR FIST 3-6 p. 45)."""
-    return measured / rated * 100
+    return measured_minutes / rated_minutes * 100
 
 
 def health_of(percent: float) -> Health:

@@ -41,7 +41,7 @@ class Stamina:
         return self.minutes >= self.required_minutes
 
     @property
-    def is_capped(self) -> bool:
+    def goes_on(self) -> bool:
         """Whether it would go on: something still charges the batteries."""
         return self.minutes >= MOST_MINUTES
 

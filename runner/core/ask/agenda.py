@@ -26,7 +26,7 @@ class Frontier:
     Each entry moves it on by what that entry touches, so that an answer costs the same in a long check.
     """
 
-    ahead: int = 0
+    first_waiting: int = 0
     """Number of the first item that waits and is not put off, or that nothing may be open for; from 0."""
     done: int = 0
     """Items answered, ended or declared unable."""
@@ -100,17 +100,17 @@ def item_in_force(progress: Progress) -> Item | None:
     check = progress.plan.check
     if progress.stop is not None:
         return check.item(progress.stop.item)
-    number = frontier_of(progress).ahead
-    ahead = check.items[number] if number < len(check.items) else None
-    if ahead is not None and not is_barrier(ahead):
-        return ahead
+    number = frontier_of(progress).first_waiting
+    first = check.items[number] if number < len(check.items) else None
+    if first is not None and not is_barrier(first):
+        return first
     back = _first_put_off(progress)
     if back is not None:
         return back
     if progress.open_clocks:
         return None
-    is_last = ahead is not None and isinstance(ahead.body, Call)
-    return (_next_return(progress) if is_last else None) or ahead
+    is_last = first is not None and isinstance(first.body, Call)
+    return (_next_return(progress) if is_last else None) or first
 
 
 def asked_item(progress: Progress) -> Item | None:
@@ -243,7 +243,7 @@ def _moved_on(frontier: Frontier, before: Progress, after: Progress, touched: se
         return sum((after.outcome(name) is outcome) - (before.outcome(name) is outcome) for name in touched)
 
     return Frontier(
-        ahead=_ahead(after, frontier.ahead, near),
+        first_waiting=_first_waiting(after, frontier.first_waiting, near),
         done=frontier.done + sum(after.is_settled(name) - before.is_settled(name) for name in touched),
         squawks=frontier.squawks + count(Outcome.SQUAWK),
         cautions=frontier.cautions + count(Outcome.CAUTION),
@@ -252,7 +252,7 @@ def _moved_on(frontier: Frontier, before: Progress, after: Progress, touched: se
     )
 
 
-def _ahead(progress: Progress, number: int, near: Iterable[str]) -> int:
+def _first_waiting(progress: Progress, number: int, near: Iterable[str]) -> int:
     """The first item that comes in turn: one of those near in front of `number`, else from there on."""
     check = progress.plan.check
 

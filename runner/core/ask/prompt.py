@@ -219,9 +219,9 @@ def battery(share: float) -> str:
     return f"caution, battery: this check has used {readback(percent, Unit.PERCENT, Decimal(1))}"
 
 
-def seconds(number: float) -> str:
+def seconds(duration_seconds: float) -> str:
     """A duration in whole seconds, spoken."""
-    whole = Decimal(number).quantize(Decimal(1), ROUND_HALF_UP)
+    whole = Decimal(duration_seconds).quantize(Decimal(1), ROUND_HALF_UP)
     return readback(whole, Unit.SECONDS, Decimal(1))
 
 

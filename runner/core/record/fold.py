@@ -2,7 +2,7 @@
 
 A correction never takes a thing to be nearer to its place than it may be: reopening the item that moved
 it away leaves it away, reopening the item that brought it back leaves it away too. What an item moves
-counts as moved from the moment that it is asked.
+counts as moved from the moment that it is asked. What needs no check is the history (`answer_history.py`).
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -107,6 +107,7 @@ def _take_cautions(progress: Progress, _: CautionsTaken) -> Progress:
 def _answer(progress: Progress, entry: AnswerRecorded) -> Progress:
     return replace(
         progress,
+        history=progress.history.after(entry),
         answers={**progress.answers, entry.item: entry},
         put_off=_without(progress.put_off, entry.item),
         done=_grown(progress.done, entry.item),
@@ -137,7 +138,7 @@ def _returned(progress: Progress, name: str) -> tuple[Move, ...]:
 
 def _stop(progress: Progress, entry: Stopped) -> Progress:
     stops = with_stop(progress.stops, entry, len(progress.done), _movers_to_return(progress, entry))
-    return replace(progress, stops=stops, pending=None)
+    return replace(progress, history=progress.history.after(entry), stops=stops, pending=None)
 
 
 def _movers_to_return(progress: Progress, entry: Stopped) -> tuple[str, ...]:
@@ -149,7 +150,8 @@ def _movers_to_return(progress: Progress, entry: Stopped) -> tuple[str, ...]:
 
 
 def _follow_stop(progress: Progress, entry: StopSquawked | StopWithdrawn | StopRetried) -> Progress:
-    return replace(progress, stops=after_entry(progress.stops, entry))
+    stops = after_entry(progress.stops, entry)
+    return replace(progress, history=progress.history.after(entry), stops=stops)
 
 
 def _positions(plan: Plan, entry: AnswerRecorded) -> tuple[Position, ...]:
@@ -170,7 +172,8 @@ def _drop_confirmation(progress: Progress, _: ConfirmationDropped) -> Progress:
 
 
 def _start_clock(progress: Progress, entry: ClockStarted) -> Progress:
-    return replace(progress, clocks={**progress.clocks, entry.item: SpinUpClock(entry.item, entry.at)})
+    clocks = {**progress.clocks, entry.item: SpinUpClock(entry.item, entry.at)}
+    return replace(progress, history=progress.history.after(entry), clocks=clocks)
 
 
 def _set_clock(progress: Progress, item: str, **changes: Any) -> Progress:  # noqa: ANN401 - fields of a Clock
@@ -188,7 +191,8 @@ def _pass_limit(progress: Progress, entry: ClockLimitPassed) -> Progress:
 
 def _end_clock(progress: Progress, entry: ClockEnded) -> Progress:
     ended = _set_clock(progress, entry.item, ended=entry)
-    return replace(ended, done=_grown(progress.done, entry.item))
+    done = _grown(progress.done, entry.item)
+    return replace(ended, history=progress.history.after(entry), done=done)
 
 
 def _reopen(progress: Progress, entry: Reopened) -> Progress:
@@ -197,6 +201,7 @@ def _reopen(progress: Progress, entry: Reopened) -> Progress:
     stopped = {name for name in progress.clocks if _starter(progress, name) == item.name}
     opened = replace(
         progress,
+        history=progress.history.after(entry),
         done=tuple(name for name in progress.done if name != item.name and name not in stopped),
         superseded=progress.superseded + _records(progress, entry.item),
         answers=_less(progress.answers, entry.item),
@@ -226,12 +231,14 @@ def _starter(progress: Progress, clock: str) -> str:
 
 
 def _put_off(progress: Progress, entry: PutOff) -> Progress:
-    return replace(progress, put_off=(*progress.put_off, entry.item))
+    put_off = (*progress.put_off, entry.item)
+    return replace(progress, history=progress.history.after(entry), put_off=put_off)
 
 
 def _declare_unable(progress: Progress, entry: DeclaredUnable) -> Progress:
     return replace(
         progress,
+        history=progress.history.after(entry),
         unable={**progress.unable, entry.item: entry},
         put_off=_without(progress.put_off, entry.item),
         done=_grown(progress.done, entry.item),
@@ -292,7 +299,7 @@ def _start_abandoning(progress: Progress, _: AbandonStarted) -> Progress:
 
 
 def _end(progress: Progress, entry: RunAbandoned | RunCompleted) -> Progress:
-    return replace(progress, ended=entry)
+    return replace(progress, history=progress.history.after(entry))
 
 
 FOLDS: Final[Mapping[type[Entry], Callable[[Progress, Any], Progress]]] = {

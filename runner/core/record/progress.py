@@ -9,6 +9,7 @@ from typing import Any
 from runner.checklist.format.check import Outcome
 from runner.core.event import Channel, Port
 from runner.core.plan import Plan
+from runner.core.record.answer_history import AnswerHistory
 from runner.core.record.danger_stop import Stop
 from runner.core.record.entry import (
     AnswerRecorded,
@@ -46,6 +47,8 @@ class Progress:
     plan: Plan = field(repr=False)
     started_at: float | None = None
     are_cautions_taken: bool = False
+    history: AnswerHistory = field(default_factory=AnswerHistory)
+    """What the entries tell without the check: every answer given, and the end."""
     answers: Mapping[str, AnswerRecorded] = field(default_factory=dict)
     """By item; superseded ones are not here."""
     unable: Mapping[str, DeclaredUnable] = field(default_factory=dict)
@@ -78,9 +81,13 @@ class Progress:
     interruptions: int = 0
     """How often the program stopped and the run was reopened."""
     is_abandoning: bool = False
-    ended: RunCompleted | RunAbandoned | None = None
     known: dict[str, Any] = field(init=False, default_factory=dict, repr=False, compare=False)
     """What has been worked out of this progress already (`once.py`); a new progress starts with nothing."""
+
+    @property
+    def ended(self) -> RunCompleted | RunAbandoned | None:
+        """How the run ended; None while it goes on."""
+        return self.history.ended
 
     @property
     def channel(self) -> Channel:

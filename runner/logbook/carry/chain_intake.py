@@ -5,6 +5,8 @@ import sqlite3
 from collections.abc import Sequence
 from typing import Final
 
+from runner.core.record.answer_history import history_of
+from runner.core.record.given_answer import answer_in
 from runner.errors import RecordError
 from runner.logbook.carry.set_aside import is_aside, list_run
 from runner.logbook.proof.link import LinkCause, add_links
@@ -14,7 +16,6 @@ from runner.logbook.record.ledger import add_chain, add_line
 from runner.logbook.record.lock import RunLock
 from runner.logbook.record.record import entry_in, find_chain
 from runner.logbook.record.run_store import Logbook
-from runner.logbook.record.standing import standing
 from runner.logbook.record.summary_table import write_summary
 from runner.logbook.squawk.maintenance_record import KIND as MAINTENANCE
 from runner.logbook.squawk.maintenance_record import read_record
@@ -72,8 +73,8 @@ def _check_entry(line: ChainLine) -> None:
             raise RecordError(f"{line.chain} line {line.sequence}: {name}: {value!r} is no time")
         if type(value) in (int, float) and not abs(value) <= LARGEST:
             raise RecordError(f"{line.chain} line {line.sequence}: {name} cannot be {value!r}"[:300])
-    answers = standing([entry]).answers.values()
-    if any(answer.value is not None and not abs(answer.value) <= LARGEST for answer in answers):
+    answer = answer_in(entry)
+    if answer is not None and answer.value is not None and not abs(answer.value) <= LARGEST:
         raise RecordError(f"{line.chain} line {line.sequence}: its answer is no number of a gauge")
 
 
@@ -123,7 +124,7 @@ def _summarise(
     header = lines[0].body
     if header.get("kind") == KIND:
         if not is_aside(logbook, lines[0].chain):
-            truth = standing(entry_in(line) for line in lines[1:])
+            truth = history_of(entry_in(line) for line in lines[1:])
             write_summary(connection, number, read_header(header), truth)
     else:
         subject = find_chain(logbook, str(header.get("subject")))

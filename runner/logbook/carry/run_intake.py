@@ -113,7 +113,7 @@ class _IntakeReader:
     def _take_line(self, value: dict[str, Any], kept: str) -> None:
         line = read_line(canonical(value))
         if line.sequence == 0:
-            self._admit_pending()
+            self._take_in_pending()
             self.pending_from = self.number
         before = self.pending[-1] if self.pending else None
         fault = fault_between(before, line)
@@ -136,7 +136,7 @@ class _IntakeReader:
         if missing:
             raise RecordError(f"the content of {missing[0][:12]} is missing in the file before this line")
 
-    def _admit_pending(self) -> None:
+    def _take_in_pending(self) -> None:
         if not self.pending:
             return
         number, self.number = self.number, self.pending_from
@@ -148,7 +148,7 @@ class _IntakeReader:
         self.pending = []
 
     def _finish(self, count: int) -> None:
-        self._admit_pending()
+        self._take_in_pending()
         if count != self.lines:
             raise RecordError(f"{count} lines were exported, but {self.lines} are here")
         self.has_ended = True

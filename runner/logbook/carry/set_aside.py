@@ -3,6 +3,7 @@
 import sqlite3
 from collections.abc import Mapping
 
+from runner.core.record.answer_history import history_of
 from runner.errors import RecordError
 from runner.logbook.proof.link import KIND as LINKS
 from runner.logbook.proof.link import LinkCause, RecordLink
@@ -11,7 +12,6 @@ from runner.logbook.record.lock import RunLock
 from runner.logbook.record.record import Chain, entries_of, header_of, run_chain
 from runner.logbook.record.record_shelf import Shelf
 from runner.logbook.record.run_store import Logbook
-from runner.logbook.record.standing import standing
 from runner.logbook.record.summary_table import drop_summary, write_summary
 from runner.logbook.squawk.maintenance_record import KIND as MAINTENANCE
 from runner.logbook.squawk.maintenance_record import SetAside, TakenBack, append_record, read_record
@@ -91,7 +91,7 @@ def list_run(connection: sqlite3.Connection, logbook: Logbook, chain: Chain) -> 
     if is_aside(logbook, chain.id):
         drop_summary(connection, chain.number)
     else:
-        truth = standing(entries_of(logbook, chain.id))
+        truth = history_of(entries_of(logbook, chain.id))
         write_summary(connection, chain.number, header_of(logbook, chain.id), truth)
 
 

@@ -12,6 +12,7 @@ from itertools import islice
 from typing import Final
 
 from runner.checklist.format.check import Check, Reading, SpinUp, Unit
+from runner.core.record.answer_history import history_of
 from runner.core.record.codec import to_json
 from runner.core.record.entry import Entry
 from runner.logbook.invented.invention import Morning, invented_run
@@ -20,7 +21,6 @@ from runner.logbook.record.chain import ChainLine, digest, header_line, next_lin
 from runner.logbook.record.header import KIND, RunHeader, header_body, run_id
 from runner.logbook.record.ledger import add_chain, add_snapshot
 from runner.logbook.record.run_store import Logbook
-from runner.logbook.record.standing import standing
 from runner.logbook.record.summary_table import write_summary
 
 DAY: Final = 86_400.0
@@ -138,7 +138,7 @@ def write_history(
                 header = _header(check, airplane, morning, dice)
                 entries = invented_run(check, morning, dice)
                 lines = chain_of(header, entries)
-                write_summary(connection, add_chain(connection, KIND, lines), header, standing(entries))
+                write_summary(connection, add_chain(connection, KIND, lines), header, history_of(entries))
                 written.append(header.run)
                 ends.append(lines[-1])
             add_links(connection, KIND, ends, LinkCause.TAKEN_IN)

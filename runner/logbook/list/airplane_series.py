@@ -6,10 +6,10 @@ from itertools import groupby
 from operator import itemgetter
 
 from runner.checklist.format.check import Outcome
+from runner.core.record.given_answer import AnswerKind
 from runner.language.catalogue import FlagEnd
 from runner.logbook.list.run_list import one_registration
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import AnswerKind
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,9 +25,9 @@ def moment(at: float) -> str:
     return datetime.fromtimestamp(at, UTC).strftime("%Y-%m-%d %H:%M")
 
 
-def since(at: float, start: float) -> str:
+def since(at: float, started_at: float) -> str:
     """Time since the start as `12:34.5`, minutes and seconds."""
-    tenths = max(0, round((at - start) * 10))
+    tenths = max(0, round((at - started_at) * 10))
     return f"{tenths // 600:02d}:{tenths % 600 / 10:04.1f}"
 
 
@@ -77,11 +77,11 @@ def _change_words(entry: InputChanged | PortChanged, kind: str) -> str:
     return f"{entry.port} failed: {entry.reason}" if entry.is_lost else f"{entry.port} serves again"
 
 
-def became_words(stop: Stop, start: float) -> str:
+def became_words(stop: Stop, started_at: float) -> str:
     """What became of a stop, with the time since the start: `remedied 01:12.0`, `NOT REMEDIED`."""
     if stop.withdrawn_at is not None:
-        return f"taken back {since(stop.withdrawn_at, start)}"
-    return "NOT REMEDIED" if stop.remedied_at is None else f"remedied {since(stop.remedied_at, start)}"
+        return f"taken back {since(stop.withdrawn_at, started_at)}"
+    return "NOT REMEDIED" if stop.remedied_at is None else f"remedied {since(stop.remedied_at, started_at)}"
 
 
 def _mark(outcome: str) -> str:

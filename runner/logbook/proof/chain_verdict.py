@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from runner.core.record.answer_history import history_of
 from runner.errors import RecordError
 from runner.logbook.record.chain import ChainLine, ChainRead
 from runner.logbook.record.header import KIND, RunHeader, read_header
 from runner.logbook.record.record import Chain, entries_in, read_whole, snapshot_text
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import standing
 from runner.logbook.record.summary_table import ANSWER_COLUMNS, RUN_COLUMNS, answer_row, standing_row
 from runner.logbook.squawk.maintenance_record import KIND as MAINTENANCE
 from runner.logbook.squawk.maintenance_record import read_record
@@ -85,14 +85,13 @@ def _lost_texts(shelf: Shelf, header: RunHeader) -> Iterator[str]:
 def _summary_faults(
     shelf: Shelf, number: int, header: RunHeader, reading: ChainRead, *, is_aside: bool
 ) -> Iterator[str]:
-    truth = standing(entries_in(reading))
-    wanted = [] if is_aside else [standing_row(header, truth)]
+    history = history_of(entries_in(reading))
+    standing = history.standing
+    wanted = [] if is_aside else [standing_row(header, history)]
     rows = shelf.rows(f"SELECT {RUN_COLUMNS} FROM run WHERE number = ?", (number,))  # noqa: S608 - a constant's columns
     if list(map(tuple, rows)) != wanted:
         yield "the summary of the run disagrees with its record; lists may be wrong, the record stands"
-    answers = (
-        {} if is_aside else {item: answer_row(number, header, truth.answers[item]) for item in truth.answers}
-    )
+    answers = {} if is_aside else {item: answer_row(number, header, standing[item]) for item in standing}
     kept = shelf.rows(f"SELECT {ANSWER_COLUMNS} FROM answer WHERE run = ?", (number,))  # noqa: S608 - a constant's columns
     if len(kept) != len(answers) or {row[1]: tuple(row) for row in kept} != answers:
         yield "the summary of its answers disagrees with its record; series may be wrong, the record stands"

@@ -8,6 +8,8 @@ from itertools import accumulate, chain
 from typing import Any, Final, NamedTuple
 
 from runner.checklist.format.check import Outcome
+from runner.core.record.answer_history import RunState, end_in
+from runner.core.record.given_answer import AnswerKind, answer_in, superseded_in
 from runner.logbook.proof.stored_line import (
     ANSWER,
     NO_ANSWER,
@@ -19,7 +21,6 @@ from runner.logbook.proof.stored_line import (
 )
 from runner.logbook.record.chain import START
 from runner.logbook.record.header import RunHeader
-from runner.logbook.record.standing import AnswerKind, RunState, answer_in, end_in, superseded_in
 from runner.logbook.record.summary_table import answer_row, run_row
 
 TEXTS: Final = ("item", "series", "registration", "kind", "answer", "unit", "outcome")

@@ -1,5 +1,5 @@
 """Records of runs: chains of lines, kept, read back, recovered, verified.
 
 Public: `chain`, `clip_file`, `database`, `header`, `ledger`, `lock`, `opening`, `record`, `record_shelf`,
-`run_store`, `standing`, `still`, `summary_table`, `writeahead`.
+`run_store`, `still`, `summary_table`, `writeahead`.
 """

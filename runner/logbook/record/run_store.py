@@ -9,6 +9,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any, Final, Self
 
+from runner.core.record.answer_history import end_in
 from runner.core.record.codec import to_json
 from runner.core.record.entry import Entry
 from runner.errors import RecordError
@@ -27,7 +28,6 @@ from runner.logbook.record.record import (
     run_chain,
     snapshots_of,
 )
-from runner.logbook.record.standing import end_in
 from runner.logbook.record.summary_table import add_entry, add_run
 from runner.logbook.record.writeahead import WriteAhead
 

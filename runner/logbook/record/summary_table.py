@@ -6,17 +6,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from runner.checklist.format.check import Outcome
+from runner.core.record.answer_history import AnswerHistory, RunState, end_in
 from runner.core.record.entry import Entry
+from runner.core.record.given_answer import GivenAnswer, answer_in, superseded_in
 from runner.logbook.record.header import RunHeader
-from runner.logbook.record.standing import (
-    RunState,
-    Standing,
-    StandingAnswer,
-    answer_in,
-    end_in,
-    standing,
-    superseded_in,
-)
 
 RUN_COLUMNS = (
     "id, started_at, ended_at, state, check_name, airplane, registration, pilot, oat_celsius, "
@@ -54,12 +47,14 @@ class RunSummary:
 
 def add_run(connection: sqlite3.Connection, number: int, header: RunHeader) -> None:
     """A new run, still open."""
-    write_summary(connection, number, header, standing(()))
+    write_summary(connection, number, header, AnswerHistory())
 
 
-def write_summary(connection: sqlite3.Connection, number: int, header: RunHeader, truth: Standing) -> None:
+def write_summary(
+    connection: sqlite3.Connection, number: int, header: RunHeader, history: AnswerHistory
+) -> None:
     """Both tables' rows of a run whose record came in as a whole, in place of any it had."""
-    row = (number, *standing_row(header, truth))
+    row = (number, *standing_row(header, history))
     connection.execute("DELETE FROM answer WHERE run = ?", (number,))
     connection.execute(
         f"INSERT OR REPLACE INTO run (number, {RUN_COLUMNS}) VALUES (?{', ?' * (len(row) - 1)})",  # noqa: S608 - a constant's columns
@@ -67,7 +62,7 @@ def write_summary(connection: sqlite3.Connection, number: int, header: RunHeader
     )
     connection.executemany(
         f"INSERT INTO answer ({ANSWER_COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",  # noqa: S608 - a constant's columns
-        [answer_row(number, header, answer) for answer in truth.answers.values()],
+        [answer_row(number, header, answer) for answer in history.standing.values()],
     )
 
 
@@ -92,16 +87,14 @@ def add_entry(connection: sqlite3.Connection, number: int, header: RunHeader, en
     _count_outcomes(connection, number)
 
 
-def _put_answer(
-    connection: sqlite3.Connection, number: int, header: RunHeader, answer: StandingAnswer
-) -> None:
+def _put_answer(connection: sqlite3.Connection, number: int, header: RunHeader, answer: GivenAnswer) -> None:
     connection.execute(
         "INSERT OR REPLACE INTO answer VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         answer_row(number, header, answer),
     )
 
 
-def answer_row(number: int, header: RunHeader, answer: StandingAnswer) -> tuple[object, ...]:
+def answer_row(number: int, header: RunHeader, answer: GivenAnswer) -> tuple[object, ...]:
     """An answer as a row of its table."""
     return (
         number,
@@ -135,10 +128,10 @@ def summary_of(row: Sequence[Any]) -> RunSummary:
     return RunSummary(*values)
 
 
-def standing_row(header: RunHeader, truth: Standing) -> tuple[Any, ...]:
+def standing_row(header: RunHeader, history: AnswerHistory) -> tuple[Any, ...]:
     """The row that a run must have in its table, by its record; without its number."""
-    counts = (truth.count(Outcome.CAUTION), truth.count(Outcome.SQUAWK))
-    return run_row(header, truth.state, truth.ended_at, *counts)
+    counts = (history.count(Outcome.CAUTION), history.count(Outcome.SQUAWK))
+    return run_row(header, history.state, history.ended_at, *counts)
 
 
 def run_row(

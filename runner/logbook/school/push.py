@@ -12,6 +12,7 @@ from typing import Final
 from sqlalchemy import Connection, Table, bindparam, delete, insert, select, update
 from sqlalchemy.dialects.postgresql import insert as upsert
 
+from runner.core.record.answer_history import history_of
 from runner.errors import RecordError
 from runner.logbook.carry.chain_intake import fork_error, new_lines
 from runner.logbook.carry.run_export import named_in
@@ -21,7 +22,6 @@ from runner.logbook.record.clip_file import is_clip, read_clip
 from runner.logbook.record.header import KIND, read_header
 from runner.logbook.record.record import Chain, chains, entry_in, find_chain, read_whole, snapshot_text
 from runner.logbook.record.run_store import Logbook
-from runner.logbook.record.standing import standing
 from runner.logbook.record.summary_table import answer_row, standing_row
 from runner.logbook.school.school import RowRefusedError, School
 from runner.logbook.school.shared_table import ANSWER, CHAIN, CLIP, LINE, RUN, SNAPSHOT
@@ -189,9 +189,9 @@ def _summary_rows(
     if chain.kind != KIND or is_aside(logbook, chain.id):
         return [], []
     header = read_header(lines[0].body)
-    truth = standing(entry_in(line) for line in lines[1:])
-    answers = [_row(ANSWER, answer_row(number, header, answer)) for answer in truth.answers.values()]
-    return [_row(RUN, (number, *standing_row(header, truth)))], answers
+    history = history_of(entry_in(line) for line in lines[1:])
+    answers = [_row(ANSWER, answer_row(number, header, answer)) for answer in history.standing.values()]
+    return [_row(RUN, (number, *standing_row(header, history)))], answers
 
 
 def _replace_summaries(connection: Connection, runs: Rows, answers: Rows) -> None:

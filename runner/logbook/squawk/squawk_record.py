@@ -4,10 +4,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from runner.core.record.given_answer import AnswerKind
 from runner.errors import RecordError
 from runner.logbook.list.run_list import registrations_of
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import AnswerKind
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Filed, Remark, filed_about
 
 

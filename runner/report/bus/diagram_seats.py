@@ -39,7 +39,7 @@ class SeatBlock:
         return (len(self._rows) + len(self._lines) + 1) * svg.LINE
 
     def marks(self, x: float, y: float) -> Iterator[str]:
-        """The block with its first baseline at y."""
+        """The block with its first baseline at y, in user units."""
         for number, row in enumerate(self._rows):
             at_x = x
             for column, cell in enumerate(row):

@@ -65,7 +65,10 @@ class EnduranceReport:
 
 
 def endurance_report(
-    airplane: Airplane, conditions: Conditions, plan: EndurancePlan, targets: tuple[float, ...] = TARGETS
+    airplane: Airplane,
+    conditions: Conditions,
+    plan: EndurancePlan,
+    target_minutes: tuple[float, ...] = TARGETS,
 ) -> EnduranceReport:
     """Reckon all of it."""
     return EnduranceReport(
@@ -77,7 +80,7 @@ def endurance_report(
         spread=stamina_spread(airplane, conditions, plan),
         helped=_helped(airplane, conditions, plan),
         drain=parked_drain(airplane, conditions),
-        sheddings=tuple(shedding_for(airplane, conditions, plan, target) for target in targets),
+        sheddings=tuple(shedding_for(airplane, conditions, plan, minutes) for minutes in target_minutes),
         elsewhere=_elsewhere(airplane, conditions, plan),
         loadings=loadings(airplane),
     )
@@ -188,7 +191,7 @@ def endurance_dict(report: EnduranceReport) -> Mapping[str, object]:
 def _by_volts(found: Stamina) -> Mapping[str, object]:
     return {
         "minutes": round(found.minutes, 1),
-        "goes_on": found.is_capped,
+        "goes_on": found.goes_on,
         "phases": {phase: round(minutes, 1) for phase, minutes in found.phase_minutes.items()},
         "lost": [
             {"minute": round(each.minute, 1), "name": each.name, "cause": each.cause, "kept": each.is_kept}

@@ -158,7 +158,7 @@ def _generators(report: EnduranceReport) -> list[str]:
         rows.append((each.generator, state, f"{each.amps:.0f} of {each.rated_amps:g} A", mark))
     lines = [
         f"with the {name} alone still turning: "
-        + ("it goes on" if each.is_capped else f"{each.minutes:.0f} min by volts")
+        + ("it goes on" if each.goes_on else f"{each.minutes:.0f} min by volts")
         for name, each in report.helped.items()
     ]
     return [

@@ -1,4 +1,7 @@
-"""SVG marks coloured by the page's style sheet, so that one drawing serves light and dark."""
+"""SVG marks coloured by the page's style sheet, so that one drawing serves light and dark.
+
+Places and sizes are in the drawing's user units.
+"""
 
 from collections.abc import Iterable
 from xml.sax.saxutils import escape, quoteattr

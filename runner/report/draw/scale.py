@@ -1,4 +1,7 @@
-"""PURE: where values come to lie on a drawing, and round numbers to label its axis with."""
+"""PURE: where values come to lie on a drawing, and round numbers to label its axis with.
+
+Values are in any one unit, places on the drawing in its user units.
+"""
 
 import math
 from collections.abc import Iterable

@@ -1,4 +1,7 @@
-"""SVG marks: the few shapes that the diagrams are made of, legible in black and white."""
+"""SVG marks: the few shapes that the diagrams are made of, legible in black and white.
+
+Places and sizes are in the drawing's user units.
+"""
 
 from __future__ import annotations
 

@@ -7,6 +7,7 @@ from typing import Final
 
 from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
+from runner.core.record.given_answer import AnswerKind
 from runner.errors import EyesoutError, FileError
 from runner.logbook.list import airplane_series as kept
 from runner.logbook.list.airplane_series import paces_of, series_of
@@ -14,7 +15,6 @@ from runner.logbook.list.run_list import one_registration, runs
 from runner.logbook.record.header import NO_AIRPLANE
 from runner.logbook.record.record import snapshots_of
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import AnswerKind
 from runner.logbook.squawk.maintenance_record import services_of
 from runner.report.fleet.voltage import limits_of, voltage_pair
 from runner.trend.judged_series import RECENT, Trend, trend_of

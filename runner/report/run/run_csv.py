@@ -6,9 +6,9 @@ from typing import Final
 from runner.checklist.format.check import Item, Outcome, Reading, SpinUp
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.record.danger_stop import Stop
+from runner.core.record.given_answer import GivenAnswer
 from runner.report.draw.csv_text import Cell, csv_text
 from runner.report.draw.stamp import iso_stamp
-from runner.report.run.given_answer import GivenAnswer
 from runner.report.run.run_item import ItemState, RunItem, expected_words
 from runner.report.run.run_report import RunReport
 
@@ -93,8 +93,7 @@ def _figures(item: Item) -> tuple[Cell, ...]:
             return None, None, None, None
 
 
-def _answer(given: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
-    answer = given.answer
+def _answer(answer: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
     return (
         iso_stamp(answer.at),
         answer.at - started_at,
@@ -103,7 +102,7 @@ def _answer(given: GivenAnswer, started_at: float) -> tuple[Cell, ...]:
         answer.unit,
         "" if answer.outcome is None else answer.outcome.value,
         *_origin(answer.origin),
-        None if given.superseded_at is None else iso_stamp(given.superseded_at),
+        None if answer.superseded_at is None else iso_stamp(answer.superseded_at),
     )
 
 

@@ -1,14 +1,13 @@
 """PURE: the items of a run in the order of its check, each with what was expected and what it got."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
 from runner.checklist.format.check import Band, Item, Outcome, Reading, SpinUp
 from runner.core.ask.agenda import is_left_out
-from runner.core.record.entry import Entry
+from runner.core.record.given_answer import GivenAnswer
 from runner.core.record.progress import Progress
-from runner.report.run.given_answer import GivenAnswer, answers_given, put_off_times
 
 
 class ItemState(StrEnum):
@@ -41,20 +40,19 @@ class RunItem:
     @property
     def outcome(self) -> Outcome | None:
         """What the standing answer means; None when there is none, or the item was declared unable."""
-        return None if self.standing is None else self.standing.answer.outcome
+        return None if self.standing is None else self.standing.outcome
 
 
-def run_items(progress: Progress, entries: Iterable[Entry]) -> tuple[RunItem, ...]:
-    """All items of the check; `entries` are those that the progress was folded from."""
-    listed = tuple(entries)
-    given, put_off = answers_given(listed), put_off_times(listed)
+def run_items(progress: Progress) -> tuple[RunItem, ...]:
+    """All items of the check."""
+    history = progress.history
     return tuple(
         RunItem(
             section.title,
             item,
             _state(progress, item),
-            given.get(item.name, ()),
-            put_off.get(item.name, ()),
+            history.given.get(item.name, ()),
+            history.put_off_at.get(item.name, ()),
         )
         for section in progress.plan.check.sections
         for item in section.items

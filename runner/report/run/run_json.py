@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from typing import Any, Final
 
 from runner.checklist.format.check import Band, Item, Reading, SpinUp
+from runner.core.record.given_answer import GivenAnswer
 from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.squawk.maintenance_record import record_json
 from runner.report.draw.stamp import iso_stamp
 from runner.report.fleet.airplane_trend import AirplaneTrends
 from runner.report.origin import Maker
-from runner.report.run.given_answer import GivenAnswer
 from runner.report.run.run_item import RunItem, expected_words
 from runner.report.run.run_report import RunNote, RunReport, RunSquawk
 from runner.report.run.run_stop import RunStop
@@ -158,8 +158,7 @@ def _band(band: Band) -> list[float]:
     return [float(band.low), float(band.high)]
 
 
-def _answer(given: GivenAnswer) -> dict[str, Any]:
-    answer = given.answer
+def _answer(answer: GivenAnswer) -> dict[str, Any]:
     reception = None if answer.origin is None else answer.origin.reception
     return {
         "at": answer.at,
@@ -172,12 +171,12 @@ def _answer(given: GivenAnswer) -> dict[str, Any]:
         "heard": reception.text if reception else "",
         "confidence": reception and reception.confidence,
         "channel": reception.channel if reception else "",
-        "superseded_at": given.superseded_at,
+        "superseded_at": answer.superseded_at,
     }
 
 
 def _squawk(squawk: RunSquawk) -> dict[str, Any]:
-    answer = squawk.given.answer
+    answer = squawk.given
     return {
         "item": squawk.item.name,
         "at": answer.at,

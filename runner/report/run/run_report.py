@@ -6,8 +6,10 @@ from dataclasses import dataclass
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Check, Item, Outcome
 from runner.core.plan import Plan
-from runner.core.record.entry import Entry, NoteRecorded, NoteTyped
+from runner.core.record.answer_history import AnswerHistory, RunState
+from runner.core.record.entry import NoteRecorded, NoteTyped
 from runner.core.record.fold import fold
+from runner.core.record.given_answer import GivenAnswer, stop_squawk_name
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import Summary, summarise
 from runner.errors import RecordError
@@ -15,12 +17,10 @@ from runner.logbook.carry.run_export import Attachments
 from runner.logbook.record.header import NO_AIRPLANE, RunHeader
 from runner.logbook.record.record import entries_in, header_of, read_whole, run_chain
 from runner.logbook.record.record_shelf import Shelf
-from runner.logbook.record.standing import RunState, standing, stop_squawk_name
 from runner.logbook.squawk.maintenance_record import Noted, Remark
 from runner.logbook.squawk.squawk_record import Squawk, SquawkState, squawks_in
 from runner.report.fleet.airplane_trend import AirplaneTrends, trends_of
 from runner.report.origin import Maker, RecordProof
-from runner.report.run.given_answer import GivenAnswer, answers_given
 from runner.report.run.run_incident import Incident, incidents_of
 from runner.report.run.run_item import ItemState, RunItem, SpinUpTime, run_items, spin_up_times
 from runner.report.run.run_stop import RunStop, left_moved, run_stops
@@ -120,9 +120,7 @@ class RunReport:
     @property
     def hasty(self) -> tuple[RunItem, ...]:
         """Items whose standing answer came faster than a person can look."""
-        return tuple(
-            item for item in self.items if item.standing is not None and item.standing.answer.is_hasty
-        )
+        return tuple(item for item in self.items if item.standing is not None and item.standing.is_hasty)
 
     @property
     def corrections(self) -> int:
@@ -138,18 +136,18 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
     reading = read_whole(shelf, run_chain(shelf, run))
     header, entries = basis.header or header_of(shelf, run), entries_in(reading)
     progress = fold(basis.plan, entries)
-    truth = standing(entries)
-    items = run_items(progress, entries)
+    history = progress.history
+    items = run_items(progress)
     return RunReport(
         header=header,
         basis=basis,
-        state=truth.state,
-        ended_at=truth.ended_at,
+        state=history.state,
+        ended_at=history.ended_at,
         summary=summarise(progress, entries[-1].at if entries else None),
         items=items,
-        squawks=tuple(_squawks(items, entries, basis, squawks_in(shelf, run), attachments)),
+        squawks=tuple(_squawks(items, history, basis, squawks_in(shelf, run), attachments)),
         spin_ups=tuple(spin_up_times(progress)),
-        notes=tuple(_notes(entries, attachments)),
+        notes=tuple(_notes(progress.notes, attachments)),
         incidents=incidents_of(entries),
         battery_warned_at=None if progress.battery_warning is None else progress.battery_warning.at,
         stops=run_stops(progress),
@@ -165,14 +163,14 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
 
 def _squawks(
     items: tuple[RunItem, ...],
-    entries: tuple[Entry, ...],
+    history: AnswerHistory,
     basis: Basis,
     kept: tuple[Squawk, ...],
     attachments: Attachments,
 ) -> Iterator[RunSquawk]:
     followed = {squawk.item: squawk for squawk in kept}
-    for item, given in (*_answered_squawks(items), *_stop_squawks(items, entries)):
-        found = followed.get(given.answer.item)
+    for item, given in (*_answered_squawks(items), *_stop_squawks(items, history)):
+        found = followed.get(given.item)
         yield RunSquawk(
             item,
             given,
@@ -185,17 +183,14 @@ def _squawks(
 def _answered_squawks(items: tuple[RunItem, ...]) -> Iterator[tuple[Item, GivenAnswer]]:
     for item in items:
         given = item.standing
-        if given is not None and given.answer.outcome is Outcome.SQUAWK:
+        if given is not None and given.outcome is Outcome.SQUAWK:
             yield item.item, given
 
 
-def _stop_squawks(
-    items: tuple[RunItem, ...], entries: tuple[Entry, ...]
-) -> Iterator[tuple[Item, GivenAnswer]]:
+def _stop_squawks(items: tuple[RunItem, ...], history: AnswerHistory) -> Iterator[tuple[Item, GivenAnswer]]:
     """Those that the pilot made of stops; the safe answer that followed does not take them away."""
-    filed = answers_given(entries)
     for item in items:
-        for given in filed.get(stop_squawk_name(item.item.name), ()):
+        for given in history.given.get(stop_squawk_name(item.item.name), ()):
             if given.stands:
                 yield item.item, given
 
@@ -204,12 +199,12 @@ def _clip_of(remark: Remark, attachments: Attachments) -> Clip | None:
     return _clip(remark.clip, attachments) if isinstance(remark, Noted) and remark.clip else None
 
 
-def _notes(entries: tuple[Entry, ...], attachments: Attachments) -> Iterator[RunNote]:
-    for entry in entries:
-        if isinstance(entry, NoteRecorded) and entry.clip:
-            yield RunNote(entry.at, entry.item, entry.seconds, _clip(entry.clip, attachments))
-        elif isinstance(entry, NoteTyped):
-            yield RunNote(entry.at, entry.item, 0.0, None, entry.text)
+def _notes(notes: tuple[NoteRecorded | NoteTyped, ...], attachments: Attachments) -> Iterator[RunNote]:
+    for note in notes:
+        if isinstance(note, NoteTyped):
+            yield RunNote(note.at, note.item, 0.0, None, note.text)
+        else:
+            yield RunNote(note.at, note.item, note.seconds, _clip(note.clip, attachments))
 
 
 def _clip(name: str, attachments: Attachments) -> Clip:

@@ -102,10 +102,10 @@ def _facts(report: RunReport) -> Facts:
 
 def _discrepancy(squawk: RunSquawk, report: RunReport) -> Discrepancy:
     zone = report.maker.zone
-    raised = f"{squawk.state}; raised {both_stamps(squawk.given.answer.at, zone)}"
+    raised = f"{squawk.state}; raised {both_stamps(squawk.given.at, zone)}"
     lines = [
         f"{answer_words(squawk.given)}, expected {expected_words(squawk.item)}",
-        f"{raised}, {since(squawk.given.answer.at, report.header.started_at)} into the check",
+        f"{raised}, {since(squawk.given.at, report.header.started_at)} into the check",
         *([f"shared: {'; '.join(map(str, squawk.feeds))}"] if squawk.feeds else []),
         *(f"{utc_stamp(remark.at)}, {remark.by}: {remark_words(remark)}" for remark, _ in squawk.remarks),
     ]
@@ -140,11 +140,11 @@ def _measured(report: RunReport) -> Columns:
     """Readings and spin-ups, with those that a correction took back."""
     rows = [
         (
-            since(given.answer.at, report.header.started_at),
+            since(given.at, report.header.started_at),
             item.item.challenge,
             answer_words(given),
             expected_words(item.item),
-            (given.answer.outcome or "unable") if given.stands else "corrected",
+            (given.outcome or "unable") if given.stands else "corrected",
         )
         for item in report.items
         if _is_measured(item)

@@ -27,10 +27,10 @@ class RunStop:
         """A correction took it back."""
         return self.stop.withdrawn_at is not None
 
-    def became(self, start: float) -> str:
-        """What became of it; `start` is that of the run, seconds since the epoch."""
+    def became(self, started_at: float) -> str:
+        """What became of it; `started_at` is that of the run, seconds since the epoch."""
         squawked = self.stop.squawked_at is not None
-        return f"{became_words(self.stop, start)}{', written down as a squawk' if squawked else ''}"
+        return f"{became_words(self.stop, started_at)}{', written down as a squawk' if squawked else ''}"
 
 
 def run_stops(progress: Progress) -> tuple[RunStop, ...]:

@@ -3,15 +3,15 @@
 from collections.abc import Iterator
 
 from runner.checklist.format.check import Outcome
+from runner.core.record.answer_history import RunState
+from runner.core.record.given_answer import AnswerKind, GivenAnswer
 from runner.language.catalogue import Noun
 from runner.logbook.list.entry_wording import value_words
-from runner.logbook.record.standing import AnswerKind, RunState, StandingAnswer
 from runner.logbook.record.summary_table import RunSummary
 from runner.logbook.squawk.deferral import report_line
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Noted, Remark
 from runner.logbook.squawk.squawk_record import Squawk, SquawkState
 from runner.report.fleet.airplane_report import FleetReport, Recurrence
-from runner.report.run.given_answer import GivenAnswer
 from runner.report.run.run_item import ItemState
 from runner.report.run.run_report import RunReport
 
@@ -27,19 +27,15 @@ def counted(count: int, noun: str) -> str:
     return f"{count or 'no'} {Noun(noun).of(count)}"
 
 
-def answer_words(given: GivenAnswer) -> str:
+def answer_words(answer: GivenAnswer | Squawk) -> str:
     """`24.6 volts`, `left out`, `flag pulled, 30.5 s`, `unable`."""
-    return _value_words(given.answer)
-
-
-def _value_words(answer: StandingAnswer | Squawk) -> str:
     unit = "s" if answer.kind is AnswerKind.SPIN_UP else answer.unit
     return value_words(answer.answer, answer.value, unit)
 
 
 def haste_words(given: GivenAnswer) -> str:
     """How fast a hasty answer was."""
-    seconds = given.answer.response_seconds
+    seconds = given.response_seconds
     return "before the challenge was over" if seconds is None or seconds <= 0 else f"after {seconds:.1f} s"
 
 
@@ -93,7 +89,7 @@ def remark_words(remark: Remark) -> str:
 
 def squawk_words(squawk: Squawk) -> str:
     """What was answered."""
-    return _value_words(squawk)
+    return answer_words(squawk)
 
 
 def recurrence_words(found: Recurrence) -> str:

@@ -9,9 +9,9 @@ from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Check, Item, Outcome, Reading, SpinUp
 from runner.checklist.lint.branch import applies, branches
 from runner.checklist.lint.claim import Step, steps
+from runner.core.record.given_answer import GivenAnswer
 from runner.fault.diagnosis import Diagnosis, ToldSign, diagnose
 from runner.fault.fault_walk import looks_at
-from runner.logbook.record.standing import StandingAnswer
 
 MOST_SHOWN: Final = 6
 LEAST_SHOWN: Final = 0.05
@@ -19,7 +19,7 @@ LEAST_SHOWN: Final = 0.05
 PRIORS: Final = "probabilities rest on priors of ours and on one failure only; maintenance decides"
 
 
-def diagnosis_of(check: Check, airplane: Airplane, given: Mapping[str, StandingAnswer]) -> Diagnosis:
+def diagnosis_of(check: Check, airplane: Airplane, given: Mapping[str, GivenAnswer]) -> Diagnosis:
     """What the answers that stand in a run point at."""
     way = _way(check, airplane, given)
     lamps = {lamp.load: lamp.bulbs for lamp in airplane.lamps.values()}
@@ -30,14 +30,14 @@ def diagnosis_of(check: Check, airplane: Airplane, given: Mapping[str, StandingA
     return diagnose(airplane, way, told)
 
 
-def _counted(given: Mapping[str, StandingAnswer]) -> Mapping[str, StandingAnswer]:
+def _counted(given: Mapping[str, GivenAnswer]) -> Mapping[str, GivenAnswer]:
     """Answers that count: beside a squawk a caution is another story, and one failure explains one."""
     has_squawk = any(answer.outcome is Outcome.SQUAWK for answer in given.values())
     left_out = (None, Outcome.CAUTION) if has_squawk else (None,)
     return {item: answer for item, answer in given.items() if answer.outcome not in left_out}
 
 
-def _way(check: Check, airplane: Airplane, given: Mapping[str, StandingAnswer]) -> tuple[Step, ...]:
+def _way(check: Check, airplane: Airplane, given: Mapping[str, GivenAnswer]) -> tuple[Step, ...]:
     """The branch that most of the answers belong to."""
     best = max(
         branches(check),
@@ -47,7 +47,7 @@ def _way(check: Check, airplane: Airplane, given: Mapping[str, StandingAnswer]) 
 
 
 def _told(
-    step: Step, airplane: Airplane, lamps: Mapping[str, tuple[str, ...]], answer: StandingAnswer
+    step: Step, airplane: Airplane, lamps: Mapping[str, tuple[str, ...]], answer: GivenAnswer
 ) -> ToldSign:
     item = step.item
     if isinstance(item.body, Reading):
@@ -60,13 +60,13 @@ def _told(
     return ToldSign(item.name, None, is_usual=answer.outcome is Outcome.PASS)
 
 
-def _flag(body: SpinUp, answer: StandingAnswer) -> str:
+def _flag(body: SpinUp, answer: GivenAnswer) -> str:
     if answer.answer == body.stuck.label or answer.outcome is Outcome.SQUAWK:
         return "stays"
     return "pulls" if answer.outcome is Outcome.PASS else "late"
 
 
-def _bulbs(bulbs: Iterable[str], answer: StandingAnswer) -> str | None:
+def _bulbs(bulbs: Iterable[str], answer: GivenAnswer) -> str | None:
     if answer.outcome is Outcome.PASS:
         return "all lit"
     named = [bulb for bulb in bulbs if bulb in answer.answer.split()]

@@ -160,10 +160,10 @@ class _TapedEar:
         """As the other."""
         self._ear.expect(phrases)
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Keep the block and pass it on."""
         self._fed.append(block)
-        return self._ear.feed(block, silence)
+        return self._ear.feed(block, silence_seconds)
 
     def finish(self) -> Hearing:
         """The utterance is over, and on the tape."""

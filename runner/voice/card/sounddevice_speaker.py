@@ -28,7 +28,7 @@ class SounddeviceSpeaker:
         self._playback: _Playback | None = None
 
     def play(self, sound: Sound, ended: Callable[[float], None]) -> None:
-        """Play, cutting short what plays now; AudioError when there is no device."""
+        """Play, cutting short what plays now, and tell the second of its end; AudioError without a device."""
         self.stop()
         stream = self._get_stream()
         samples = resample(sound, stream.rate).samples

@@ -71,17 +71,20 @@ class BuiltinEar:
         """From the next utterance on, only these phrases can come out; those with missing words cannot."""
         self._expected = self._graph_of(tuple(phrases))
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Take in a block; the utterance so far is heard where it may well be over, and seldom otherwise."""
         if not self._blocks:
             self._graph = self._expected
         self._blocks.append(block)
         self._samples += len(block.samples)
-        if silence == 0.0 or self._guess.more is More.UNKNOWN:
+        if silence_seconds == 0.0 or self._guess.more is More.UNKNOWN:
             self._guess = Guess(None)
-            new = (self._samples - self._heard_samples) / RATE
-            length, cost = self._samples / RATE, self._last_cost
-            if is_worth_hearing(length=length, new=new, silence=silence, cost=cost):
+            if is_worth_hearing(
+                length_seconds=self._samples / RATE,
+                new_seconds=(self._samples - self._heard_samples) / RATE,
+                silence_seconds=silence_seconds,
+                cost_seconds=self._last_cost,
+            ):
                 self._guess = self._guessed()
         return self._guess
 

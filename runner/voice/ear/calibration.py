@@ -75,7 +75,7 @@ class Calibration:
         return self.probability_of(evidence(decoding))
 
     def probability_of(self, numbers: npt.NDArray[np.float64]) -> float:
-        """The same, from a decoding's evidence."""
+        """The same, 0 to 1, from a decoding's evidence."""
         seen = (numbers - self.centres) / self.spreads
         units = np.tanh(self.hidden @ seen + self.hidden_offsets) if len(self.hidden) else np.empty(0)
         log_odds = float(np.concatenate([seen, units]) @ self.weights) + self.offset

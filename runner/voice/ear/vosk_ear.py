@@ -76,9 +76,9 @@ class VoskEar:
         if not self._blocks:
             self._begin()
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Take in the next block of an utterance; Vosk hears as the sound comes, in silence and in speech."""
-        del silence
+        del silence_seconds
         started = time.thread_time()
         self._blocks.append((self._fed, block.started_at))
         self._fed += len(block.samples)

@@ -78,9 +78,9 @@ def fit_offset(trials: Sequence[Trial]) -> float:
 def choose_engine(heard: Mapping[str, Sequence[Trial]], thresholds: Mapping[str, float]) -> str:
     """The name of the ear to use; `heard` has each ear's trials of the same sayings, the usual ear first.
 
-    `thresholds` are the shipped ones: what was fitted to these trials must not judge by them. Another ear
-    comes first only if it took no more wrong, and either took fewer wrong without clearly refusing
-    more, or clearly took more that was right (exact sign test, below DOUBT).
+    `thresholds` (0 to 1) are the shipped ones: what was fitted to these trials must not judge by them.
+    Another ear comes first only if it took no more wrong, and either took fewer wrong without clearly
+    refusing more, or clearly took more that was right (exact sign test, below DOUBT).
     """
     names = iter(heard)
     best = next(names)

@@ -19,7 +19,7 @@ class Trial:
     """Probability (0 to 1) that the ear gives to its guess."""
 
     def is_taken(self, threshold: float) -> bool:
-        """The ear takes its guess for an answer at that threshold."""
+        """The ear takes its guess for an answer at that threshold, 0 to 1."""
         return self.guess is not None and self.confidence >= threshold
 
 
@@ -50,7 +50,7 @@ class Tally:
 
 
 def count(trials: Sequence[Trial], threshold: float) -> Tally:
-    """Count what happens when guesses below the threshold are refused."""
+    """Count what happens when guesses below the threshold (0 to 1) are refused."""
     taken = [trial for trial in trials if trial.is_taken(threshold)]
     answers = sum(trial.is_answer for trial in trials)
     return Tally(

@@ -26,7 +26,7 @@ class EchoGate:
         """The prompt has truly ended (the loudspeaker's own word, latency included)."""
         return replace(self, playing=False, ended_at=at)
 
-    def admits(self, block: Block) -> bool:
+    def lets_through(self, block: Block) -> bool:
         """Whether the block holds nothing of a prompt; judged by when it was recorded, not by now."""
         if self.has_headset:
             return True

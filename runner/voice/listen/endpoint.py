@@ -86,12 +86,12 @@ class Endpoint:
         phase = SpeechPhase.ENDED if over else SpeechPhase.SPEAKING
         return replace(self, phase=phase, silence=silence, length=length)
 
-    def given(self, more: More, quiet: float = 0.0) -> "Endpoint":
+    def guessed(self, more: More, quiet_seconds: float = 0.0) -> "Endpoint":
         """With the recogniser's guess now: what may still come, and how long it has heard nobody."""
         if self.phase is not SpeechPhase.SPEAKING or more is More.UNKNOWN:
             return self
         enough = self.pauses.get_silence(more)
-        over = _reaches(self.silence, enough) or _reaches(quiet, max(enough, UNSEEN_SILENCE))
+        over = _reaches(self.silence, enough) or _reaches(quiet_seconds, max(enough, UNSEEN_SILENCE))
         return replace(self, phase=SpeechPhase.ENDED) if over else self
 
     def _while_waiting(self, seconds: float, *, is_speech: bool) -> "Endpoint":

@@ -85,7 +85,7 @@ class Listener:
 
     def hear(self, block: Block) -> list[Result]:
         """Take in one block and give out what came of it, in order; a Level is always among it."""
-        if not self._gate.admits(block):
+        if not self._gate.lets_through(block):
             self._was_speech = False
             return [self._measure(block, is_gated=True)]
         dbfs, before = get_speech_dbfs(block.samples), self._floor

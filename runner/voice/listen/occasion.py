@@ -15,14 +15,17 @@ _REST: Final = 2.0
 """Hearing may take no more than every second moment: what is new lasts at least so many times its cost."""
 
 
-def is_worth_hearing(*, length: float, new: float, silence: float, cost: float) -> bool:
-    """Whether to hear now an utterance of this length, of which `new` seconds have not been heard yet.
+def is_worth_hearing(
+    *, length_seconds: float, new_seconds: float, silence_seconds: float, cost_seconds: float
+) -> bool:
+    """Whether to hear now an utterance of this length, of which `new_seconds` have not been heard yet.
 
-    `silence` is how long nobody has spoken at its end, `cost` the processor time of the last hearing; all in
-    seconds.
+    `silence_seconds` is how long nobody has spoken at its end, `cost_seconds` the processor time of the last
+    hearing.
     """
-    if new < _REST * cost:
+    if new_seconds < _REST * cost_seconds:
         return False
-    if silence > 0.0:
-        return any(silence - new < mark - 1e-6 <= silence for mark in _SILENCES)
-    return length >= _FIRST_IN_SPEECH and new >= max(_LEAST_IN_SPEECH, _SHARE_IN_SPEECH * length)
+    if silence_seconds > 0.0:
+        return any(silence_seconds - new_seconds < mark - 1e-6 <= silence_seconds for mark in _SILENCES)
+    least = max(_LEAST_IN_SPEECH, _SHARE_IN_SPEECH * length_seconds)
+    return length_seconds >= _FIRST_IN_SPEECH and new_seconds >= least

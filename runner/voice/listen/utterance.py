@@ -74,7 +74,7 @@ class Utterance:
 
     def guessed(self, guess: Guess) -> "Utterance":
         """With what the recogniser thinks by now, which may end it."""
-        endpoint = self.endpoint.given(guess.more, guess.quiet)
+        endpoint = self.endpoint.guessed(guess.more, guess.quiet)
         return replace(self, endpoint=endpoint, preroll=self.preroll.emptied())
 
     def get_clip(self) -> Samples:

@@ -68,9 +68,9 @@ class MoonshineEar:
         """Build the tree when it is new."""
         self._root = self._tree_of(tuple(phrases))
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Keep it for the end."""
-        del silence
+        del silence_seconds
         self._blocks.append(block)
         return Guess(None)
 

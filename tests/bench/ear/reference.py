@@ -57,9 +57,9 @@ class SphinxEar:
             self._decoder.add_jsgf_file("g", file.name)
         self._decoder.activate_search("g")
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Keep it for the end."""
-        del silence
+        del silence_seconds
         self._blocks.append(block)
         return Guess(None)
 

@@ -68,7 +68,7 @@ def assert_all_is_known_rightly(progress: Progress) -> None:
     assert frontier.done == sum(progress.is_settled(each.name) for each in items)
     assert frontier.left_out == {each.name for each in items if is_denied(progress, each)}
     next_one = (each for each in waiting(progress) if is_barrier(each) or each.name not in progress.put_off)
-    assert items[frontier.ahead : frontier.ahead + 1] == tuple(next_one)[:1]
+    assert items[frontier.first_waiting : frontier.first_waiting + 1] == tuple(next_one)[:1]
     outcomes = [answer.outcome for answer in progress.answers.values()]
     outcomes += [clock.ended.outcome for clock in progress.clocks.values() if clock.ended]
     assert frontier.squawks == outcomes.count(Outcome.SQUAWK)

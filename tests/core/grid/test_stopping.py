@@ -2,6 +2,7 @@ import re
 
 import pytest
 
+from runner.checklist.format.check import Action, NamedState
 from runner.core.ask.outlook import outlook_of
 from runner.core.ask.upcoming_prompts import upcoming_prompts
 from runner.core.event import Answered, Channel, NoteEnded
@@ -13,8 +14,8 @@ from runner.core.record.run_summary import summarise
 from runner.core.state import State
 from runner.language.meaning import Command, Word
 from tests.core import danger
-from tests.core.danger import begun, dimmed
-from tests.core.sample import Run, finish, kinds
+from tests.core.danger import VOLTS, begun, dimmed
+from tests.core.sample import RESTORE, Run, finish, gyro, item, kinds, plan_of, response
 from tests.core.sample import begun as ordinary
 
 
@@ -254,6 +255,18 @@ def test_no_answer_on_record_is_a_stop() -> None:
     answers = [entry for entry in run.entries if isinstance(entry, AnswerRecorded)]
     assert all(answer.outcome != "stop" for answer in answers)
     assert sum(isinstance(entry, Stopped) for entry in run.entries) == 1
+
+
+def test_a_retry_waits_for_the_gyros_before_the_selector_moves_again() -> None:
+    """One that got its power from an item that is not asked again still runs."""
+    reserve = item("reserve", Action((response("reserve"),), selects="reserve"))
+    gyros = item("gyros on", NamedState((response("on"),)))
+    plan = plan_of(reserve, gyros, gyro("left", 30, 60, "gyros on"), item("volts", VOLTS), RESTORE)
+    run = Run(plan).start().say(Word.CONTINUE).pick("reserve", "reserve").pick("gyros on", "on")
+    run.read("19").pick("normal", "normal").say(Word.CONTINUE)
+    assert kinds(run.new) == ["Reopened", "StopRetried"]
+    assert (run.state, run.said) == (State.WAITING, "Continuing. Waiting for left gyro.")
+    assert run.pulled("left flag").state is State.ASKING
 
 
 @pytest.mark.parametrize("word", [Word.CONTINUE, Word.SQUAWK])

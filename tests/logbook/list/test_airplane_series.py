@@ -2,10 +2,10 @@ from pathlib import Path
 
 import pytest
 
+from runner.core.record.given_answer import AnswerKind
 from runner.errors import RecordError
 from runner.logbook.list.airplane_series import paces_of, series_of
 from runner.logbook.record.run_store import Logbook
-from runner.logbook.record.standing import AnswerKind
 from tests.logbook.sample import STARTED_AT, new_run, write_run
 
 DAY = 86_400

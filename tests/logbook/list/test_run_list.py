@@ -2,10 +2,10 @@ from pathlib import Path
 
 import pytest
 
+from runner.core.record.answer_history import RunState
 from runner.errors import RecordError
 from runner.logbook.list.run_list import find_run, registrations_of, runs, unfinished
 from runner.logbook.record.run_store import Logbook
-from runner.logbook.record.standing import RunState
 from tests.logbook.sample import STARTED_AT, new_run, whole_run, write_run
 
 DAY = 86_400

@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from runner.checklist.format.check import Outcome
+from runner.core.record.answer_history import RunState
 from runner.logbook.carry.run_export import KeptFiles
 from runner.logbook.record.run_store import Logbook
-from runner.logbook.record.standing import RunState
 from runner.logbook.squawk.squawk_record import SquawkState
 from runner.report.run.run_item import ItemState, expected_words
 from runner.report.run.run_report import RunReport, run_report
@@ -47,7 +47,7 @@ def test_a_superseded_answer_stays_beside_the_one_that_stands(report: RunReport)
     """With the time of the correction."""
     lamps = next(item for item in report.items if item.item.name == "gear lamps")
     first, last = lamps.given
-    assert (first.answer.answer, first.superseded_at) == ("three green", STARTED_AT + 129)
+    assert (first.answer, first.superseded_at) == ("three green", STARTED_AT + 129)
     assert (answer_words(last), last.stands, lamps.outcome) == ("nose out", True, Outcome.SQUAWK)
     assert report.corrections == report.summary.corrections == 1
 
@@ -87,8 +87,8 @@ def test_the_battery_line_is_amperes_times_hours(report: RunReport) -> None:
     assert begun is not None
     assert over is not None
     plan = report.basis.plan
-    used = plan.battery_amps["reserve"] * (over.answer.at - begun.answer.at) / 3600
-    rest = plan.battery_amps["off"] * ((report.ended_at or 0.0) - over.answer.at) / 3600
+    used = plan.battery_amps["reserve"] * (over.at - begun.at) / 3600
+    rest = plan.battery_amps["off"] * ((report.ended_at or 0.0) - over.at) / 3600
     assert report.summary.ampere_hours == pytest.approx(used + rest)
     assert battery_words(report).startswith(
         f"{used + rest:.2f} Ah of {plan.usable_ampere_hours:.1f} Ah usable"

@@ -113,7 +113,7 @@ def test_stops_are_listed_as_their_own_thing(made: Made) -> None:
 
 def test_a_stop_is_no_squawk_unless_the_pilot_said_so(made: Made) -> None:
     """And then the answer that remedied it leaves the squawk where it is."""
-    assert [(one.item.name, one.given.answer.answer) for one in made.report.squawks] == [
+    assert [(one.item.name, one.given.answer) for one in made.report.squawks] == [
         ("battery at rest", "19.0 volts")
     ]
     listed = asked(squawk, "list", "--logbook", str(made.folder))
@@ -213,5 +213,5 @@ def test_what_is_not_back_warns_on_the_page_and_in_the_document(made: Made) -> N
 def test_no_answer_of_the_record_is_a_stop(made: Made) -> None:
     """Items keep their own answers."""
     given = [one for item in made.report.items for one in item.given]
-    assert all(one.answer.outcome != "stop" for one in given)
+    assert all(one.outcome != "stop" for one in given)
     assert sum(isinstance(entry, AnswerRecorded) for entry in entries()) == len(given)

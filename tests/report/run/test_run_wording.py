@@ -2,7 +2,7 @@
 
 import pytest
 
-from runner.logbook.record.standing import RunState
+from runner.core.record.answer_history import RunState
 from runner.logbook.record.summary_table import RunSummary
 from runner.logbook.squawk.deferral import QUESTIONS, STANDING
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Noted, Remark

@@ -13,7 +13,7 @@ BLOCK = 0.03
 def hear(endpoint: Endpoint, seconds: float, *, is_speech: bool, more: More = More.UNKNOWN) -> Endpoint:
     """Some time of the same."""
     for _ in range(round(seconds / BLOCK)):
-        endpoint = endpoint.after(BLOCK, is_speech=is_speech).given(more)
+        endpoint = endpoint.after(BLOCK, is_speech=is_speech).guessed(more)
     return endpoint
 
 
@@ -62,16 +62,16 @@ def test_what_is_understood_ends_after_as_much_silence_as_what_may_still_come(
 def test_where_the_room_never_falls_silent_the_recogniser_tells_the_end() -> None:
     """It must have heard nobody for a while after a phrase that it understood."""
     speaking = hear(Endpoint(), 1.0, is_speech=True)
-    assert speaking.given(More.UNKNOWN, 2.0).phase is SpeechPhase.SPEAKING
-    assert speaking.given(More.NOTHING, UNSEEN_SILENCE - BLOCK).phase is SpeechPhase.SPEAKING
-    assert speaking.given(More.NOTHING, UNSEEN_SILENCE).phase is SpeechPhase.ENDED
-    assert speaking.given(More.WORDS, UNSEEN_SILENCE).phase is SpeechPhase.SPEAKING
-    assert speaking.given(More.WORDS, PAUSES[Patience.NORMAL].longer).phase is SpeechPhase.ENDED
+    assert speaking.guessed(More.UNKNOWN, 2.0).phase is SpeechPhase.SPEAKING
+    assert speaking.guessed(More.NOTHING, UNSEEN_SILENCE - BLOCK).phase is SpeechPhase.SPEAKING
+    assert speaking.guessed(More.NOTHING, UNSEEN_SILENCE).phase is SpeechPhase.ENDED
+    assert speaking.guessed(More.WORDS, UNSEEN_SILENCE).phase is SpeechPhase.SPEAKING
+    assert speaking.guessed(More.WORDS, PAUSES[Patience.NORMAL].longer).phase is SpeechPhase.ENDED
 
 
 def test_a_guess_ends_nothing_before_anyone_has_spoken() -> None:
     """Only an utterance can be over."""
-    assert Endpoint().given(More.NOTHING, 1.0).phase is SpeechPhase.WAITING
+    assert Endpoint().guessed(More.NOTHING, 1.0).phase is SpeechPhase.WAITING
 
 
 def test_endless_speech_is_cut() -> None:
@@ -107,7 +107,7 @@ def test_phases_only_go_forward(blocks: list[tuple[float, bool, More]]) -> None:
     """Whatever is heard, an utterance waits, then speaks, then has ended."""
     endpoint, order = Endpoint(), list(SpeechPhase)
     for seconds, is_speech, more in blocks:
-        after = endpoint.given(more).after(seconds, is_speech=is_speech)
+        after = endpoint.guessed(more).after(seconds, is_speech=is_speech)
         assert 0 <= order.index(after.phase) - order.index(endpoint.phase) <= 1
         assert after.length <= after.pauses.longest + 0.1
         endpoint = after

@@ -35,9 +35,9 @@ class WritingRecogniser:
         """Remember them."""
         self.phrases = tuple(phrases)
 
-    def feed(self, block: Block, silence: float = 0.0) -> Guess:
+    def feed(self, block: Block, silence_seconds: float = 0.0) -> Guess:
         """Remember it."""
-        del silence
+        del silence_seconds
         self.fed.append(block)
         return Guess(self.phrases[0], More.NOTHING if len(self.fed) >= self._settles_after else More.UNKNOWN)
 

@@ -16,7 +16,9 @@ def hear(pattern: str, *, speed: float = 0.01) -> list[float]:
     heard_at, silence, cost, times = 0.0, 0.0, 0.0, []
     for number, block in enumerate(pattern, 1):
         now, silence = number * BLOCK, 0.0 if block == "s" else silence + BLOCK
-        if is_worth_hearing(length=now, new=now - heard_at, silence=silence, cost=cost):
+        if is_worth_hearing(
+            length_seconds=now, new_seconds=now - heard_at, silence_seconds=silence, cost_seconds=cost
+        ):
             heard_at, cost = now, speed * now
             times.append(round(now, 3))
     return times

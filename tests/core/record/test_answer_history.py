@@ -1,17 +1,18 @@
 from dataclasses import astuple
-from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin, Reception
+from runner.core.record.answer_history import RunState, history_of
 from runner.core.record.entry import (
     ClockEnded,
     ClockStarted,
     DeclaredUnable,
     Entry,
     Held,
+    PutOff,
     Reopened,
     RunAbandoned,
     RunCompleted,
@@ -19,10 +20,8 @@ from runner.core.record.entry import (
     StopSquawked,
     StopWithdrawn,
 )
-from runner.logbook.proof.audit import audit
-from runner.logbook.record.run_store import Logbook
-from runner.logbook.record.standing import AnswerKind, RunState, standing
-from tests.logbook.sample import STARTED_AT, answer, new_run, whole_run
+from runner.core.record.given_answer import AnswerKind, answer_in, superseded_in
+from tests.logbook.sample import STARTED_AT, answer, whole_run
 
 
 def stopped(item: str) -> Stopped:
@@ -67,9 +66,9 @@ ENTRIES = st.one_of(
 
 def test_what_stands_is_the_last_answer_of_each_item() -> None:
     """The sample run: the corrected reading is gone, the gyro has its seconds, the run has ended."""
-    truth = standing(whole_run())
-    assert truth.answers["volts"].value == 21.4
-    assert truth.answers["left_flag"].kind is AnswerKind.SPIN_UP
+    truth = history_of(whole_run())
+    assert truth.standing["volts"].value == 21.4
+    assert truth.standing["left_flag"].kind is AnswerKind.SPIN_UP
     assert (truth.count(Outcome.SQUAWK), truth.count(Outcome.CAUTION)) == (1, 1)
     assert (truth.state, truth.ended_at) == (RunState.COMPLETE, STARTED_AT + 60)
 
@@ -78,16 +77,16 @@ def test_a_stop_stands_beside_the_answer_that_remedied_it() -> None:
     """So does the squawk that the pilot made of it; a correction takes back the stop alone."""
     squawked = StopSquawked(STARTED_AT + 8, "volts", "19.0", "volts")
     safe = answer(STARTED_AT + 9, "volts", "24.6", Outcome.PASS, "volts")
-    truth = standing([stopped("volts"), squawked, safe])
-    assert [(name, each.answer, each.outcome) for name, each in truth.answers.items()] == [
+    truth = history_of([stopped("volts"), squawked, safe])
+    assert [(name, each.answer, each.outcome) for name, each in truth.standing.items()] == [
         ("volts (stop)", "19.0 volts", Outcome.STOP),
         ("volts (stop squawk)", "19.0 volts", Outcome.SQUAWK),
         ("volts", "24.6", Outcome.PASS),
     ]
     assert (truth.count(Outcome.STOP), truth.count(Outcome.SQUAWK)) == (1, 1)
-    assert all(each.value is None for name, each in truth.answers.items() if "stop" in name)
-    taken_back = standing([stopped("volts"), StopWithdrawn(STARTED_AT + 9, "volts")])
-    assert taken_back.answers == {}
+    assert all(each.value is None for name, each in truth.standing.items() if "stop" in name)
+    taken_back = history_of([stopped("volts"), StopWithdrawn(STARTED_AT + 9, "volts")])
+    assert taken_back.standing == {}
 
 
 def flag(at: float, item: str, seconds: float, *, is_pulled: bool, outcome: Outcome) -> ClockEnded:
@@ -98,7 +97,7 @@ def flag(at: float, item: str, seconds: float, *, is_pulled: bool, outcome: Outc
 def test_each_kind_of_answer_stands_as_it_was_given() -> None:
     """Written by hand: words, a number, an item that could not be done, a flag stuck and one pulled."""
     at = STARTED_AT
-    truth = standing(
+    truth = history_of(
         [
             answer(at + 10, "lamps", "left out", Outcome.CAUTION),
             answer(at + 20, "volts", "21.40", Outcome.SQUAWK, "volts"),
@@ -109,7 +108,7 @@ def test_each_kind_of_answer_stands_as_it_was_given() -> None:
     )
     kind, caution, squawk = AnswerKind, Outcome.CAUTION, Outcome.SQUAWK
     assert [
-        (*astuple(each)[:7], each.response_seconds, each.is_hasty) for each in truth.answers.values()
+        (*astuple(each)[:7], each.response_seconds, each.is_hasty) for each in truth.standing.values()
     ] == [
         ("lamps", kind.NAMED, "left out", None, "", caution, at + 9.5, 2.0, False),
         ("volts", kind.READING, "21.40", 21.4, "volts", squawk, at + 19.5, 2.0, False),
@@ -121,43 +120,55 @@ def test_each_kind_of_answer_stands_as_it_was_given() -> None:
     assert (truth.state, truth.ended_at) == (RunState.OPEN, None)
 
 
-def test_the_tables_on_disk_hold_what_each_answer_said(tmp_path: Path) -> None:
-    """Written by hand too, since verify compares the tables with the same fold that made them."""
-    with Logbook.open(tmp_path) as logbook, new_run(logbook) as handle:
-        handle.append(answer(STARTED_AT + 20, "volts", "21.40", Outcome.SQUAWK, "volts"))
-        handle.append(DeclaredUnable(STARTED_AT + 30, "radio"))
-        handle.append(answer(STARTED_AT + 35, "lamps", "lit", Outcome.PASS))
-        handle.append(Reopened(STARTED_AT + 36, "lamps"))
-        handle.append(RunAbandoned(STARTED_AT + 40))
-        rows = logbook.rows("SELECT item, kind, answer, value, unit, outcome, at FROM answer ORDER BY item")
-        runs = logbook.rows("SELECT state, ended_at, cautions, squawks FROM run")
-    assert [tuple(row) for row in rows] == [
-        ("radio", "unable", "unable", None, "", "", STARTED_AT + 30),
-        ("volts", "reading", "21.40", 21.4, "volts", "squawk", STARTED_AT + 19.5),
-    ]
-    assert [tuple(row) for row in runs] == [("abandoned", STARTED_AT + 40, 0, 1)]
-
-
 def test_a_gyro_that_got_power_anew_has_no_time_until_it_pulls_again() -> None:
     """Its trigger was corrected: the old seconds count from the wrong moment."""
     entries = [*list(whole_run())[:10], ClockStarted(STARTED_AT + 50, "left_flag")]
-    assert "left_flag" not in standing(entries).answers
+    assert "left_flag" not in history_of(entries).standing
 
 
 def test_an_abandoned_run_has_ended_as_such() -> None:
     """Neither open nor complete."""
-    assert standing([RunAbandoned(STARTED_AT)]).state is RunState.ABANDONED
-    assert standing([]).state is RunState.OPEN
-    assert standing([RunCompleted(STARTED_AT)]).state is RunState.COMPLETE
+    assert history_of([RunAbandoned(STARTED_AT)]).state is RunState.ABANDONED
+    assert history_of([]).state is RunState.OPEN
+    assert history_of([RunCompleted(STARTED_AT)]).state is RunState.COMPLETE
 
 
-@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(entries=st.lists(ENTRIES, max_size=12))
-def test_the_summaries_on_disk_always_say_what_the_record_says(tmp_path: Path, entries: list[Entry]) -> None:
-    """Whatever is appended, one by one, verify finds the tables equal to the fold of the record."""
-    with Logbook.open(tmp_path) as logbook, new_run(logbook) as handle:
-        for entry in entries:
-            handle.append(entry)
-        verdict = next(verdict for verdict in audit(logbook).verdicts if verdict.chain == handle.run)
-        assert verdict.faults == ()
-        assert logbook.entries(handle.run) == tuple(entries)
+def test_what_stands_is_the_last_that_the_record_says_of_it(entries: list[Entry]) -> None:
+    """Found the other way round: from the end of the record, the first entry about an item decides."""
+    decided: dict[str, Entry] = {}
+    for entry in reversed(entries):
+        answer = answer_in(entry)
+        name = superseded_in(entry) if answer is None else answer.item
+        if name is not None:
+            decided.setdefault(name, entry)
+    last = {name: found for name, entry in decided.items() if (found := answer_in(entry)) is not None}
+    history = history_of(entries)
+    assert history.standing == last
+    counted = [found for found in map(answer_in, entries) if found is not None]
+    assert sum(map(len, history.given.values())) == len(counted)
+    assert all(
+        one.stands == (one is found[-1] and name in last)
+        for name, found in history.given.items()
+        for one in found
+    )
+
+
+def test_an_answer_that_was_taken_back_says_when() -> None:
+    """Both of the corrected reading, oldest first; the first was over when it was reopened."""
+    first, last = history_of(whole_run()).given["volts"]
+    assert (first.answer, first.superseded_at, first.stands) == ("24.6", STARTED_AT + 16, False)
+    assert (last.answer, last.superseded_at, last.stands) == ("21.40", None, True)
+
+
+def test_an_item_keeps_the_times_at_which_it_was_put_off() -> None:
+    """Each of them."""
+    entries = [
+        PutOff(STARTED_AT + 1, "lamps"),
+        PutOff(STARTED_AT + 2, "volts"),
+        PutOff(STARTED_AT + 3, "lamps"),
+    ]
+    assert history_of(entries).put_off_at == {
+        "lamps": (STARTED_AT + 1, STARTED_AT + 3),
+        "volts": (STARTED_AT + 2,),
+    }
