@@ -236,7 +236,7 @@ def test_a_line_is_read_as_by_the_standard_library(monkeypatch: pytest.MonkeyPat
     quick = [_read(text) for text in texts]
     monkeypatch.setattr(chain_module, "_read_canonical", dict[str, object]().get)
     assert quick == [_read(text) for text in texts]
-    assert sum(isinstance(each, str) for each in quick) > FOLDS
+    assert sum(isinstance(each, str) for each in quick) > FOLDS / 2
 
 
 def _read(text: str) -> object:
