@@ -13,7 +13,7 @@ from typing import Final, NoReturn, Protocol, TextIO, cast
 from runner.errors import EyesoutError, MistakesError, OutputError, UsageError
 from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.school.address import masked
-from runner.terminal import leave_output, settle_streams
+from runner.terminal import leave_output, settle_streams, terminal_width
 from runner.visible import VisibleText, visible
 
 
@@ -131,6 +131,10 @@ COMMANDS: Final[dict[str, Listing]] = {
 }
 
 
+_DATA: Final = frozenset({"derive", "export", "hear"})
+"""Commands whose output is for a program or an editor: its lines are never wrapped."""
+
+
 def main(words: Sequence[str] | None = None) -> int:
     """Run one command; the exit code is 0, the command's own, or the error's."""
     words = sys.argv[1:] if words is None else list(words)
@@ -182,7 +186,10 @@ def _dispatch(words: Sequence[str]) -> int:
         epilog=f"example: {listing.example}",
     )
     command.add_arguments(parser)
-    return command.run(parser.parse_args(words[1:]), cast("TextIO", VisibleText(sys.stdout)))
+    arguments = parser.parse_args(words[1:])
+    is_data = words[0] in _DATA or getattr(arguments, "json", False)
+    width = None if is_data else terminal_width(sys.stdout)
+    return command.run(arguments, cast("TextIO", VisibleText(sys.stdout, width)))
 
 
 def _overview() -> str:

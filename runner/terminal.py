@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import codecs
 import os
+import shutil
 import sys
 import unicodedata
 from pathlib import Path
@@ -65,6 +66,11 @@ def is_utf8(stream: TextIO) -> bool:
         return codecs.lookup(stream.encoding or "ascii").name == "utf-8"
     except LookupError:
         return False
+
+
+def terminal_width(stream: TextIO) -> int | None:
+    """Cells across of the terminal behind the stream; None for a file or a pipe, which has no edge."""
+    return shutil.get_terminal_size().columns if stream.isatty() else None
 
 
 def nearest_signs(error: UnicodeError) -> tuple[str, int]:

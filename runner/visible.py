@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import fields, is_dataclass, replace
 from enum import StrEnum
+from textwrap import wrap
 from typing import Any, Final, TextIO
 
 _STEERING: Final = (
@@ -58,13 +59,15 @@ def visible_in(value: Any) -> Any:  # noqa: ANN401 - gives back what it was give
 class VisibleText:
     """A text stream for people: whatever a command writes to it, nothing steers the terminal behind it."""
 
-    def __init__(self, stream: TextIO) -> None:
+    def __init__(self, stream: TextIO, width: int | None = None) -> None:
         self.exact = stream
         """The stream itself, for what must arrive byte by byte, such as an export."""
+        self.width = width
+        """Cells across of the terminal behind it; None where nothing is to be wrapped."""
 
     def write(self, text: str) -> int:
-        """Write it with everything written out but line ends and tabs."""
-        return self.exact.write(visible_lines(text))
+        """Write it with everything written out but line ends and tabs, wrapped to the terminal."""
+        return self.exact.write(fitted(visible_lines(text), self.width))
 
     def writelines(self, lines: Iterable[str]) -> None:
         """Write each."""
@@ -74,6 +77,28 @@ class VisibleText:
     def __getattr__(self, name: str) -> object:
         """Everything else is the stream's own."""
         return getattr(self.exact, name)
+
+
+def fitted(text: str, width: int | None) -> str:
+    """The text with each line that is wider than `width` wrapped between words, under its own indent."""
+    if width is None:
+        return text
+    return "\n".join(_wrapped(line, width) if len(line) > width else line for line in text.split("\n"))
+
+
+def _wrapped(line: str, width: int) -> str:
+    indent = " " * min(len(line) - len(line.lstrip()), width // 2)
+    under = f"{indent}  "
+    wrapped = wrap(
+        line.strip(), width, initial_indent=indent, subsequent_indent=under, break_on_hyphens=False
+    )
+    return "\n".join(wrapped)
+
+
+def width_of(out: TextIO) -> int | None:
+    """Cells across of the terminal behind the stream; None where nothing is to be wrapped."""
+    width = getattr(out, "width", None)
+    return width if isinstance(width, int) else None
 
 
 def exact(out: TextIO) -> TextIO:

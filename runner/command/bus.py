@@ -20,6 +20,7 @@ from runner.report.bus.bus_report import BusReport, bus_dict, bus_report
 from runner.report.bus.bus_text import bus_text, path_text
 from runner.report.bus.diagram import diagram_svg
 from runner.session.data_file import find_airplane
+from runner.visible import width_of
 
 NOTHING = "nothing"
 
@@ -70,7 +71,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     elif arguments.why is not None:
         out.write(_why(report, arguments.why))
     else:
-        out.write(bus_text(report) + f"\n{STANDING_CAUTION}\n")
+        out.write(bus_text(report, width_of(out)) + f"\n{STANDING_CAUTION}\n")
     return 0
 
 

@@ -20,6 +20,7 @@ from runner.report.bus.endurance_chart import draw_endurance
 from runner.report.bus.endurance_report import TARGETS, endurance_dict, endurance_report
 from runner.report.bus.endurance_text import endurance_text
 from runner.session.data_file import find_airplane
+from runner.visible import width_of
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -72,7 +73,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if arguments.json:
         out.write(json.dumps(endurance_dict(report), indent=2) + "\n")
     else:
-        out.write(f"{endurance_text(report)}{told}\n{STANDING_CAUTION}\n")
+        out.write(f"{endurance_text(report, width_of(out))}{told}\n{STANDING_CAUTION}\n")
     return 0
 
 

@@ -11,6 +11,7 @@ from runner.logbook.list.run_list import runs
 from runner.logbook.record.opening import open_shelf
 from runner.logbook.record.summary_table import RunSummary
 from runner.report.draw.text_table import table
+from runner.visible import width_of
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -37,7 +38,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
         out.write("no runs yet\n")
         return 0
     heads = ("started, UTC", "registration", "result", "took", "stops", "squawks", "cautions", "run")
-    out.write("\n".join(table([heads, *map(_row, found)], indent="")) + "\n")
+    out.write("\n".join(table([heads, *map(_row, found)], indent="", width=width_of(out))) + "\n")
     if has_more:
         out.write("older runs are left out; --limit 0 lists all\n")
     return 0

@@ -16,6 +16,7 @@ from runner.logbook.record.opening import open_own
 from runner.logbook.squawk.maintenance_record import SetAside, TakenBack
 from runner.report.draw.text_table import table
 from runner.session.fitness import refuse_unfit
+from runner.visible import width_of
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -73,6 +74,6 @@ def _aside(arguments: argparse.Namespace, out: TextIO) -> int:
         return 0
     rows = [(moment(record.at), name, record.by, record.why) for name, record in found.items()]
     heads = ("set aside, UTC", "run", "by", "why")
-    lines = table([heads, *rows], indent="") if rows else ["no run is set aside"]
+    lines = table([heads, *rows], indent="", width=width_of(out)) if rows else ["no run is set aside"]
     out.writelines(f"{line}\n" for line in lines)
     return 0

@@ -17,7 +17,7 @@ from runner.checklist.format.check_load import load_check
 from runner.checklist.lint.check_lint import lint
 from runner.checklist.lint.consistency import contradictions
 from runner.checklist.lint.coverage import coverage, selects_reserve
-from runner.checklist.lint.finding import Finding, Grade
+from runner.checklist.lint.finding import Finding, Grade, folded
 from runner.checklist.lint.minutes_truth import judge_bands
 from runner.command.proving import TimedProof, proof_as_json, proof_lines, timed_proof
 from runner.document import read_document
@@ -111,7 +111,7 @@ def _graded(remark: Remark) -> Finding:
 
 def _lines(report: LintReport) -> list[str]:
     proof = [] if report.proof is None else list(proof_lines(report.proof))
-    return [*map(str, report.findings), _closing(report), *proof]
+    return [*folded(report.findings), _closing(report), *proof]
 
 
 def _closing(report: LintReport) -> str:

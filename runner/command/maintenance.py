@@ -14,6 +14,7 @@ from runner.logbook.list.run_list import one_registration
 from runner.logbook.record.opening import open_own, open_shelf
 from runner.logbook.squawk.maintenance_record import Serviced, file_record, services_of
 from runner.report.draw.text_table import table
+from runner.visible import width_of
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -38,7 +39,8 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
         write_json([asdict(service) for service in services], out)
         return 0
     rows = [(moment(one.at), one.series or "whole airplane", one.what, one.by) for one in services]
-    out.writelines(f"{line}\n" for line in table(rows, indent="") or ["no maintenance recorded"])
+    lines = table(rows, indent="", width=width_of(out)) or ["no maintenance recorded"]
+    out.writelines(f"{line}\n" for line in lines)
     return 0
 
 

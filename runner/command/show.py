@@ -20,7 +20,7 @@ from runner.logbook.record.record_shelf import Shelf
 from runner.logbook.record.summary_table import RunSummary
 from runner.logbook.squawk.squawk_record import Squawk, squawks_in
 from runner.report.draw.text_table import table
-from runner.visible import visible
+from runner.visible import visible, width_of
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -48,7 +48,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if arguments.json:
         write_json(_as_json(shown), out)
     else:
-        out.writelines(f"{visible(line)}\n" for line in _lines(shown))
+        out.writelines(f"{visible(line)}\n" for line in _lines(shown, width_of(out)))
     return 0 if shown.reading.fault is None else 1
 
 
@@ -63,14 +63,14 @@ def _shown(shelf: Shelf, summary: RunSummary) -> Shown:
     )
 
 
-def _lines(shown: Shown) -> Iterator[str]:
+def _lines(shown: Shown, width: int | None) -> Iterator[str]:
     header, summary, start = shown.header, shown.summary, shown.header.started_at
     yield f"{header.run}: {summary.state}{' (invented)' if header.is_invented else ''}"
     oat = "" if header.oat_celsius is None else f", outside {header.oat_celsius:g} degrees Celsius"
     yield f"  {header.registration}, check {header.check}, pilot {header.pilot or 'not named'}{oat}"
     yield f"  started {moment(start)} UTC"
     yield ""
-    yield from table((since(entry.at, start), *entry_words(entry)) for entry in shown.entries)
+    yield from table(((since(entry.at, start), *entry_words(entry)) for entry in shown.entries), width=width)
     yield ""
     for stop in stops_in(shown.entries):
         yield f"  stop, {became_words(stop, start)}: {stop.item}: {stop.what}"

@@ -16,7 +16,7 @@ from runner.logbook.squawk.deferral import QUESTIONS, STANDING, findings, report
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Noted, Remark, file_record
 from runner.logbook.squawk.squawk_record import Squawk, SquawkState, find_squawk, squawks
 from runner.report.draw.text_table import table
-from runner.visible import visible
+from runner.visible import visible, width_of
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -101,7 +101,9 @@ def _list(arguments: argparse.Namespace, out: TextIO) -> None:
         )
         for squawk in found
     ]
-    lines = table([heads, *rows], indent="") if rows else ["no squawks that are not closed"]
+    lines = (
+        table([heads, *rows], indent="", width=width_of(out)) if rows else ["no squawks that are not closed"]
+    )
     out.write("\n".join([*lines, "", STANDING_CAUTION]) + "\n")
 
 

@@ -13,7 +13,7 @@ from runner.report.fleet.airplane_trend import AirplaneTrends, trends_of
 from runner.report.trend.trend_chart import FORMATS, draw_trend
 from runner.report.trend.trend_json import trend_dict
 from runner.report.trend.trend_text import trend_text
-from runner.visible import visible
+from runner.visible import visible, width_of
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -39,7 +39,10 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if arguments.json:
         write_json(trend_dict(airplane), out)
         return 0
-    out.writelines(f"{visible(line)}\n" for line in trend_text(airplane, with_graphs=arguments.graph))
+    out.writelines(
+        f"{visible(line)}\n"
+        for line in trend_text(airplane, with_graphs=arguments.graph, width=width_of(out))
+    )
     out.writelines(f"wrote {path}\n" for path in written)
     out.write(f"\n{STANDING_CAUTION}\n")
     return 0

@@ -28,9 +28,24 @@ class Relative(StrEnum):
     SAME = "the same"
     WHAT_WAS_ASKED = "what was asked"
     """The state that a hold, a note or a confirmation interrupted."""
+    NEXT = "what comes next"
+    """An item is asked, or clocks are waited for: which of them, the record tells."""
 
 
 Target = State | Relative
+
+
+def is_at(target: Target, reached: State, moment: Moment) -> bool:
+    """Whether a step that began at this moment and came to this state has met the target."""
+    match target:
+        case Relative.SAME:
+            return reached is moment.state
+        case Relative.WHAT_WAS_ASKED:
+            return reached is interrupted_state(moment.progress)
+        case Relative.NEXT:
+            return reached in (State.ASKING, State.WAITING)
+        case _:
+            return reached is target
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +57,7 @@ class Cell(Generic[Act_co]):
 
     def may_lead_to(self, reached: State, moment: Moment) -> bool:
         """Whether the state that a step has come to is one of the targets."""
-        if reached in self.targets:
-            return True
-        if reached is moment.state:
-            return Relative.SAME in self.targets
-        return Relative.WHAT_WAS_ASKED in self.targets and reached is interrupted_state(moment.progress)
+        return any(is_at(target, reached, moment) for target in self.targets)
 
 
 IGNORED: Final[Cell[Never]] = Cell(None, ())

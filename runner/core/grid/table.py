@@ -42,7 +42,7 @@ from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.state import FINAL, State
 from runner.language.meaning import Command, Picked, Pulled, Stuck, Value, Word
 
-SAME, WHAT_WAS_ASKED = Relative.SAME, Relative.WHAT_WAS_ASKED
+SAME, WHAT_WAS_ASKED, NEXT = Relative.SAME, Relative.WHAT_WAS_ASKED, Relative.NEXT
 READY, BRIEFING, ASKING, CONFIRMING = State.READY, State.BRIEFING, State.ASKING, State.CONFIRMING
 STOPPED, WAITING, HOLDING, NOTING = State.STOPPED, State.WAITING, State.HOLDING, State.NOTING
 RESTORING, COMPLETE, ABANDONED = State.RESTORING, State.COMPLETE, State.ABANDONED
@@ -58,7 +58,7 @@ STARTED: Final = EventRow(
     in_states(
         ([READY], to(starting.start, BRIEFING)),
         ([BRIEFING, CONFIRMING], to(starting.reopen_run, SAME)),
-        ([ASKING], to(starting.reopen_run, SAME, WAITING, CONFIRMING)),
+        ([ASKING], to(starting.reopen_run, NEXT, CONFIRMING)),
         ([STOPPED], to(starting.reopen_run, SAME, CONFIRMING)),
         ([WAITING], to(starting.reopen_run, SAME, CONFIRMING, COMPLETE)),
         ([HOLDING, NOTING], to(starting.reopen_run, WHAT_WAS_ASKED, CONFIRMING)),
@@ -111,18 +111,18 @@ PORT_BACK: Final = EventRow(
 )
 
 PICKED: Final[AnswerRow[Picked]] = heard(
-    ([ASKING], to(take_pick, SAME, WAITING, STOPPED, COMPLETE)),
-    ([STOPPED], to(take_pick, SAME, ASKING, WAITING, RESTORING)),
+    ([ASKING], to(take_pick, NEXT, STOPPED, COMPLETE)),
+    ([STOPPED], to(take_pick, SAME, NEXT, RESTORING)),
     ([RESTORING], to(take_pick, SAME, STOPPED, ABANDONED)),
 )
 VALUE: Final[AnswerRow[Value]] = heard(
-    ([ASKING], to(take_value, SAME, CONFIRMING, STOPPED, WAITING, RESTORING)),
-    ([CONFIRMING], to(take_value, SAME, ASKING, STOPPED, WAITING, RESTORING)),
-    ([STOPPED], to(take_value, SAME, ASKING, CONFIRMING, WAITING, RESTORING)),
+    ([ASKING], to(take_value, NEXT, CONFIRMING, STOPPED, RESTORING)),
+    ([CONFIRMING], to(take_value, SAME, NEXT, STOPPED, RESTORING)),
+    ([STOPPED], to(take_value, SAME, NEXT, CONFIRMING, RESTORING)),
 )
 FLAG: Final[AnswerRow[Pulled | Stuck]] = heard(
     ([*CHECKING, HOLDING], to(take_flag, SAME)),
-    ([WAITING], to(take_flag, SAME, ASKING)),
+    ([WAITING], to(take_flag, NEXT)),
     ([NOTING], to(take_flag_silently, SAME)),
     is_lasting=True,
 )
@@ -137,35 +137,35 @@ WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
     Word.CONTINUE: heard(
         (CHECKING, to(word.answer_nothing, SAME)),
         ([BRIEFING], to(word.take_cautions, ASKING)),
-        ([STOPPED], to(word.retry, SAME, ASKING, WAITING)),
+        ([STOPPED], to(word.retry, SAME, NEXT)),
         ([HOLDING], to(word.release, WHAT_WAS_ASKED)),
     ),
     Word.CORRECTION: heard(
-        ([ASKING], to(word.correct, SAME, WAITING)),
-        ([WAITING, RESTORING], to(word.correct, SAME, ASKING)),
-        ([STOPPED], to(word.correct, SAME, ASKING, RESTORING)),
+        ([ASKING, WAITING], to(word.correct, NEXT)),
+        ([RESTORING], to(word.correct, SAME, NEXT)),
+        ([STOPPED], to(word.correct, SAME, NEXT, RESTORING)),
         ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
         is_lasting=True,
     ),
     Word.DISREGARD: heard(
-        ([ASKING], to(word.deny, SAME, WAITING)),
-        ([WAITING, RESTORING], to(word.deny, SAME, ASKING)),
-        ([STOPPED], to(word.deny, SAME, ASKING, RESTORING)),
+        ([ASKING, WAITING], to(word.deny, NEXT)),
+        ([RESTORING], to(word.deny, SAME, NEXT)),
+        ([STOPPED], to(word.deny, SAME, NEXT, RESTORING)),
         ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
     ),
     Word.NEGATIVE: heard(
-        ([ASKING], to(word.deny, SAME, WAITING)),
-        ([WAITING, RESTORING], to(word.deny, SAME, ASKING)),
-        ([STOPPED], to(word.deny, SAME, ASKING, RESTORING)),
+        ([ASKING, WAITING], to(word.deny, NEXT)),
+        ([RESTORING], to(word.deny, SAME, NEXT)),
+        ([STOPPED], to(word.deny, SAME, NEXT, RESTORING)),
         ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
     ),
     Word.AFFIRM: heard(
         (CHECKING, to(word.answer_nothing, SAME)),
-        ([CONFIRMING], to(word.affirm, WHAT_WAS_ASKED, ASKING, WAITING, RESTORING, ABANDONED)),
+        ([CONFIRMING], to(word.affirm, WHAT_WAS_ASKED, NEXT, RESTORING, ABANDONED)),
     ),
     Word.CONFIRM: heard((CHECKING, to(word.confirm, SAME)), ([CONFIRMING], to(word.repeat_question, SAME))),
     Word.UNABLE: heard(
-        ([ASKING], to(word.declare_unable, SAME, WAITING)),
+        ([ASKING], to(word.declare_unable, NEXT)),
         ([WAITING, RESTORING], to(word.declare_unable, SAME)),
         ([CONFIRMING], to(word.answer_nothing, SAME)),
         ([STOPPED], to(word.refuse, SAME)),

@@ -14,17 +14,17 @@ from runner.report.draw.text_table import table
 MARK = {True: "alive", False: "DEAD"}
 
 
-def bus_text(report: BusReport) -> str:
-    """The whole report, ready to print."""
+def bus_text(report: BusReport, width: int | None = None) -> str:
+    """The whole report, ready to print; tables within `width` cells."""
     parts = (
         _head(report),
         _limits(report),
-        _sources(report),
-        _buses(report),
-        _loads(report),
-        _partial(report),
+        _sources(report, width),
+        _buses(report, width),
+        _loads(report, width),
+        _partial(report, width),
     )
-    seats = (_seats(report), _rule(report), _gone(report))
+    seats = (_seats(report, width), _rule(report, width), _gone(report, width))
     return "\n".join("\n".join(lines) for lines in (*parts, *seats) if lines) + "\n"
 
 
@@ -56,12 +56,12 @@ def _limits(report: BusReport) -> list[str]:
     return [*lines, ""] if lines else ["no limit is passed", ""]
 
 
-def _sources(report: BusReport) -> list[str]:
+def _sources(report: BusReport, width: int | None) -> list[str]:
     rows = [("SOURCES", *_positions(report))]
     rows += [
         (name, _source(report.before, name), _source(report.after, name)) for name in report.airplane.sources
     ]
-    return [*table(rows, ""), ""]
+    return [*table(rows, "", width), ""]
 
 
 def _source(picture: Picture, name: str) -> str:
@@ -76,10 +76,10 @@ def _positions(report: BusReport) -> tuple[str, str]:
     return report.before.situation.position.upper(), report.after.situation.position.upper()
 
 
-def _buses(report: BusReport) -> list[str]:
+def _buses(report: BusReport, width: int | None) -> list[str]:
     rows = [("BUSES", *_positions(report))]
     rows += [(bus, _bus(report.before, bus), _bus(report.after, bus)) for bus in report.airplane.buses]
-    return [*table(rows, ""), ""]
+    return [*table(rows, "", width), ""]
 
 
 def _bus(picture: Picture, bus: str) -> str:
@@ -90,29 +90,34 @@ def _bus(picture: Picture, bus: str) -> str:
     return f"{solution.volts[bus]:.1f} V, {solution.bus_amps[bus]:.1f} A from {' + '.join(carriers)}"
 
 
-def _loads(report: BusReport) -> list[str]:
-    rows = [("LOADS", "AMPS", *_positions(report), "")]
+def _loads(report: BusReport, width: int | None) -> list[str]:
+    """A heading for each reason, once, and under it the loads that live or die by it."""
     before, after = report.before.solution.alive, report.after.solution.alive
+    reasons: dict[str, list[tuple[str, ...]]] = {}
     for name, load in report.airplane.loads.items():
         path = report.path(name)
         why = str(path) if path.breaks else f"from {load.feeds[0].bus}"
-        rows.append((name, f"{load.amps:5.2f}", MARK[name in before], MARK[name in after], why))
-    return [*table(rows, ""), ""]
+        cells = (f"  {name}", f"{load.amps:5.2f}", MARK[name in before], MARK[name in after])
+        reasons.setdefault(why, []).append(cells)
+    rows: list[tuple[str, ...]] = [("LOADS", "AMPS", *_positions(report))]
+    for why, loads in reasons.items():
+        rows += [(why,), *loads]
+    return [*table(rows, "", width), ""]
 
 
-def _partial(report: BusReport) -> list[str]:
+def _partial(report: BusReport, width: int | None) -> list[str]:
     rows = [
         (name, f"{', '.join(live)} alive", f"{', '.join(dead)} DEAD") for name, live, dead in report.partial()
     ]
-    return [*table([("IN PART", "", ""), *rows], ""), ""] if rows else []
+    return [*table([("IN PART", "", ""), *rows], "", width), ""] if rows else []
 
 
-def _seats(report: BusReport) -> list[str]:
+def _seats(report: BusReport, width: int | None) -> list[str]:
     left, right = report.views()
     rows: list[tuple[str, ...]] = [("SEATS", "LEFT", "RIGHT")]
     for sense in PILOT_SENSES:
         rows += _sense_rows(report, sense, left, right)
-    return [*table(rows, ""), ""]
+    return [*table(rows, "", width), ""]
 
 
 def _sense_rows(
@@ -127,7 +132,7 @@ def _sense_rows(
         yield ("" if line else str(sense), cells[0], cells[1])
 
 
-def _rule(report: BusReport) -> list[str]:
+def _rule(report: BusReport, width: int | None) -> list[str]:
     left, right = report.views()
     rows: list[tuple[str, ...]] = [("14 CFR", "INSTRUMENT FLIGHT RULES", "LEFT", "RIGHT")]
     rows += [
@@ -137,7 +142,7 @@ def _rule(report: BusReport) -> list[str]:
     rows.append(("", f"of {len(ROWS)}", str(counts[0]), str(counts[1])))
     fuller = report.fuller
     verdict = "both seats keep the same" if fuller is None else f"the {fuller} seat keeps the fuller set"
-    return [*table(rows, ""), f"{verdict}; the pilot in command decides what may be flown", ""]
+    return [*table(rows, "", width), f"{verdict}; the pilot in command decides what may be flown", ""]
 
 
 def _kept(report: BusReport, view: SeatView, row: RuleRow) -> str:
@@ -146,7 +151,7 @@ def _kept(report: BusReport, view: SeatView, row: RuleRow) -> str:
     return "GONE" if seat_view(report.before, view.seat).meets(row) else "never had"
 
 
-def _gone(report: BusReport) -> list[str]:
+def _gone(report: BusReport, width: int | None) -> list[str]:
     rows = [("GONE", "")]
     rows += [(str(service), ", ".join(names) or "nothing") for service, names in report.gone()]
-    return table(rows, "")
+    return table(rows, "", width)

@@ -15,10 +15,22 @@ WIDTH: Final = 96
 ROWS: Final = 8
 
 
-def endurance_text(report: EnduranceReport) -> str:
-    """The whole report, ready to print."""
-    parts = (_head(report), _usable(report), _phases(report), _volts(report), _verdict(report), _shed(report))
-    rest = (_elsewhere(report), _generators(report), _parked(report), _assumptions(report))
+def endurance_text(report: EnduranceReport, width: int | None = None) -> str:
+    """The whole report, ready to print; tables within `width` cells."""
+    parts = (
+        _head(report),
+        _usable(report, width),
+        _phases(report, width),
+        _volts(report, width),
+        _verdict(report),
+        _shed(report, width),
+    )
+    rest = (
+        _elsewhere(report, width),
+        _generators(report, width),
+        _parked(report),
+        _assumptions(report, width),
+    )
     return "\n".join("\n".join(lines) for lines in (*parts, *rest) if lines) + "\n"
 
 
@@ -36,7 +48,7 @@ def _head(report: EnduranceReport) -> list[str]:
     ]
 
 
-def _usable(report: EnduranceReport) -> list[str]:
+def _usable(report: EnduranceReport, width: int | None) -> list[str]:
     shares = report.plain.usable
     rows = [
         ("USABLE", ""),
@@ -49,10 +61,10 @@ def _usable(report: EnduranceReport) -> list[str]:
     warning = []
     if report.health in (Health.FAILED, Health.UNFIT):
         warning = [f"WARNING: the battery is at {shares.health * 100:.0f} % of its rating: {report.health}"]
-    return [*table(rows, ""), *warning, ""]
+    return [*table(rows, "", width), *warning, ""]
 
 
-def _phases(report: EnduranceReport) -> list[str]:
+def _phases(report: EnduranceReport, width: int | None) -> list[str]:
     rows = [("PHASE", "POSITION", "AMPS", "MINUTES", "AH")]
     rows += [
         (str(use.phase), use.position, f"{use.amps:6.1f}", f"{use.minutes:7.1f}", f"{use.ampere_hours:5.1f}")
@@ -60,10 +72,10 @@ def _phases(report: EnduranceReport) -> list[str]:
     ]
     drawn = sum(use.ampere_hours for use in report.plain.phases)
     rows.append(("total", "", "", f"{report.plain.total_minutes:7.1f}", f"{drawn:5.1f}"))
-    return [*table(rows, ""), ""]
+    return [*table(rows, "", width), ""]
 
 
-def _volts(report: EnduranceReport) -> list[str]:
+def _volts(report: EnduranceReport, width: int | None) -> list[str]:
     """Volts of the battery and of the worst live bus as the minutes go."""
     found, battery = report.stamina, report.airplane.battery
     rows = [("BY VOLTS", "MINUTE", battery.bus.upper(), "LOWEST BUS", "CHARGE", "CELSIUS")]
@@ -81,7 +93,7 @@ def _volts(report: EnduranceReport) -> list[str]:
                 f"{state.celsius:5.1f}",
             )
         )
-    return [*table(rows, ""), *_lost(report), ""]
+    return [*table(rows, "", width), *_lost(report), ""]
 
 
 def _lost(report: EnduranceReport) -> list[str]:
@@ -123,10 +135,10 @@ def _verdict(report: EnduranceReport) -> list[str]:
     ]
 
 
-def _shed(report: EnduranceReport) -> list[str]:
+def _shed(report: EnduranceReport, width: int | None) -> list[str]:
     lines = ["TO REACH, EVEN IN THE LOW CASE"]
     for found in report.sheddings:
-        lines += textwrap.wrap(_shed_words(found), WIDTH, subsequent_indent="    ")
+        lines += textwrap.wrap(_shed_words(found), width or WIDTH, subsequent_indent="    ")
     return [*lines, ""]
 
 
@@ -140,17 +152,17 @@ def _shed_words(found: Shedding) -> str:
     return f"{found.target_minutes:g} min: {short}{action} ({times})"
 
 
-def _elsewhere(report: EnduranceReport) -> list[str]:
+def _elsewhere(report: EnduranceReport, width: int | None) -> list[str]:
     if not report.elsewhere:
         return []
     rows = [
         (f'selector at "{position}" from the cruise on', f"{each.total_minutes:.0f} min as stated")
         for position, each in report.elsewhere.items()
     ]
-    return [*table([("OTHER POSITIONS", ""), *rows], ""), ""]
+    return [*table([("OTHER POSITIONS", ""), *rows], "", width), ""]
 
 
-def _generators(report: EnduranceReport) -> list[str]:
+def _generators(report: EnduranceReport, width: int | None) -> list[str]:
     rows = [("GENERATORS IN CRUISE", "", "", "")]
     for each in report.loadings:
         state = f"with {each.lost} lost" if each.lost else "all working"
@@ -162,15 +174,17 @@ def _generators(report: EnduranceReport) -> list[str]:
         for name, each in report.helped.items()
     ]
     return [
-        *table(rows, ""),
+        *table(rows, "", width),
         *lines,
         "80 % is a rule of thumb (AC 43.13-1B 11-35 a), not a load analysis",
         "",
     ]
 
 
-def _assumptions(report: EnduranceReport) -> list[str]:
+def _assumptions(report: EnduranceReport, width: int | None) -> list[str]:
     lines = ["ASSUMPTIONS"]
     for words in assumptions(report):
-        lines += textwrap.wrap(words, WIDTH, initial_indent="- ", subsequent_indent="  ")
+        lines += textwrap.wrap(
+            words, width or WIDTH, break_on_hyphens=False, initial_indent="- ", subsequent_indent="  "
+        )
     return lines

@@ -12,10 +12,12 @@ KEY = "o a run   X off since   - usual   = limit of the check   (all at the mean
 HEADS = ("series", "runs", "usual", "last", "per degree", "verdict")
 
 
-def trend_text(airplane: AirplaneTrends, *, with_graphs: bool = False) -> Iterator[str]:
-    """Lines; charts of what has moved, or of every series when asked."""
+def trend_text(
+    airplane: AirplaneTrends, *, with_graphs: bool = False, width: int | None = None
+) -> Iterator[str]:
+    """Lines; charts of what has moved, or of every series when asked; the table within `width` cells."""
     yield f"{airplane.registration}{' (invented)' if airplane.is_invented else ''}"
-    yield from table([HEADS, *map(_row, airplane.trends)])
+    yield from table([HEADS, *map(_row, airplane.trends)], width=width)
     left_out = [trend for trend in airplane.trends if trend.series.left_out]
     for trend in left_out:
         yield f"  {trend.series.name}: {trend.series.left_out} left out, flag never pulled"

@@ -4,10 +4,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import get_args
 
-from runner.core.ask.agenda import interrupted_state
 from runner.core.event import Answered, Event
 from runner.core.grid import table
-from runner.core.grid.grid_cell import Cell, Relative, Target
+from runner.core.grid.grid_cell import Cell, Relative, Target, is_at
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.grid.machine import Machine, Step
 from runner.core.state import State
@@ -52,6 +51,8 @@ def states_of(state: State, target: Target) -> frozenset[State]:
         return frozenset({target})
     if target is Relative.SAME:
         return frozenset({state})
+    if target is Relative.NEXT:
+        return frozenset({State.ASKING, State.WAITING})
     asked = {State.BRIEFING, State.ASKING, State.STOPPED, State.WAITING, State.RESTORING}
     return frozenset(asked if state is State.CONFIRMING else {*asked, State.CONFIRMING})
 
@@ -104,7 +105,7 @@ class Watch:
         if self.last is not None:
             moment, cell = self.last
             for target in cell.targets:
-                if _fits(target, machine.state, moment):
+                if is_at(target, machine.state, moment):
                     self.reached.add((row_of(event), moment.state, target))
         return result
 
@@ -113,11 +114,3 @@ class Watch:
 
 _step = table.step
 _handle = Machine.handle
-
-
-def _fits(target: Target, reached: State, moment: Moment) -> bool:
-    if target is Relative.SAME:
-        return reached is moment.state
-    if target is Relative.WHAT_WAS_ASKED:
-        return reached is interrupted_state(moment.progress)
-    return reached is target

@@ -38,6 +38,9 @@ def test_no_cell_names_a_target_twice() -> None:
     for _, state, cell in grid():
         assert len(set(cell.targets)) == len(cell.targets)
         assert not (Relative.SAME in cell.targets and state in cell.targets)
+        reached = [each for target in cell.targets for each in states_of(state, target)]
+        if Relative.WHAT_WAS_ASKED not in cell.targets:
+            assert len(set(reached)) == len(reached)
 
 
 def test_a_hold_is_left_by_continue_to_what_was_asked() -> None:

@@ -21,11 +21,25 @@ def line_of(start: str) -> str:
 
 
 def test_each_load_stands_beside_its_normal_life() -> None:
-    """Alive then, DEAD now, and the first break."""
-    dead, live = " ".join(line_of("pitot heat").split()), " ".join(line_of("turn gyro").split())
-    assert dead == 'pitot heat 9.00 alive DEAD battery contactor is open in "essential"'
-    assert live == "turn gyro 0.50 alive alive from essential bus"
-    assert all(any(line.startswith(name) for line in LINES) for name in TARN.loads)
+    """Alive then, DEAD now, under the first break or the bus that feeds it."""
+    dead, live = " ".join(line_of("  pitot heat").split()), " ".join(line_of("  turn gyro").split())
+    assert dead == "pitot heat 9.00 alive DEAD"
+    assert live == "turn gyro 0.50 alive alive"
+    assert _reason_over("  pitot heat") == 'battery contactor is open in "essential"'
+    assert _reason_over("  turn gyro") == "from essential bus"
+    assert all(any(line.startswith(f"  {name}") for line in LINES) for name in TARN.loads)
+
+
+def _reason_over(start: str) -> str:
+    """The last line before it that is not indented."""
+    return [line for line in LINES[: LINES.index(line_of(start))] if line and not line.startswith(" ")][-1]
+
+
+def test_a_reason_is_said_once() -> None:
+    """Not with each of the thirty loads behind it."""
+    reasons = [line for line in LINES if " is open in " in line]
+    assert reasons
+    assert len(set(reasons)) == len(reasons)
 
 
 def test_every_row_of_the_rule_has_its_paragraph_and_both_seats() -> None:
