@@ -28,7 +28,7 @@ FLOORS: Final = {
     "isinstance of an item's body without assert_never": 88,
     "string compares with PULLED or STUCK outside logbook": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 38_500,
+    "lines of runner": 38_850,
 }
 
 _SQL: Final = re.compile(

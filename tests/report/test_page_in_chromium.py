@@ -40,7 +40,7 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
         ("fleet", fleet_page(_two(made.airplane))),
     ):
         (folder / f"{name}.html").write_text(text, encoding="utf-8")
-    return {name: folder / f"{name}.html" for name in ("run", "airplane")}
+    return {name: folder / f"{name}.html" for name in ("run", "airplane", "fleet")}
 
 
 def _two(report: FleetReport) -> FleetReport:
