@@ -105,7 +105,7 @@ def airplanes_table(report: FleetReport) -> Columns:
     runs = str(sum(airplane.count for airplane in report.airplanes))
     sums = ("All", "", "", runs, _not_closed(report.airplanes), moved_words(report.airplanes))
     heads = ("Airplane", "Last run, UTC", "Its result", "Runs", "Squawks not closed", "Moved")
-    return Columns(heads, (10, 16, 18, 7, 18, 31), [*rows, sums])
+    return Columns(heads, (9, 17, 19, 7, 19, 29), [*rows, sums])
 
 
 def _not_closed(airplanes: Sequence[AirplaneReport]) -> str:
@@ -134,7 +134,7 @@ def squawks_table(airplane: AirplaneReport) -> Columns:
         for one in airplane.recurrences
     ]
     heads = ("Item", "Last answer", "Squawks", "First, UTC", "Last, UTC")
-    return Columns(heads, (26, 34, 10, 15, 15), rows)
+    return Columns(heads, (25, 32, 9, 17, 17), rows)
 
 
 def _discrepancy(one: Recurrence, maker: Maker) -> Discrepancy:
