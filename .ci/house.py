@@ -24,11 +24,11 @@ FLOORS: Final = {
     "file names used twice outside command": 0,
     "folders over 16 files outside command": 0,
     "modules under 25 lines with one importer": 1,
-    "modules imported by one other": 123,
+    "modules imported by one other": 122,
     "isinstance of an item's body without assert_never": 88,
     "string compares with PULLED or STUCK outside logbook": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 38_850,
+    "lines of runner": 39_000,
 }
 
 _SQL: Final = re.compile(

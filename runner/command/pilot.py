@@ -14,7 +14,7 @@ from typing import Any, Final, TextIO
 import numpy as np
 
 from runner.command.closing import finding_lines, value_of
-from runner.core.event import Answered
+from runner.core.event import Answered, Channel, Misheard
 from runner.core.state import State
 from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.record.run_store import Logbook
@@ -130,18 +130,22 @@ def _stamp(seconds: float) -> str:
 
 def _closing(result: PilotResult) -> list[str]:
     summary, heard = result.scripted.summary, result.scripted.heard
-    taken = sum(isinstance(event, Answered) for event in heard)
+    spoken = [isinstance(event, Answered) for event in heard if not _is_keyed(event)]
     seconds = (summary.ended_at or 0.0) - (summary.started_at or 0.0)
     return [
         "",
         f"{result.parts.check.title}: {result.scripted.state.value}",
         *finding_lines(result.parts, summary),
-        f"  ear      {result.engine}: {taken} answers taken, {len(heard) - taken} asked again",
+        f"  ear      {result.engine}: {sum(spoken)} answers taken, {spoken.count(False)} asked again",
         f"  time     {_stamp(seconds)} of check, run in {result.wall_seconds:.1f} s",
         "",
         f"record  {result.run} in {result.logbook}",
         f"sound   {result.exchange}",
     ]
+
+
+def _is_keyed(event: Answered | Misheard) -> bool:
+    return isinstance(event, Answered) and event.channel is Channel.KEYS
 
 
 def _as_json(result: PilotResult, told: list[Told]) -> dict[str, Any]:

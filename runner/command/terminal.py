@@ -19,6 +19,7 @@ from runner.screen.build import build_view
 from runner.screen.full.screen_stop import STOPPING
 from runner.screen.keys import Intent, KeyedAnswer, NoteClosed, NoteWritten
 from runner.screen.plain.console import Console
+from runner.screen.plain.plain_view import WIDTH
 from runner.screen.view import NoiseView, SoundView, View
 from runner.session.live.attendant import reason_of
 from runner.session.live.equipment import Equipment
@@ -26,6 +27,7 @@ from runner.session.live.live_room import LiveRoom, run_live
 from runner.session.live.scribe import Scribe
 from runner.session.parts import Parts
 from runner.session.session import Session
+from runner.terminal import terminal_width
 
 LEAVE_SECONDS: Final = 15.0
 """So long the run gets to end when the pilot leaves: a write to a slow disk is let come to its end."""
@@ -197,4 +199,4 @@ def _plain_screen(live: LiveRun) -> Screen:
         live.act(intent)
         live.room.settle()
 
-    return Console(live.view(), act, sys.stdin, sys.stdout)
+    return Console(live.view(), act, sys.stdin, sys.stdout, terminal_width(sys.stdout) or WIDTH)

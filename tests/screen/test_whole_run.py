@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from runner.checklist.format.check import Check, Item, Outcome, Reading, SpinUp
-from runner.core.event import Answered, Channel, Started
+from runner.core.event import Answered, Channel, PlaybackEnded, Started
 from runner.core.grid.machine import Machine
 from runner.core.state import FINAL, State
 from runner.screen.build import build_view
@@ -128,3 +128,21 @@ def test_from_item_to_item_a_letter_keeps_its_answer(name: str) -> None:
         words = {key: label for label, key in earlier.items()}
         for label, key in later.items():
             assert words.get(key, label) == label, (before.name, after.name, key)
+
+
+@EACH_CHECK
+def test_a_key_at_the_first_picture_counts_when_the_opening_has_gone_by(name: str) -> None:
+    """By keys alone its breaths end at once: a picture that is drawn late shows the first of them."""
+    hand = Hand(name)
+    first = hand.view()
+    breaths = 0
+    while hand.machine.rest:
+        hand.machine.handle(PlaybackEnded(hand.at, hand.machine.turn))
+        breaths += 1
+    assert breaths > 1
+    intent = key_to_intent("ctrl+q", first)
+    assert isinstance(intent, KeyedAnswer)
+    hand.machine.handle(
+        Answered(hand.at, intent.turn, intent.meaning, intent.text, 1.0, hand.at, Channel.KEYS)
+    )
+    assert hand.machine.state is State.CONFIRMING

@@ -138,7 +138,7 @@ class Machine:
             listening = () if self.state is State.NOTING else (self._listen(),)
             return (*listening, Show()) if has_entries else ()
         if reply.is_next_breath:
-            self._turn, self._before = self._turn.next_breath(), self._turn
+            self._turn = self._turn.next_breath()
             return self._said()
         alerts = still_counting(self.progress, (*reply.alerts, *self._unheard))
         self._turn, self._before = self._next_turn(reply, Telling(at, alerts, passed)), self._turn

@@ -61,6 +61,11 @@ class Turn:
         """This breath and what follows, while something follows."""
         return (self.text, *self.rest) if self.rest else ()
 
+    @property
+    def first(self) -> int:
+        """The number of the turn that began this transmission."""
+        return self.number - len(self.said)
+
     def next_breath(self) -> "Turn":
         """The turn that goes on with this transmission."""
         return replace(
@@ -76,11 +81,12 @@ class Turn:
 def counts(event: Answered, turn: Turn, before: Turn | None, *, is_lasting: bool) -> bool:
     """Whether what was said belongs to this turn, or still to the one before.
 
-    The turn before counts when it asked the same question (a reminder or a repetition came between),
+    Every breath of a transmission counts as the whole of it: where prompts are not heard, they go by in an
+    instant. The turn before counts when it asked the same question (a reminder or a repetition came between),
     and for what means the same whatever is asked. Anything older is stale.
     """
-    if event.turn == turn.number:
+    if turn.first <= event.turn <= turn.number:
         return True
-    if before is None or event.turn != before.number:
+    if before is None or not before.first <= event.turn <= before.number:
         return False
     return is_lasting or before.question == turn.question

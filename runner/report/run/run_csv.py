@@ -12,12 +12,18 @@ from runner.report.draw.stamp import iso_stamp
 from runner.report.run.run_item import ItemState, RunItem, expected_words
 from runner.report.run.run_report import RunReport
 
+OF_AN_ANSWER: Final = (
+    *("utc", "seconds_into_check", "answer", "value", "unit", "outcome"),
+    *("response_s", "is_hasty", "heard", "confidence", "channel", "corrected_utc"),
+)
+"""Columns that are empty where an item has no answer."""
+
 HEADS: Final = (
     *("run", "registration", "airplane", "check", "pilot", "is_invented"),
     *("section", "item", "challenge", "is_critical", "expected", "low", "high", "advise_s", "limit_s"),
-    *("standing", "utc", "seconds_into_check", "answer", "value", "unit", "outcome"),
-    *("response_s", "is_hasty", "heard", "confidence", "channel", "corrected_utc", "put_off"),
-    "remedied_utc",
+    "standing",
+    *OF_AN_ANSWER,
+    *("put_off", "remedied_utc"),
 )
 SUPERSEDED: Final = "corrected"
 """`standing` of an answer that was taken back; other rows have the item's state, or STOPPED."""
@@ -54,7 +60,7 @@ def _rows(report: RunReport) -> Iterator[tuple[Cell, ...]]:
             state = item.state.value if given.stands else SUPERSEDED
             yield (*of_run, *of_item, state, *_answer(given, header.started_at), len(item.put_off_at), None)
         if item.standing is None:
-            yield (*of_run, *of_item, _missing(item), *[None] * 12, len(item.put_off_at), None)
+            yield (*of_run, *of_item, _missing(item), *[None] * len(OF_AN_ANSWER), len(item.put_off_at), None)
         for stop in report.stops:
             if stop.item == item.item:
                 yield (*of_run, *of_item, *_stop(stop.stop, header.started_at, len(item.put_off_at)))

@@ -74,7 +74,7 @@ def _forms(view: View, width: int, room: int) -> Iterator[tuple[Lines, Lines]]:
 
 def _focus(view: View) -> str:
     """What stands largest: what is being typed, else the question that waits, else the challenge."""
-    if view.is_note_typed:
+    if view.is_note_typed and view.typed:
         return f"{view.typed}_"
     if view.typed and view.gauge is not None:
         return f"{view.typed}_ {view.gauge.unit}"

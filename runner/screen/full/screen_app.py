@@ -86,7 +86,7 @@ class EyesoutApp(App[None]):
         with self._lock:
             if view.turn != self._latest.turn:
                 self._refusal = ""
-                self._is_left = False
+                self._is_left = self._is_left and _is_unchanged(self._latest, view)
                 self._typed = self._typed if _is_asked_again(self._latest, view) else ""
             self._latest = view
         if self.is_running:
@@ -230,6 +230,11 @@ class EyesoutApp(App[None]):
             band = self.query_one(f"#{name}", TextBand)
             band.show("" if name in room.given_up else content, its_tone)
             band.display = name in _ALWAYS or (name not in room.given_up and bool(content))
+
+
+def _is_unchanged(before: View, after: View) -> bool:
+    """The same is asked, if with other words: the next breath, a repetition, an alert."""
+    return (before.state, before.challenge, before.question) == (after.state, after.challenge, after.question)
 
 
 def _is_asked_again(before: View, after: View) -> bool:

@@ -1,4 +1,4 @@
 """The view as lines of text, and lines typed in answer.
 
-Public: `console`.
+Public: `console`, `plain_view`.
 """

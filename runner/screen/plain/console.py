@@ -8,8 +8,9 @@ from typing import TextIO
 
 from runner.core.state import FINAL
 from runner.screen.keys import Helped, Intent, Left, Refused
-from runner.screen.plain.plain_view import help_lines, plain_lines
+from runner.screen.plain.plain_view import WIDTH, help_lines, plain_lines
 from runner.screen.plain.typed_line import line_to_intent
+from runner.screen.plain.typed_lines import TypedLines
 from runner.screen.view import BatteryView, ClockState, ClockView, View
 
 PROMPT = "> "
@@ -18,9 +19,12 @@ PROMPT = "> "
 class Console:
     """The plain counterpart of the Textual app. Views may come from any thread; `run` reads on its own."""
 
-    def __init__(self, first: View, act: Callable[[Intent], None], read: TextIO, write: TextIO) -> None:
+    def __init__(
+        self, first: View, act: Callable[[Intent], None], read: TextIO, write: TextIO, width: int = WIDTH
+    ) -> None:
+        self._width = width
         self._act = act
-        self._read = read
+        self._lines = TypedLines(read)
         self._write = write
         self._lock = threading.Lock()
         self._latest = first
@@ -37,9 +41,7 @@ class Console:
     def run(self) -> None:
         """Read lines until the pilot leaves or the input ends; what ends last is the intent to leave."""
         self.post_view(self._latest)
-        for line in self._read:
-            if self._is_closed:
-                return
+        for line in self._lines:
             intent = line_to_intent(line, self._latest)
             if isinstance(intent, Refused | Helped):
                 self._tell(intent)
@@ -47,26 +49,32 @@ class Console:
             self._act(intent)
             if isinstance(intent, Left):
                 return
-        self._act(Left())
+        if not self._is_closed:
+            self._act(Left())
 
     def close(self) -> None:
-        """End with the next line: a read that waits for the pilot cannot be called back."""
+        """End at once, or with the next line where a read that waits cannot be called back."""
+        self._is_closed = True
         with self._lock, contextlib.suppress(OSError):  # the output may be what has failed
-            self._is_closed = True
-            self._write.write("the run has stopped; press enter to close\n")
+            self._write.write("\nthe run has stopped\n")
             self._write.flush()
+        self._lines.stop()
 
     def _print(self, view: View) -> None:
         """Write the whole view; the lock is held."""
         self._shown = view
         closing = ("press enter to close",) if view.state in FINAL else ()
-        self._write.write("\n".join(("", *plain_lines(view), *closing, PROMPT)))
+        self._write.write("\n".join(("", *plain_lines(view, self._width), *closing, PROMPT)))
         self._write.flush()
 
     def _tell(self, told: Refused | Helped) -> None:
         """Say why a line gave nothing, or which keys there are."""
         with self._lock:
-            lines = help_lines(self._latest) if isinstance(told, Helped) else (f"not taken: {told.reason}",)
+            lines = (
+                help_lines(self._latest, self._width)
+                if isinstance(told, Helped)
+                else (f"not taken: {told.reason}",)
+            )
             self._write.write("\n".join((*lines, PROMPT)))
             self._write.flush()
 

@@ -21,7 +21,7 @@ POINTS: Final = ("cautions", "confirm", "hold", "note", "waiting")
 SCRIPT_REQUIRED: Final = ("check", "lines")
 SCRIPT_OPTIONAL: Final = ("voice", "noise", "seed", "start", "about")
 NOISE_KEYS: Final = ("kind", "snr")
-LINE_KEYS: Final = ("on", "clock", "say", "wav", "after")
+LINE_KEYS: Final = ("on", "clock", "say", "key", "wav", "after")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +31,13 @@ class ScriptLine:
     on: str
     """The item's name, or one of POINTS; for a clock, the spin-up item."""
     say: str
-    """What a synthetic voice speaks; empty when `wav` is given."""
+    """What a synthetic voice speaks; empty when `wav` or `key` is given."""
     wav: Path | None
     after_seconds: float
     """After the end of the challenge, or after the clock's start."""
     is_clock: bool
+    key: str = ""
+    """The words of the answer that is given by its key, without a sound; empty when it is spoken."""
     place: Place = field(default=Place(Path(), 1, 1), compare=False)
     """Where the item or point is named."""
 
@@ -115,8 +117,8 @@ def _line(node: Node, folder: Path) -> ScriptLine:
     entries = node.mapping(optional=LINE_KEYS)
     if ("on" in entries) == ("clock" in entries):
         node.fail(f'a line needs either "on" (an item, or {", ".join(POINTS)}) or "clock" (a spin-up item)')
-    if ("say" in entries) == ("wav" in entries):
-        node.fail('a line needs either "say" (words) or "wav" (a recording)')
+    if sum(name in entries for name in ("say", "key", "wav")) != 1:
+        node.fail('a line needs either "say" (words), "key" (words, by key) or "wav" (a recording)')
     is_clock = "clock" in entries
     if is_clock and "after" not in entries:
         node.fail('a clock\'s line needs "after": seconds from power-on to the words')
@@ -129,6 +131,7 @@ def _line(node: Node, folder: Path) -> ScriptLine:
         if "after" in entries
         else REACTION_SECONDS,
         is_clock=is_clock,
+        key=entries["key"].text() if "key" in entries else "",
         place=where.place,
     )
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from runner.core.ask.agenda import item_in_force
-from runner.core.event import Answered, Event, Misheard, Started
+from runner.core.event import Answered, Channel, Event, Misheard, Started
 from runner.core.grid.machine import Machine
 from runner.core.record.run_summary import Summary, summarise
 from runner.core.state import State
@@ -42,7 +42,7 @@ class Told:
     at: float
     """Seconds since the start of the run."""
     who: str
-    """`eyesout`, `pilot`, or `heard`."""
+    """`eyesout`, `pilot`, `heard` or `keyed`."""
     text: str
 
 
@@ -55,7 +55,7 @@ class ScriptedRun:
     spoken: tuple[Spoken, ...]
     """Everything the pilot said and when: the truth."""
     heard: tuple[Answered | Misheard, ...]
-    """Everything the ear made of it."""
+    """Everything the ear made of it, and what was keyed."""
     tape: tuple[Samples, ...]
     """The whole exchange, block by block, at 16 kHz."""
 
@@ -136,10 +136,15 @@ class _Teller:
 
     def spoken(self, lines: list[Spoken]) -> None:
         for spoken in lines:
+            if spoken.line.key:
+                continue
             words = spoken.line.say or f"[{spoken.line.wav.name if spoken.line.wav else ''}]"
             self._tell(Told(spoken.onset_at - self._start, "pilot", words))
 
     def heard(self, event: Answered | Misheard) -> None:
         sure = f"{event.confidence:.2f}"
         text = event.text if isinstance(event, Answered) else f"({event.reason.value})"
-        self._tell(Told(event.at - self._start, "heard", f"{text}  {sure}"))
+        if isinstance(event, Answered) and event.channel is Channel.KEYS:
+            self._tell(Told(event.at - self._start, "keyed", text))
+        else:
+            self._tell(Told(event.at - self._start, "heard", f"{text}  {sure}"))

@@ -9,8 +9,9 @@ from typing import Final, Protocol
 
 import numpy as np
 
-from runner.core.event import Event, PlaybackEnded, Ticked
-from runner.language.force import InForce
+from runner.core.event import Answered, Channel, Event, PlaybackEnded, Ticked
+from runner.errors import FileError
+from runner.language.force import InForce, understand
 from runner.session.live.interpreter import Interpreter
 from runner.session.scripted.pilot_script import ScriptLine
 from runner.session.scripted.scripted_pilot import Pilot, PilotMoment
@@ -88,6 +89,8 @@ class World:
     _prompt: _Playing | None = None
     _speech: _Playing | None = None
     _ticked_at: float = 0.0
+    _turn: int = 0
+    _in_force: InForce = field(default_factory=lambda: InForce({}))
 
     def say(self, turn: int, text: str, read_back: tuple[str, ...] = ()) -> None:
         """Begin a prompt, cutting short the one before."""
@@ -97,6 +100,7 @@ class World:
 
     def listen(self, turn: int, in_force: InForce) -> None:
         """Phrases of this turn; those of the turn before count for what is being said."""
+        self._turn, self._in_force = turn, in_force
         self.interpreter.listen(turn, in_force)
         self.listener.expect(turn, in_force.phrases)
 
@@ -125,7 +129,8 @@ class World:
     def _next_speech(self, now: float) -> Samples:
         if self._speech is None:
             line = self.pilot.next_line(self.get_moment(self))
-            if line is None:
+            if line is None or line.key:
+                self._press(line, now)
                 return np.zeros(BLOCK_SAMPLES, np.float32)
             self._speech = _Playing(self.studio.line(line))
             self.spoken.append(Spoken(line, now, now + len(self._speech.samples) / RATE))
@@ -133,6 +138,16 @@ class World:
         if self._speech.is_over:
             self._speech = None
         return piece
+
+    def _press(self, line: ScriptLine | None, now: float) -> None:
+        """The line's key goes down; FileError where its words are not in force."""
+        if line is None:
+            return
+        meaning = understand(line.key, self._in_force)
+        if meaning is None:
+            raise FileError(line.place, f'"{line.key}" answers nothing there; write words that are in force')
+        self.spoken.append(Spoken(line, now, now))
+        self.events.append(Answered(now, self._turn, meaning, line.key, 1.0, now, Channel.KEYS))
 
     def _end_prompt(self) -> None:
         if self._prompt is not None and self._prompt.is_over:

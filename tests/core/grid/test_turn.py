@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 from runner.core.event import Answered, Channel, Misheard, Reason
 from runner.core.grid.grid_reply import Moment
 from runner.core.grid.table import FLAG, WORDS, step
@@ -49,6 +51,19 @@ def test_flags_and_lasting_words_outlive_their_question_by_one_turn() -> None:
     assert counts(answered(6, Stuck("left")), ITEM, OTHER)
     for word in (Word.STANDBY, Word.CORRECTION, Word.ABANDON, Word.SAY_AGAIN):
         assert counts(answered(6, Command(word)), ITEM, OTHER)
+
+
+def test_an_answer_to_any_breath_counts_for_the_transmission() -> None:
+    """Where nothing is heard the breaths go by faster than a screen draws them."""
+    turn = replace(ITEM, rest=("one", "two", "three"))
+    for _ in range(3):
+        turn = turn.next_breath()
+    assert (turn.number, turn.first) == (10, 7)
+    for number in range(7, 11):
+        assert counts(answered(number, Command(Word.CONTINUE)), turn, OTHER)
+    assert counts(answered(6, Command(Word.ABANDON)), turn, OTHER)
+    assert not counts(answered(6, Command(Word.CONTINUE)), turn, OTHER)
+    assert not counts(answered(11, Command(Word.CONTINUE)), turn, OTHER)
 
 
 def test_anything_older_is_stale() -> None:

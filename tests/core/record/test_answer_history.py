@@ -1,10 +1,11 @@
-from dataclasses import astuple
+from dataclasses import astuple, replace
 
 from hypothesis import given
 from hypothesis import strategies as st
 
 from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin, Reception
+from runner.core.event import Channel
 from runner.core.record.answer_history import RunState, history_of
 from runner.core.record.entry import (
     ClockEnded,
@@ -172,3 +173,15 @@ def test_an_item_keeps_the_times_at_which_it_was_put_off() -> None:
         "lamps": (STARTED_AT + 1, STARTED_AT + 3),
         "volts": (STARTED_AT + 2,),
     }
+
+
+def test_an_answer_knows_whether_a_key_gave_it() -> None:
+    """By voice, by a key, and of an item that could not be done, of which nothing is kept."""
+    by_voice = answer(STARTED_AT + 1, "lamps", "lit", Outcome.PASS)
+    keyed = replace(by_voice.origin, reception=Reception("l", 1.0, Channel.KEYS.value))
+    entries: list[Entry] = [
+        by_voice,
+        replace(by_voice, item="volts", origin=keyed),
+        DeclaredUnable(STARTED_AT + 3, "radio"),
+    ]
+    assert [each.is_keyed for each in history_of(entries).standing.values()] == [False, True, False]

@@ -7,7 +7,7 @@ import pytest
 from runner.screen.full.drawn_item import DrawnItem, draw_item, fewest_lines
 from runner.screen.full.lettering import Size, letter
 from runner.screen.view import View
-from tests.screen.sample import ASKING, BRIEFING, COMPLETE, CONFIRMING, READING, STOPPED, VIEWS
+from tests.screen.sample import ASKING, BRIEFING, COMPLETE, CONFIRMING, READING, STOPPED, TYPING, VIEWS
 
 EACH_VIEW = pytest.mark.parametrize("name", VIEWS)
 
@@ -56,6 +56,16 @@ def test_a_reading_in_entry_is_the_largest_thing(width: int, height: int) -> Non
         has_letters(drawn, READING.challenge, other, width) for other in order[: order.index(size) + 1]
     )
     assert "enter takes it" in text_of(drawn)
+
+
+def test_a_note_in_entry_is_the_largest_thing() -> None:
+    """Before its first letter it says what to do."""
+    assert has_letters(draw_item(TYPING, 76, 20), "Type the note;", Size.LARGE, 76)
+    typed = draw_item(replace(TYPING, typed="left lamp"), 76, 20)
+    assert has_letters(typed, "left lamp_", Size.DOUBLE, 76) or has_letters(
+        typed, "left lamp_", Size.LARGE, 76
+    )
+    assert "Type the note; enter keeps it" in text_of(typed)
 
 
 def test_between_letters_and_plain_words_there_is_one_size() -> None:

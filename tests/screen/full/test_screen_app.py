@@ -387,9 +387,19 @@ async def test_leaving_is_asked_for_anew_at_the_next_question() -> None:
     app, intents = app_at(ASKING)
     async with app.run_test(size=SMALL) as pilot:
         await pilot.press("ctrl+q")
-        app.post_view(replace(ASKING, turn=10))
+        app.post_view(replace(ASKING, turn=10, challenge="Gear lamps?"))
         await pilot.press("ctrl+q")
     assert [type(intent) for intent in intents] == [KeyedAnswer, KeyedAnswer]
+
+
+async def test_leaving_twice_leaves_while_the_opening_goes_by() -> None:
+    """Each breath is a turn of its own; the second ctrl+q is still the second."""
+    app, intents = app_at(VIEWS["briefing"])
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press("ctrl+q")
+        app.post_view(replace(VIEWS["briefing"], turn=14))
+        await pilot.press("ctrl+q")
+    assert [type(intent) for intent in intents] == [KeyedAnswer, Left]
 
 
 @SIZES

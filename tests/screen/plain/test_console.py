@@ -1,13 +1,15 @@
 """The plain terminal: lines in, views out."""
 
 import io
+import os
+import threading
 from dataclasses import replace
 
 from runner.command.terminal import Screen
 from runner.language.catalogue import SHOWN_ADVISORY
 from runner.screen.full.screen_app import EyesoutApp
 from runner.screen.keys import Intent, KeyedAnswer, Left, keyed_answer
-from runner.screen.plain.console import Console
+from runner.screen.plain.console import PROMPT, Console
 from tests.screen.sample import ASKING, COMPLETE, LAMPS, LEFT, READING
 
 
@@ -26,6 +28,14 @@ def test_lines_become_intents_until_the_input_ends() -> None:
     assert isinstance(intents[1], KeyedAnswer)
     assert intents[2:] == [Left()]
     assert 'not taken: "nonsense" answers nothing here' in written.getvalue()
+
+
+def test_the_view_keeps_to_the_terminal_s_width() -> None:
+    """Narrow or wide."""
+    written = io.StringIO()
+    Console(ASKING, lambda _: None, io.StringIO("?\n"), written, 40).run()
+    lines = [line.removeprefix(PROMPT) for line in written.getvalue().splitlines()]
+    assert max(map(len, lines)) <= 40
 
 
 def test_a_question_mark_prints_the_keys() -> None:
@@ -70,12 +80,25 @@ def test_a_clock_that_passes_its_advise_time_prints() -> None:
 
 
 def test_a_closed_console_takes_no_more_answers() -> None:
-    """The line that was being waited for only ends it."""
+    """It ends without a further line, and says why."""
     ours, intents, written = console("b\n")
     ours.close()
     ours.run()
     assert intents == []
-    assert "press enter to close" in written.getvalue()
+    assert "the run has stopped" in written.getvalue()
+
+
+def test_a_console_that_waits_for_a_line_ends_when_the_run_does() -> None:
+    """Nobody has to press enter for nothing."""
+    reading, typing = os.pipe()
+    with os.fdopen(reading, encoding="utf-8") as lines:
+        ours = Console(ASKING, lambda _: None, lines, io.StringIO())
+        waiting = threading.Thread(target=ours.run)
+        waiting.start()
+        ours.close()
+        waiting.join(10.0)
+        assert not waiting.is_alive()
+    os.close(typing)
 
 
 def test_app_and_console_are_both_screens() -> None:

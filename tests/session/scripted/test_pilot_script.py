@@ -96,3 +96,9 @@ def test_shipped_pilots_name_what_their_checks_have(pilot: str, check: str) -> N
     script = load_script(data_folder("demo") / f"{pilot}.yaml", noises=tuple(Background))
     assert script.check == check
     refuse_unknown(script, shipped_check(check))
+
+
+def test_a_line_may_be_given_by_key(tmp_path: Path) -> None:
+    """Its words without a sound."""
+    (line,) = _load(tmp_path, "check: x\nlines:\n  - {on: volts, key: two four}\n").lines
+    assert (line.key, line.say, line.wav) == ("two four", "", None)
