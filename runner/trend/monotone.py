@@ -52,6 +52,12 @@ class Slope:
 
 def mann_kendall(times: Sequence[float], values: Sequence[float]) -> MannKendall:
     """Test for a monotone trend, in any units; ties are no move. ValueError for fewer than two points."""
+    return _tested(tuple(times), tuple(values))
+
+
+@lru_cache(maxsize=2)
+def _tested(times: tuple[float, ...], values: tuple[float, ...]) -> MannKendall:
+    """Kept for a moment: a series is tested for its table and again for its verdict."""
     count = _count(times, values)
     time, value = np.asarray(times, dtype=np.float64), np.asarray(values, dtype=np.float64)
     early, late = _pairs(count)
