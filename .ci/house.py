@@ -28,7 +28,7 @@ FLOORS: Final = {
     "isinstance of an item's body without assert_never": 88,
     "string compares with PULLED or STUCK outside logbook": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 39_000,
+    "lines of runner": 39_200,
 }
 
 _SQL: Final = re.compile(

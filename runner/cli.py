@@ -125,7 +125,7 @@ COMMANDS: Final[dict[str, Listing]] = {
     "derive": Listing(
         "runner.command.derive",
         "write a reserve-bus check from an airplane file, to be edited",
-        "eyesout derive tarn-t1 --to my-check.yaml",
+        "eyesout derive tarn-qx83 --to my-check.yaml",
     ),
     "devices": Listing("runner.command.devices", "list the sound devices", "eyesout devices --json"),
 }

@@ -29,7 +29,7 @@ COMMANDS: Final = (
     "bus merlow-ml2 --svg bus.svg",
     "endurance merlow-ml2 --chart endurance.svg",
     "endurance merlow-ml2 --chart endurance.png",
-    "derive tarn-t1 --to check.yaml",
+    "derive tarn-qx83 --to check.yaml",
     "history",
     "show --logbook LOGBOOK",
     "report --logbook LOGBOOK --to run.html",

@@ -17,7 +17,7 @@ COMMANDS = (
     "bus merlow-ml2",
     "endurance merlow-ml2 --json",
     "lint merlow-reserve",
-    "derive tarn-t1",
+    "derive tarn-qx83",
     "models list",
     "run merlow-reserve --keys --plain --by Zoë --logbook logbook",
 )

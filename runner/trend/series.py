@@ -17,6 +17,7 @@ class Quantity(StrEnum):
     SPIN_UP = "spin-up"
     READING = "reading"
     SAG = "sag"
+    RESISTANCE = "resistance"
     RESPONSE = "response"
 
 
@@ -42,7 +43,7 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """The values of one gyro, one reading, the sag or the response times, oldest first."""
+    """The values of one gyro, one reading, the sag, the resistance or the response times, oldest first."""
 
     name: str
     """As it is shown and spoken: the gyro's or the item's name."""
@@ -90,6 +91,19 @@ def sag(before: Series, on_reserve: Series) -> Series:
         if point.run in rested
     )
     return Series(f"sag, {on_reserve.name}", Quantity.SAG, on_reserve.unit, points)
+
+
+def resistance(drop: Series, amps: Mapping[str, float]) -> Series:
+    """The sag per ampere in milliohms: of the battery and all that carries its current.
+
+    `amps` by run: how much more was drawn at the second reading; a run without is left out.
+    """
+    points = tuple(
+        replace(point, value=round(point.value / amps[point.run] * 1000, 3))
+        for point in drop.points
+        if amps.get(point.run, 0.0) > 0
+    )
+    return Series("battery resistance", Quantity.RESISTANCE, "milliohms", points)
 
 
 def response_times(seconds: Mapping[str, Sequence[float]], runs: Iterable[Point]) -> Series:

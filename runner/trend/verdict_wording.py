@@ -18,6 +18,7 @@ WAYS: Final = {
     Quantity.SPIN_UP: ("longer", "shorter"),
     Quantity.READING: ("higher", "lower"),
     Quantity.SAG: ("more", "less"),
+    Quantity.RESISTANCE: ("higher", "lower"),
     Quantity.RESPONSE: ("slower", "faster"),
 }
 """How a value that grew, and one that shrank, is called."""
@@ -113,6 +114,8 @@ def _out_line(trend: Trend) -> str:
 def spoken(trends: Iterable[Trend]) -> str | None:
     """One sentence on what moved, the most pressing first; None when nothing did."""
     moved = sorted((trend for trend in trends if trend.verdict.has_moved), key=_pressing)
+    if any(trend.series.quantity is Quantity.RESISTANCE for trend in moved):
+        moved = [trend for trend in moved if trend.series.quantity is not Quantity.SAG]  # said once
     if not moved:
         return None
     return f"{_spoken_of(moved[0])}{_others(moved)}."

@@ -93,10 +93,10 @@ def merlow() -> Airplane:
 @pytest.fixture(scope="session")
 def tarn() -> Airplane:
     """The shipped turboprop."""
-    return load_airplane(AIRPLANES / "tarn-t1.yaml")
+    return load_airplane(AIRPLANES / "tarn-qx83.yaml")
 
 
-@pytest.fixture(params=["merlow-ml2", "tarn-t1"])
+@pytest.fixture(params=["merlow-ml2", "tarn-qx83"])
 def shipped(request: pytest.FixtureRequest) -> Airplane:
     """Each shipped airplane in turn."""
     return load_airplane(AIRPLANES / f"{request.param}.yaml")

@@ -129,7 +129,7 @@ if __name__ == "__main__":
                 bench_volts(is_overloaded=False),
                 bench_volts(is_overloaded=True),
                 bench_chance("merlow-ml2"),
-                bench_chance("tarn-t1"),
+                bench_chance("tarn-qx83"),
                 "",
             ]
         )

@@ -19,13 +19,13 @@ _SHED_GYROS = "right attitude gyro|right compass gyro"
 
 TWISTS: Final[dict[str, tuple[str, tuple[Change, ...]]]] = {
     "merlow": ("merlow-ml2", ()),
-    "tarn": ("tarn-t1", ()),
+    "tarn": ("tarn-qx83", ()),
     "names with digits": (
         "merlow-ml2",
         (("left attitude gyro", "attitude gyro 2"), ("left compass gyro", "compass gyro 3")),
     ),
     "a position called on": (
-        "tarn-t1",
+        "tarn-qx83",
         (
             ("essential, minimum]", '"on", minimum]'),
             ("reserve: essential", 'reserve: "on"'),
@@ -37,7 +37,7 @@ TWISTS: Final[dict[str, tuple[str, tuple[Change, ...]]]] = {
         (("voltmeter supply: {bus: hot bus", "voltmeter supply: {bus: reserve bus"),),
     ),
     "many loads": ("merlow-ml2", (("  gear lamps: {bus: reserve", f"{_EXTRA}  gear lamps: {{bus: reserve"),)),
-    "bands between steps": ("tarn-t1", (("resolution: 0.1", "resolution: 0.5"),)),
+    "bands between steps": ("tarn-qx83", (("resolution: 0.1", "resolution: 0.5"),)),
     "all of the AC bus moves": (
         "merlow-ml2",
         ((r"(bus: AC bus, .*)}\n", r"\1, acts: moves}\n"),),

@@ -40,14 +40,14 @@ def test_lost_sources_and_pulled_breakers_change_the_answer() -> None:
 
 def test_nothing_lost_is_the_normal_airplane() -> None:
     """`--lost nothing` keeps every source."""
-    plain = json.loads(asked("tarn-t1", "--selector", "main", "--lost", "nothing", "--json"))
+    plain = json.loads(asked("tarn-qx83", "--selector", "main", "--lost", "nothing", "--json"))
     assert plain["lost"] == []
     assert {load["life"] for load in plain["loads"].values()} == {"alive"}
 
 
 def test_a_welded_contactor_is_seen_on_the_reserve() -> None:
     """What an expected-dead item is there to find."""
-    plain = json.loads(asked("tarn-t1", "--stuck-closed", "battery contactor", "--json"))
+    plain = json.loads(asked("tarn-qx83", "--stuck-closed", "battery contactor", "--json"))
     assert plain["loads"]["pitot heat"]["life"] == "alive"
 
 
@@ -60,7 +60,7 @@ def test_why_gives_the_path_and_the_neighbours() -> None:
 
 def test_the_diagram_is_written_where_asked(tmp_path: Path) -> None:
     """Beside the text."""
-    asked("tarn-t1", "--svg", str(tmp_path / "tarn.svg"))
+    asked("tarn-qx83", "--svg", str(tmp_path / "tarn.svg"))
     assert (tmp_path / "tarn.svg").read_text("utf-8").startswith("<svg ")
 
 
@@ -86,13 +86,13 @@ def test_a_name_that_is_not_there_gets_the_nearest(words: tuple[str, ...], messa
 
 def test_an_airplane_that_is_not_there_gets_the_nearest() -> None:
     """As a check does."""
-    with pytest.raises(UsageError, match='did you mean "tarn-t1"'):
+    with pytest.raises(UsageError, match='did you mean "tarn-qx83"'):
         asked("tarn")
 
 
 def test_a_switch_can_be_moved(tmp_path: Path) -> None:
     """By name and position; a wrong one is told with what is known."""
-    words = (Path(__file__).parents[2] / "checklists" / "airplanes" / "tarn-t1.yaml").read_text("utf-8")
+    words = (Path(__file__).parents[2] / "checklists" / "airplanes" / "tarn-qx83.yaml").read_text("utf-8")
     words = words.replace(
         "links:\n", "switches:\n  tie: {positions: [in, out], normal: in, parked: out}\nlinks:\n", 1
     ).replace("closed_in: [essential], breaker", "closed_in: [essential], switched: {tie: in}, breaker")

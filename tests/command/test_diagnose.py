@@ -56,16 +56,16 @@ def test_the_json_names_suspects_and_the_next_look(flown: Path) -> None:
 
 def test_audit_tells_what_goes_unnoticed_and_what_would_show_it() -> None:
     """For a check, or for the one that derive would write."""
-    words = asked(audit, "pellow-p2", "pellow-reserve")
+    words = asked(audit, "pellow-jv62", "pellow-reserve")
     assert "standby battery: weak cell" in words
     assert "THE FEWEST LOOKS" in words
     assert "all generators lost" in words
-    plain = json.loads(asked(audit, "tarn-t1", "--json"))
+    plain = json.loads(asked(audit, "tarn-qx83", "--json"))
     assert 0.5 < plain["share_noticed"] <= 1
     assert plain["extra_is_least"]
 
 
 def test_audit_refuses_a_check_of_another_airplane() -> None:
     """Its own is asked for."""
-    with pytest.raises(UsageError, match='is for "merlow-ml2", not for "tarn-t1"'):
-        asked(audit, "tarn-t1", "merlow-reserve")
+    with pytest.raises(UsageError, match='is for "merlow-ml2", not for "tarn-qx83"'):
+        asked(audit, "tarn-qx83", "merlow-reserve")

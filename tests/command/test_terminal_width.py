@@ -61,7 +61,7 @@ def test_every_list_keeps_to_the_terminal(
 
 def test_what_goes_to_a_program_is_never_wrapped(monkeypatch: pytest.MonkeyPatch) -> None:
     """JSON, and a check that is to be edited: on a terminal as in a pipe."""
-    for words in (("lint", "merlow-reserve", "--json"), ("derive", "tarn-t1")):
+    for words in (("lint", "merlow-reserve", "--json"), ("derive", "tarn-qx83")):
         shown = typed(monkeypatch, *words)
         with monkeypatch.context() as patched:
             pipe = io.StringIO()

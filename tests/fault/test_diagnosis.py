@@ -12,7 +12,7 @@ from runner.fault.fault_walk import answers, walks
 from runner.fault.look import Seen
 from tests.checklist.shipped import shipped_airplane, shipped_check
 
-CASES = (("merlow-ml2", "merlow-reserve"), ("tarn-t1", "tarn-reserve"))
+CASES = (("merlow-ml2", "merlow-reserve"), ("tarn-qx83", "tarn-reserve"))
 IN_THE_FIRST = 3
 GOAL = 0.95
 
@@ -59,7 +59,7 @@ def test_probabilities_add_to_one_and_are_told_the_likeliest_first() -> None:
 
 def test_what_is_dead_together_names_what_it_shares() -> None:
     """The reserve inverter's breaker: compass and losses hang on it."""
-    airplane = shipped_airplane("tarn-t1")
+    airplane = shipped_airplane("tarn-qx83")
     found = injected(airplane, "tarn-reserve", Fault(Kind.BREAKER_OUT, "minimum normal feed"))
     assert "minimum normal feed" in found.shared
 

@@ -18,7 +18,7 @@ from runner.fault.fault import Fault, Kind, faults_of
 from runner.fault.fault_audit import audit
 from tests.checklist.shipped import shipped_airplane, shipped_check
 
-CASES = (("merlow-ml2", "merlow-reserve"), ("tarn-t1", "tarn-reserve"))
+CASES = (("merlow-ml2", "merlow-reserve"), ("tarn-qx83", "tarn-reserve"))
 BY_WIRING = (
     Kind.WELDED,
     Kind.NOT_CLOSING,
@@ -100,7 +100,7 @@ def test_what_the_wiring_shows_is_what_brute_force_sees(
     """For every failure of the wiring: some item but the voltmeter's answers otherwise, or none does."""
     tail = shipped_airplane(airplane)
     asked = parse_check(derive(tail), Path("derived.yaml")) if is_derived else shipped_check(check)
-    reserve = {"merlow-ml2": "reserve bus", "tarn-t1": "essential bus"}[airplane]
+    reserve = {"merlow-ml2": "reserve bus", "tarn-qx83": "essential bus"}[airplane]
     noticed = set(audit(asked, tail).noticed)
     usual = seen_by(asked, tail, None, reserve)
     for fault in faults_of(tail):
@@ -125,7 +125,7 @@ def test_every_failure_is_in_exactly_one_place(airplane: str, check: str) -> Non
 
 def test_bulbs_slow_gyros_and_weak_cells_are_noticed_by_the_items_that_look_at_them() -> None:
     """Each lamp and gyro of the reserve has its item, and a cell less is two volts less."""
-    tail = shipped_airplane("tarn-t1")
+    tail = shipped_airplane("tarn-qx83")
     noticed = audit(shipped_check("tarn-reserve"), tail).noticed
     assert Fault(Kind.BULB_OUT, "glareshield lamps", "centre") in noticed
     assert Fault(Kind.SLOW, "left direction gyro") in noticed
@@ -153,7 +153,7 @@ def test_a_welded_reserve_relay_goes_unnoticed_and_one_look_before_shows_it() ->
 
 def test_a_stuck_voltmeter_is_noticed_only_by_who_compares_it_with_the_rested_volts() -> None:
     """What it showed at rest lies within the band that it is held to under load."""
-    tail, check = shipped_airplane("tarn-t1"), shipped_check("tarn-reserve")
+    tail, check = shipped_airplane("tarn-qx83"), shipped_check("tarn-reserve")
     fault = Fault(Kind.STUCK, tail.voltmeter.name)
     assert audit(without(check, "voltmeter moved"), tail).unnoticed == (fault,)
     assert fault in audit(check, tail).noticed

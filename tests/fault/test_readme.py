@@ -11,7 +11,7 @@ from runner.fault.fault_audit import audit
 from tests.checklist.shipped import shipped_airplane, shipped_check
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
-PAIRS = (("merlow-ml2", "merlow-reserve"), ("tarn-t1", "tarn-reserve"), ("pellow-p2", "pellow-reserve"))
+PAIRS = (("merlow-ml2", "merlow-reserve"), ("tarn-qx83", "tarn-reserve"), ("pellow-jv62", "pellow-reserve"))
 GOAL = 0.95
 
 

@@ -11,7 +11,7 @@ from runner.core.plan import plan_on_ground
 from runner.prove.proof import prove
 from tests.checklist.shipped import shipped_airplane, shipped_check
 
-AIRPLANES = {"merlow-reserve": "merlow-ml2", "tarn-reserve": "tarn-t1"}
+AIRPLANES = {"merlow-reserve": "merlow-ml2", "tarn-reserve": "tarn-qx83"}
 
 
 def violations(check: Check, airplane: Airplane) -> list[str]:

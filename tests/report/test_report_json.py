@@ -74,7 +74,7 @@ def test_the_run_document_holds_times_values_and_corrections(made: Reports) -> N
 def test_the_airplane_document_counts_as_the_data_does(made: Reports) -> None:
     """Thirty invented runs and the busy one."""
     (airplane,) = fleet_dict(made.airplane)["airplanes"]
-    assert (airplane["runs"], len(airplane["newest"]), len(airplane["trends"])) == (31, 12, 9)
+    assert (airplane["runs"], len(airplane["newest"]), len(airplane["trends"])) == (31, 12, 10)
     assert airplane["maintenance"][0]["what"] == "battery replaced"
 
 

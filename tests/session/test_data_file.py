@@ -54,7 +54,7 @@ def test_an_airplane_that_is_nowhere_is_told_at_its_line_with_where_it_was_looke
     with pytest.raises(FileError) as caught:
         load_parts(str(path))
     assert str(caught.value).startswith(
-        f'{path}:5:11: no airplane "mine"; known: merlow-ml2, pellow-p2, tarn-t1. '
+        f'{path}:5:11: no airplane "mine"; known: merlow-ml2, pellow-jv62, tarn-qx83. '
     )
     assert f"Looked for mine.yaml in {tmp_path}, {tmp_path / 'airplanes'}, {AIRPLANE.parent}" in str(
         caught.value

@@ -1,4 +1,13 @@
-from runner.trend.series import Maintenance, Point, Quantity, Series, baseline, response_times, sag
+from runner.trend.series import (
+    Maintenance,
+    Point,
+    Quantity,
+    Series,
+    baseline,
+    resistance,
+    response_times,
+    sag,
+)
 
 GYRO = Series(
     "left gyro", Quantity.SPIN_UP, "seconds", tuple(Point(f"r{at}", float(at), 40.0) for at in range(6))
@@ -35,6 +44,14 @@ def test_sag_is_what_the_volts_lose_in_each_run_that_has_both() -> None:
     )
     assert sag(before, after).points == (Point("a", 1.5, 0.8, 3.0),)
     assert sag(before, after).name == "sag, volts on reserve"
+
+
+def test_resistance_is_the_sag_per_ampere() -> None:
+    """Ohm's law: 0.8 V at 16 A more are 50 milliohms; where the amperes are not known there is none."""
+    drop = Series("sag, volts", Quantity.SAG, "volts", (Point("a", 1.0, 0.8, 3.0), Point("b", 2.0, 0.8)))
+    found = resistance(drop, {"a": 16.0})
+    assert (found.quantity, found.unit) == (Quantity.RESISTANCE, "milliohms")
+    assert found.points == (Point("a", 1.0, 50.0, 3.0),)
 
 
 def test_response_times_are_the_median_of_each_run() -> None:

@@ -24,10 +24,10 @@ def amount(node: Node, *, at_least: str = "0", at_most: float | None = None) -> 
 
 def positive(node: Node) -> float:
     """A number above nothing."""
-    number = amount(node)
-    if number == 0:
-        node.refuse("0 is too small; write a number above 0")
-    return number
+    number = float(node.number())
+    if number <= 0:
+        node.refuse(f"{node.text()} is too small; write a number above 0")
+    return amount(node) if number > 0 else number
 
 
 def optional_amount(

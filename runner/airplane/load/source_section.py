@@ -30,6 +30,8 @@ def _source(name: str, node: Node, buses: tuple[str, ...]) -> Source:
         node.refuse(f'"kind" is missing; add "kind: ..." with one of: {", ".join(kinds)}')
         return Generator(name, "", 0.0, 0.0)
     kind = entries["kind"].one_of(kinds)
+    if entries["kind"].text() != kind:  # told; what such a source should have is not known
+        return Generator(name, "", 0.0, 0.0)
     if kind == "battery":
         return _battery(name, node, buses)
     if kind == "ground power":
@@ -71,7 +73,10 @@ def _battery(name: str, node: Node, buses: tuple[str, ...]) -> Battery:
         fields["cells"].refuse(f"{cells} is not a whole number of cells; write one such as 20")
     chemistry = word(fields["chemistry"], Chemistry)
     if chemistry is not Chemistry.LEAD_ACID and "temperature" not in fields:
-        node.refuse(f'"temperature" is missing; add the maker\'s table, no general one serves {chemistry}')
+        node.refuse(
+            f'"temperature" is missing; add the maker\'s table, no general one serves {chemistry}:'
+            ' "temperature: [{celsius: 0, share: 0.9}, {celsius: 23, share: 1.0}]"'
+        )
     peukert = amount(fields["peukert"], at_least="1", at_most=2) if "peukert" in fields else 1.0
     return Battery(
         name=name,

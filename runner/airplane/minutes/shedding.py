@@ -39,6 +39,30 @@ class Shedding:
         return self.low_minutes >= self.target_minutes
 
 
+@dataclass(frozen=True, slots=True)
+class Gain:
+    """What turning one load off is worth."""
+
+    load: str
+    minutes: float
+    """More on the battery, every figure as stated; it alone off after recognition."""
+    keep: Keep
+
+
+def gains(airplane: Airplane, conditions: Conditions, plan: EndurancePlan) -> tuple[Gain, ...]:
+    """Every load that may be shed with the minutes that it gives back by ampere-minutes, the most first."""
+    whole = endurance(airplane, conditions, plan).total_minutes
+    found = (
+        Gain(
+            load.name,
+            endurance(airplane, conditions, plan, frozenset({load.name})).total_minutes - whole,
+            load.keep,
+        )
+        for load in sheddable(airplane, plan)
+    )
+    return tuple(sorted(found, key=lambda gain: (-gain.minutes, gain.load)))
+
+
 def shedding_for(
     airplane: Airplane, conditions: Conditions, plan: EndurancePlan, target_minutes: float
 ) -> Shedding:

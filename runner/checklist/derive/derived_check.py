@@ -8,7 +8,7 @@ from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.wiring import Phase
 from runner.checklist.derive.before_reserve import before_items, reads_parked
 from runner.checklist.derive.check_sheet import Entry, SheetSection, write_sheet
-from runner.checklist.derive.living import clock_items, living_items
+from runner.checklist.derive.living import clock_items, lamps_first
 from runner.checklist.derive.panel import Panel, listed, named, reserve_panel, started
 from runner.checklist.derive.volts import bands_worth, moved_items, volts_item
 from runner.checklist.derive.witness import (
@@ -60,15 +60,16 @@ def _cautions(panel: Panel) -> list[str]:
 def _parts(panel: Panel, on: date) -> Iterator[SheetSection]:
     reserve = panel.airplane.selector.reserve
     starter = f"{reserve} selected"
-    before, living = tuple(before_items(panel.airplane, on)), living_items(panel)
+    before, (lamps, others) = tuple(before_items(panel.airplane, on)), lamps_first(panel)
     chosen = tuple(witness_item(load) for load in witnesses(panel))
     dead = (*chosen, *remainder_items(panel), *switched_items(panel))
     yield from _chunks(f"Before {reserve}", before)
     yield SheetSection(f"{started(reserve)} on", (_selecting(panel, starter), *clock_items(panel, starter)))
-    yield from _chunks("Must live", living)
+    yield from _chunks("Lamps", lamps)
     yield SheetSection("Under load", (_under_load(panel.airplane, on), *moved_items(panel.airplane, on)))
+    yield from _chunks("Must live", others)
     yield from _chunks("Must stay dead", dead)
-    yield from _chunks("Switches back", tuple(_switches((*before, *living, *dead))))
+    yield from _chunks("Switches back", tuple(_switches((*before, *lamps, *others, *dead))))
     yield SheetSection("Restore", tuple(_restoring(panel, on)))
 
 

@@ -53,17 +53,28 @@ def carried_to(panel: Panel, name: str) -> tuple[str, ...]:
 
 
 def living_items(panel: Panel) -> tuple[Entry, ...]:
-    """Items that prove every load that no clock proves; critical ones first, then in panel order."""
+    """Items that prove every load that no clock proves: lamps, then the rest; critical ones first in both."""
     left = set(panel.duty.loads)
     for gyro in _gyros(panel):
         left -= {gyro.load, *carried_to(panel, gyro.load)}
-    ranked: list[tuple[bool, int, frozenset[str], Entry]] = []
+    ranked: list[tuple[tuple[bool, bool, int], frozenset[str], Entry]] = []
     for name, loads, entry in _candidates(panel, left):
         is_critical = any(panel.airplane.loads[load].keep is Keep.MUST for load in loads)
         marked = {**entry, "critical": True} if is_critical else entry
-        ranked.append((not is_critical, panel.rank(name), loads, marked))
-    ordered = sorted(ranked, key=lambda each: each[:2])
-    return tuple(_switched_on(panel, ((loads, entry) for _, _, loads, entry in ordered)))
+        ranked.append(((not _is_lamp(panel, entry), not is_critical, panel.rank(name)), loads, marked))
+    ordered = sorted(ranked, key=lambda each: each[0])
+    return tuple(_switched_on(panel, ((loads, entry) for _, loads, entry in ordered)))
+
+
+def lamps_first(panel: Panel) -> tuple[tuple[Entry, ...], tuple[Entry, ...]]:
+    """The items of lamps, and those of everything else that must live."""
+    items = living_items(panel)
+    count = sum(_is_lamp(panel, entry) for entry in items)
+    return items[:count], items[count:]
+
+
+def _is_lamp(panel: Panel, entry: Entry) -> bool:
+    return any(entry.get("proves") == lamp.load for lamp in panel.airplane.lamps.values())
 
 
 def _switched_on(panel: Panel, items: Iterable[tuple[frozenset[str], Entry]]) -> Iterator[Entry]:

@@ -14,7 +14,7 @@ from runner.airplane.minutes.capacity import Conditions, Health, health_of, perc
 from runner.airplane.minutes.chance import LOW_PERCENT, Spread
 from runner.airplane.minutes.generator import Loading, loadings
 from runner.airplane.minutes.reckoning import Endurance, endurance
-from runner.airplane.minutes.shedding import Shedding, shedding_for
+from runner.airplane.minutes.shedding import Gain, Shedding, gains, shedding_for
 from runner.airplane.minutes.stamina import Stamina, stamina
 from runner.airplane.minutes.standing_now import Drain, next_test, parked_drain, recovery_minutes
 from runner.airplane.model.airplane import Airplane, EndurancePlan
@@ -41,6 +41,7 @@ class EnduranceReport:
     helped: Mapping[str, Stamina]
     """The same with one generator still turning."""
     drain: Drain
+    gains: tuple[Gain, ...]
     sheddings: tuple[Shedding, ...]
     elsewhere: Mapping[str, Endurance]
     """The same with the cruise and approach flown in another selector position that the battery feeds."""
@@ -80,6 +81,7 @@ def endurance_report(
         spread=stamina_spread(airplane, conditions, plan),
         helped=_helped(airplane, conditions, plan),
         drain=parked_drain(airplane, conditions),
+        gains=gains(airplane, conditions, plan),
         sheddings=tuple(shedding_for(airplane, conditions, plan, minutes) for minutes in target_minutes),
         elsewhere=_elsewhere(airplane, conditions, plan),
         loadings=loadings(airplane),
@@ -179,6 +181,9 @@ def endurance_dict(report: EnduranceReport) -> Mapping[str, object]:
         "share_reaching_required": round(spread.enough_share, 4),
         "samples": spread.samples,
         "seed": spread.seed,
+        "gains": [
+            {"load": each.load, "minutes": round(each.minutes, 1), "keep": each.keep} for each in report.gains
+        ],
         "shedding": [_shedding(each) for each in report.sheddings],
         "other_positions_minutes": {
             position: round(each.total_minutes, 1) for position, each in report.elsewhere.items()

@@ -136,7 +136,9 @@ def _verdict(report: EnduranceReport) -> list[str]:
 
 
 def _shed(report: EnduranceReport, width: int | None) -> list[str]:
-    lines = ["TO REACH, EVEN IN THE LOW CASE"]
+    rows = [(each.load, f"+{each.minutes:.1f} min", each.keep) for each in report.gains]
+    gained = [*table([("SWITCHED OFF, IT GIVES", "", ""), *rows], "", width), ""] if rows else []
+    lines = [*gained, "TO REACH, EVEN IN THE LOW CASE"]
     for found in report.sheddings:
         lines += textwrap.wrap(_shed_words(found), width or WIDTH, subsequent_indent="    ")
     return [*lines, ""]

@@ -16,9 +16,10 @@ from runner.logbook.record.header import NO_AIRPLANE
 from runner.logbook.record.record import snapshots_of
 from runner.logbook.record.record_shelf import Shelf
 from runner.logbook.squawk.maintenance_record import services_of
+from runner.report.fleet.load_step import steps_by_run
 from runner.report.fleet.voltage import limits_of, voltage_pair
 from runner.trend.judged_series import RECENT, Trend, trend_of
-from runner.trend.series import Limits, Maintenance, Point, Quantity, Series, response_times, sag
+from runner.trend.series import Limits, Maintenance, Point, Quantity, Series, resistance, response_times, sag
 from runner.trend.verdict_wording import spoken
 
 
@@ -67,7 +68,11 @@ def _series(shelf: Shelf, registration: str, check: Check | None) -> Iterator[Se
     pair = None if check is None else voltage_pair(check)
     named = {series.name: series for series in stored}
     if pair is not None and pair.before in named and pair.on_reserve in named:
-        yield sag(named[pair.before], named[pair.on_reserve])
+        drop = sag(named[pair.before], named[pair.on_reserve])
+        yield drop
+        amps = steps_by_run(shelf, (point.run for point in drop.points), pair)
+        if amps:
+            yield resistance(drop, amps)
     yield _responses(shelf, registration, stored)
 
 

@@ -32,6 +32,23 @@ def _spoilt(*edits: tuple[str, str]) -> tuple[str, list[int]]:
     ]
 
 
+def test_a_kind_that_is_none_is_told_without_what_another_kind_would_need() -> None:
+    """One line, with the nearest kind."""
+    text, lines = _spoilt(("left generator: {kind: generator", "left generator: {kind: genarator"))
+    ((line, message),) = _mistakes(text)
+    assert [line] == lines
+    assert 'did you mean "generator"?' in message
+
+
+def test_a_figure_that_must_be_above_nothing_is_told_so_once() -> None:
+    """Below zero as at zero."""
+    for figure in ("0", "-3"):
+        text, lines = _spoilt(("bus: centre bus, amps: 600", f"bus: centre bus, amps: {figure}"))
+        ((line, message),) = _mistakes(text)
+        assert [line] == lines
+        assert message == f'source "ground power": {figure} is too small; write a number above 0'
+
+
 def test_each_mistakes_is_told_once_in_the_order_of_the_file() -> None:
     """From the title to the last section; what is right beside them is not complained of."""
     text, lines = _spoilt(

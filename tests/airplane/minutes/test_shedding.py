@@ -7,8 +7,8 @@ import pytest
 
 from runner.airplane.minutes.capacity import Conditions, planned_conditions
 from runner.airplane.minutes.chance import spread_of
-from runner.airplane.minutes.reckoning import demand
-from runner.airplane.minutes.shedding import SAMPLES, sheddable, shedding_for
+from runner.airplane.minutes.reckoning import demand, endurance
+from runner.airplane.minutes.shedding import SAMPLES, gains, sheddable, shedding_for
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.wiring import Keep
 
@@ -55,6 +55,21 @@ def test_spare_loads_go_before_wanted_ones(tarn: Airplane) -> None:
     assert order == sorted(order, key=[Keep.SPARE, Keep.WANT].index)
     wanted = [load.name for load in sheddable(tarn, tarn.endurance) if load.keep is Keep.WANT]
     assert wanted[0] == "transponder"
+
+
+def test_the_load_that_gives_most_minutes_is_named_first(tarn: Airplane) -> None:
+    """Each alone, against the reckoning without it; a motor that seldom runs gives less than a lamp."""
+    conditions = planned_conditions(tarn.battery, ON)
+    found = gains(tarn, conditions, tarn.endurance)
+    assert [gain.minutes for gain in found] == sorted((gain.minutes for gain in found), reverse=True)
+    whole = endurance(tarn, conditions, tarn.endurance).total_minutes
+    for gain in found:
+        without = endurance(tarn, conditions, tarn.endurance, frozenset({gain.load})).total_minutes
+        assert gain.minutes == pytest.approx(without - whole)
+        assert gain.minutes > 0
+    names = [gain.load for gain in found]
+    assert names[:2] == ["standby fuel pump", "transponder"]
+    assert names.index("glareshield lamps") < names.index("flap motor")
 
 
 def test_the_total_is_longer_than_the_low_case(tarn: Airplane) -> None:

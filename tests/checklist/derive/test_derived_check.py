@@ -8,7 +8,17 @@ from runner.airplane.model.situation import on_battery
 from runner.airplane.model.wiring import Phase
 from runner.checklist.derive.before_reserve import reads_parked
 from runner.checklist.derive.derived_check import derive
-from runner.checklist.format.check import Call, Check, Dead, NamedState, Partial, Reading, SpinUp, Unit
+from runner.checklist.format.check import (
+    Action,
+    Call,
+    Check,
+    Dead,
+    NamedState,
+    Partial,
+    Reading,
+    SpinUp,
+    Unit,
+)
 from runner.checklist.format.check_load import parse_check
 from runner.checklist.lint.check_lint import lint
 from runner.checklist.lint.consistency import contradictions
@@ -21,7 +31,7 @@ from tests.checklist.twisted import TWISTS, twisted_airplane
 
 PATH = Path("derived.yaml")
 DICTIONARY = dictionary_words()
-AIRPLANES = ("merlow-ml2", "tarn-t1", "pellow-p2")
+AIRPLANES = ("merlow-ml2", "tarn-qx83", "pellow-jv62")
 UNWITNESSED = frozenset(("nothing to run on the AC bus", "all of the AC bus moves"))
 
 
@@ -170,13 +180,38 @@ def test_what_must_live_has_its_switch_on() -> None:
 
 def test_living_items_follow_the_panel_critical_ones_first() -> None:
     """What must be kept is critical; within each group the order is the panel's."""
-    airplane = shipped_airplane("tarn-t1")
+    airplane = shipped_airplane("tarn-qx83")
     section = next(each for each in derived(airplane).sections if each.title == "Must live")
     assert [item.critical for item in section.items] == sorted(
         (item.critical for item in section.items), reverse=True
     )
     ranks = [(not item.critical, airplane.panel_rank(item.name)) for item in section.items]
     assert ranks == sorted(ranks)
+
+
+def test_volts_are_read_when_gyros_and_lamps_are_on_and_no_other_switch_was_moved(
+    airplane: Airplane,
+) -> None:
+    """After the surge of what starts; a stop there finds little to ask back."""
+    items = derived(airplane).items
+    names = [item.name for item in items]
+    place = names.index("volts under load")
+    lamps = {lamp.load for lamp in airplane.lamps.values()}
+    asked = [n for n, item in enumerate(items) if lamps & set(item.proves)]
+    assert asked
+    assert max(asked) < place
+    gyros = [n for n, item in enumerate(items) if isinstance(item.body, SpinUp)]
+    assert all(number < place for number in gyros)
+    selected = next(n for n, item in enumerate(items) if isinstance(item.body, Action) and item.body.selects)
+    between = items[selected:place]
+    assert all(lamps & set(item.proves) for item in between if item.moves)
+
+
+def test_a_stuck_voltmeter_is_asked_for_where_a_healthy_one_moves() -> None:
+    """Against the rested volts; a meter in half volts need not move at all, and nobody is asked then."""
+    assert derived(shipped_airplane("merlow-ml2")).item("voltmeter moved").proves == ("battery voltmeter",)
+    coarse = derived(twisted_airplane("bands between steps"))
+    assert "voltmeter moved" not in [item.name for item in coarse.items]
 
 
 def test_half_living_instruments_are_asked_part_by_part() -> None:

@@ -57,7 +57,7 @@ def test_a_check_of_another_airplane_is_refused() -> None:
     """Nothing else is judged then."""
     (finding,) = contradictions(shipped_check("tarn-reserve"), shipped_airplane("merlow-ml2"))
     assert finding.grade is Grade.ERROR
-    assert finding.message == 'the check is for "tarn-t1", not for "merlow-ml2"; load the right airplane'
+    assert finding.message == 'the check is for "tarn-qx83", not for "merlow-ml2"; load the right airplane'
 
 
 def test_the_same_contradiction_is_told_once() -> None:

@@ -90,7 +90,7 @@ def test_the_json_has_volts_and_no_limit_passed_on_the_reserve(plain: Any) -> No
 
 def test_an_overloaded_generator_and_its_breaker_are_told() -> None:
     """A 20 A alternator on 27.9 A of loads: at its limit, and the battery gives the rest."""
-    tarn = load_airplane(AIRPLANES / "tarn-t1.yaml")
+    tarn = load_airplane(AIRPLANES / "tarn-qx83.yaml")
     alone = replace(everything_works(tarn), lost=frozenset({"starter generator", "ground power"}))
     report = bus_report(tarn, replace(alone, position="essential"))
     messages = [limit.message for limit in report.limits()]

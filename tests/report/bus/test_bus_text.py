@@ -10,7 +10,7 @@ from runner.report.bus.bus_report import bus_report
 from runner.report.bus.bus_text import bus_text, path_text
 
 AIRPLANES = Path(__file__).parents[3] / "checklists" / "airplanes"
-TARN = load_airplane(AIRPLANES / "tarn-t1.yaml")
+TARN = load_airplane(AIRPLANES / "tarn-qx83.yaml")
 RESERVE = bus_report(TARN, on_battery(TARN, "essential"))
 LINES = bus_text(RESERVE).splitlines()
 

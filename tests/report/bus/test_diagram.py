@@ -17,7 +17,7 @@ AIRPLANES = Path(__file__).parents[3] / "checklists" / "airplanes"
 SPACE = "{http://www.w3.org/2000/svg}"
 
 
-@pytest.fixture(params=["merlow-ml2", "tarn-t1"])
+@pytest.fixture(params=["merlow-ml2", "tarn-qx83"])
 def airplane(request: pytest.FixtureRequest) -> Airplane:
     """Each shipped airplane in turn."""
     return load_airplane(AIRPLANES / f"{request.param}.yaml")

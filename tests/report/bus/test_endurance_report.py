@@ -15,7 +15,7 @@ from runner.report.bus.endurance_report import EnduranceReport, assumptions, end
 from runner.report.bus.endurance_text import endurance_text
 
 AIRPLANES = Path(__file__).parents[3] / "checklists" / "airplanes"
-TARN = load_airplane(AIRPLANES / "tarn-t1.yaml")
+TARN = load_airplane(AIRPLANES / "tarn-qx83.yaml")
 ON = date(2026, 11, 25)
 
 

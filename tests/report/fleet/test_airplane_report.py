@@ -89,12 +89,12 @@ def test_a_fleet_is_one_page_with_a_row_an_airplane(logbook: Logbook) -> None:
     for place, story in enumerate((Story.FAILING_GYRO, Story.NORMAL_WEAR)):
         write_past(logbook, 40, f"QQ-Z{place}", story)
     report = fleet_report(logbook, ("QQ-Z0", "QQ-Z1"), partial(basis_of, logbook), MAKER)
-    assert moved_words(report.airplanes) == "1 of 16 series moved"
+    assert moved_words(report.airplanes) == "1 of 18 series moved"
     assert re.fullmatch(r"\d+ squawks not closed on \d+ items", open_words(report.airplanes))
     page = fleet_page(report)
     assert page.count("<svg") == 1
     assert "Chart of left attitude gyro" in page
-    assert "None of 8 series moved." in page
+    assert "None of 9 series moved." in page
     assert '<a href="#tail-2">QQ-Z1</a>' in page
     assert "Invented." in page
 
