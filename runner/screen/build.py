@@ -109,7 +109,7 @@ def build_view(
         put_off=tuple(each.challenge for each in outlook.put_off),
         squawks=outlook.squawks,
         cautions=outlook.cautions,
-        sound=_sound(machine, outlook, sound, reason),
+        sound=_sound(machine, outlook, sound, "" if is_note_typed else machine.transmission, reason),
         stop="" if outlook.stop is None else outlook.stop.what,
         remedy="" if outlook.stop is None else check.item(outlook.stop.item).remedy,
         stops=outlook.stops,
@@ -238,12 +238,12 @@ def _battery(progress: Progress, now: float) -> BatteryView:
     return BatteryView(ampere_hours(progress, now), plan.usable_ampere_hours, plan.warn_share)
 
 
-def _sound(machine: Machine, outlook: Outlook, sound: SoundView, reason: str) -> SoundView:
-    """The session's facts with what the machine heard and said."""
+def _sound(machine: Machine, outlook: Outlook, sound: SoundView, said: str, reason: str) -> SoundView:
+    """The session's facts with what the machine heard, and what it said."""
     last = machine.last_heard
     heard = None
     if last is not None:
         verdict = HeardVerdict.TAKEN if last.is_taken else HeardVerdict.REFUSED
         heard = HeardView(last.text, last.confidence, verdict, "" if last.is_taken else reason, last.channel)
     channel = outlook.channel if sound.engine else Channel.KEYS
-    return replace(sound, channel=channel, heard=heard, said=machine.transmission)
+    return replace(sound, channel=channel, heard=heard, said=said)

@@ -299,3 +299,16 @@ def test_a_clock_s_answer_brings_the_author_s_phrase() -> None:
     """What the ear takes is what the dial shows."""
     (answer, *_) = view_of(powered()).clocks[0].answers
     assert (answer.say or answer.label) == "left pulled"
+
+
+def test_a_note_that_is_typed_is_not_said_to_be_recorded() -> None:
+    """By keys alone, and where the microphone is gone."""
+    by_keys = view_of(powered().say(Word.NOTE), SoundView())
+    assert (by_keys.is_note_typed, by_keys.challenge) == (True, "Type the note; enter keeps it")
+    assert by_keys.sound.said == ""
+    run = powered()
+    run.take(MicLost(run.at))
+    lost = view_of(run.say(Word.NOTE))
+    assert lost.is_note_typed
+    assert run.said == "Type the note."
+    assert not view_of(powered().say(Word.NOTE)).is_note_typed

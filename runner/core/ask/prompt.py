@@ -32,10 +32,10 @@ RESTORE_YOURSELF: Final = "Put back yourself what is still out"
 SET_BACK: Final = "The computer's clock was set back. How long this run was stopped is not known"
 RESTARTED: Final = "Restarted"
 NOTED: Final = "Noted"
+TYPE_NOTE: Final = "type the note"
 NOT_NOTED: Final = "No note was recorded"
 NOTHING_DONE: Final = "Nothing is completed yet"
 NO_REASON: Final = "No reason is given"
-NO_MIC: Final = "No microphone for a note"
 RESTORE_FIRST: Final = "The check is abandoned. What was moved comes back first"
 CORRECTION: Final = "Correction"
 CONTINUING: Final = "continuing"
@@ -60,7 +60,7 @@ def question(progress: Progress) -> str:
     """What the run asks in the state that it has come to; empty where nothing is asked."""
     state = state_of(progress)
     if state in ASKS:
-        return ASKS[state]
+        return TYPE_NOTE if state is State.NOTING and not progress.may_record else ASKS[state]
     if state is State.CONFIRMING and progress.pending is not None:
         return _confirmation(progress, progress.pending)
     if state is State.WAITING:

@@ -31,6 +31,7 @@ FIXED: Final = (
     prompt.MIC_BACK,
     prompt.NOTED,
     prompt.ASKS[State.NOTING],
+    prompt.TYPE_NOTE,
     prompt.NOTHING_ELSE,
     prompt.CLOCKS_END,
     prompt.NO_CORRECTION,

@@ -173,7 +173,7 @@ WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
     Word.READ_BACK: heard((CHECKING, to(word.read_back, SAME))),
     Word.ROGER: heard((TALKING, to(word.answer_nothing, SAME))),
     Word.WHY: heard((CHECKING, to(word.explain, SAME))),
-    Word.NOTE: heard((CHECKING, to(word.start_note, SAME, NOTING))),
+    Word.NOTE: heard((CHECKING, to(word.start_note, NOTING))),
     Word.PUT_OFF: heard(
         ([ASKING, WAITING, RESTORING], to(word.put_off, SAME)),
         ([CONFIRMING], to(word.answer_nothing, SAME)),

@@ -12,7 +12,6 @@ from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.entry import (
     AbandonStarted,
-    Cause,
     CautionsTaken,
     ClockStarted,
     ConfirmationAsked,
@@ -149,9 +148,7 @@ def explain(moment: Moment, _event: Answered, _word: Word) -> Reply:
 
 
 def start_note(moment: Moment, event: Answered, _word: Word) -> Reply:
-    """Record what is said next, if there is a microphone."""
-    if moment.progress.is_deaf or Cause.MIC_LOST in moment.progress.hindrances:
-        return Reply(preface=prompt.NO_MIC)
+    """Record what is said next, or what is typed where no microphone is."""
     return Reply((NoteStarted(event.at, _subject(moment)),))
 
 

@@ -4,7 +4,16 @@ from collections.abc import Iterator
 
 import pytest
 
-from runner.core.event import MicLost, Port, PortBack, PortFailed, Started
+from runner.core.event import (
+    MicBack,
+    MicLost,
+    Port,
+    PortBack,
+    PortFailed,
+    RoomGrewLoud,
+    RoomGrewQuiet,
+    Started,
+)
 from runner.core.grid import table
 from runner.core.grid.machine import Machine
 from runner.core.state import State
@@ -50,8 +59,20 @@ def rare_ways() -> Iterator[State]:
         assert state in (State.NOTING, State.RESTORING)
         run.take(PortFailed(run.at, Port.SCREEN, "no answer")).take(PortBack(run.at, Port.SCREEN))
         assert run.state is state
+    for run in (
+        on_reserve().say(Word.STANDBY),
+        on_reserve().read("25"),
+        on_reserve().say(Word.ABANDON).say(Word.AFFIRM),
+    ):
+        state = run.state
+        for lost, back in (
+            (RoomGrewLoud(run.at, -20.0), RoomGrewQuiet(run.at, -50.0)),
+            (MicLost(run.at), MicBack(run.at)),
+            (PortFailed(run.at, Port.EAR, "no answer"), PortBack(run.at, Port.EAR)),
+        ):
+            assert run.take(lost).take(back).state is state
     run.take(MicLost(run.at)).say(Word.NOTE)
-    assert (run.state, run.said) == (State.RESTORING, "No microphone for a note. NORMAL.")
+    assert (run.state, run.said) == (State.NOTING, "Type the note.")
 
 
 def test_every_target_that_the_grid_names_is_reached(watch: Watch) -> None:
