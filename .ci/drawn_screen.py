@@ -20,7 +20,7 @@ from rich.style import Style
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from runner.checklist.format.check import Item, Outcome, Reading  # noqa: E402 - the path comes first
+from runner.checklist.format.check import Item, Outcome  # noqa: E402 - the path comes first
 from runner.core.event import Answered, Channel, PlaybackEnded, Started  # noqa: E402
 from runner.core.grid.machine import Machine  # noqa: E402
 from runner.language.meaning import Command, Meaning, Picked, Value, Word  # noqa: E402
@@ -79,9 +79,10 @@ def demo_view() -> View:
 
 
 def _passing(item: Item) -> Meaning:
-    if isinstance(item.body, Reading):
-        band = item.body.pass_band
-        return Value(item.name, ((band.low + band.high) / 2).quantize(item.body.resolution))
+    number = item.body.number
+    if number is not None:
+        band = number.pass_band
+        return Value(item.name, ((band.low + band.high) / 2).quantize(number.resolution))
     passing = next(one for one in item.responses if one.outcome is Outcome.PASS)
     return Picked(item.name, passing.label)
 

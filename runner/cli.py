@@ -51,6 +51,11 @@ EXIT_BROKEN_PIPE: Final = 141
 
 COMMANDS: Final[dict[str, Listing]] = {
     "run": Listing("runner.command.run", "run a check by voice or by keys", "eyesout run merlow-reserve"),
+    "drill": Listing(
+        "runner.command.drill",
+        "a rehearsal against a played airplane that breaks, and its debrief",
+        "eyesout drill merlow-reserve --level 2",
+    ),
     "demo": Listing(
         "runner.command.demo", "a whole spoken check with a scripted pilot, no microphone", "eyesout demo"
     ),

@@ -105,11 +105,13 @@ class Node:
             self.refuse("the value is empty; write it after the colon")
         return self.value.strip()
 
+    def each(self) -> tuple[Node, ...]:
+        """One text, or the list."""
+        return (self,) if isinstance(self.value, str) else self.items()
+
     def texts(self) -> tuple[str, ...]:
         """One text or a list of texts."""
-        if isinstance(self.value, str):
-            return (self.text(),)
-        return tuple(node.text() for node in self.items())
+        return tuple(node.text() for node in self.each())
 
     def number(self, *, at_least: str | None = None) -> Decimal:
         """A plain decimal number, refused when it is none or below `at_least`."""

@@ -11,7 +11,7 @@ HOUSE = ci_script("house")
 SOURCES = HOUSE.sources()
 MODULES = {path.relative_to(HOUSE.PACKAGE).as_posix(): source.tree for path, source in SOURCES.items()}
 
-PURE = ("airplane", "checklist", "language", "core", "trend", "prove")
+PURE = ("airplane", "checklist", "language", "core", "drill", "trend", "prove")
 TOUCHES_A_FILE = {
     *(
         "read_text",
@@ -52,7 +52,17 @@ ADAPTERS = {
 ROOMS = {
     "matplotlib": ("report/draw/plotter.py", "report/bus/endurance_chart.py", "report/trend/trend_chart.py"),
     "numpy": (
-        *("airplane/", "fault/", "logbook/invented/", "report/", "session/", "trend/", "voice/", "command/"),
+        *(
+            "airplane/",
+            "drill/",
+            "fault/",
+            "logbook/invented/",
+            "report/",
+            "session/",
+            "trend/",
+            "voice/",
+            "command/",
+        ),
     ),
     "sqlalchemy": ("logbook/school/",),
     "textual": ("screen/full/",),

@@ -40,10 +40,11 @@ WORD_CELLS = """\
 """
 WORD_SAID = """
 from runner.core.grid.table import WORDS_IN_FORCE
-from runner.language.force import in_force, understand
+from runner.checklist.kind.item_phrases import phrases_of
+from runner.language.force import understand
 
 print(done("run", "check.yaml", "--keys", "--plain", "--by", "Ada"))
-assert understand("And again", in_force()).word.effect == "says it again"
+assert understand("And again", phrases_of()).word.effect == "says it again"
 assert [str(state) for state in WORDS_IN_FORCE if "once more" in WORDS_IN_FORCE[state]] == [
     "asking",
     "confirming",

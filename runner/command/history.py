@@ -17,6 +17,7 @@ from runner.visible import width_of
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """Which airplane, how many, which logbook."""
     parser.add_argument("airplane", nargs="?", help="a registration, or an airplane file's name (all)")
+    parser.add_argument("--by", metavar="NAME", help="only the runs of this pilot")
     parser.add_argument(
         "--limit", type=whole(0, 1_000_000_000), default=30, metavar="N", help="the newest N (30); 0 for all"
     )
@@ -28,7 +29,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Print the list; RecordError when there is no logbook or no such airplane."""
     limit = arguments.limit or None
     with open_shelf(arguments.logbook) as shelf:
-        found = runs(shelf, airplane=arguments.airplane, limit=limit and limit + 1)
+        found = runs(shelf, airplane=arguments.airplane, pilot=arguments.by, limit=limit and limit + 1)
     has_more = limit is not None and len(found) > limit
     found = found[:limit]
     if arguments.json:
@@ -37,7 +38,7 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if not found:
         out.write("no runs yet\n")
         return 0
-    heads = ("started, UTC", "registration", "result", "took", "stops", "squawks", "cautions", "run")
+    heads = ("started, UTC", "registration", "pilot", "result", "took", "stops", "squawks", "cautions", "run")
     out.write("\n".join(table([heads, *map(_row, found)], indent="", width=width_of(out))) + "\n")
     if has_more:
         out.write("older runs are left out; --limit 0 lists all\n")
@@ -50,6 +51,7 @@ def _row(one: RunSummary) -> tuple[str, ...]:
     return (
         moment(one.started_at),
         one.registration,
+        one.pilot or "-",
         one.state,
         took,
         str(one.stops or "-"),

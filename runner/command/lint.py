@@ -15,6 +15,7 @@ from runner.airplane.survey.remark import Remark
 from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import load_check
 from runner.checklist.lint.check_lint import lint
+from runner.checklist.lint.clash import clashes
 from runner.checklist.lint.consistency import contradictions
 from runner.checklist.lint.coverage import coverage, selects_reserve
 from runner.checklist.lint.finding import Finding, Grade, folded
@@ -22,7 +23,6 @@ from runner.checklist.lint.minutes_truth import judge_bands
 from runner.command.proving import TimedProof, proof_as_json, proof_lines, timed_proof
 from runner.document import read_document
 from runner.errors import UsageError
-from runner.language.clash import clashes
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import pronounced
 from runner.session.data_file import find_airplane, find_check

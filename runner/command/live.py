@@ -6,11 +6,12 @@ import argparse
 import contextlib
 import os
 import sys
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Final, TextIO
 
 from runner.command.closing import finding_lines
-from runner.command.terminal import LiveRun, run_screen
+from runner.command.terminal import LiveRun, OpenRecord, run_screen
 from runner.core.event import Port
 from runner.core.grid.machine import Machine
 from runner.core.record.entry import Entry
@@ -36,6 +37,7 @@ from runner.voice.card.audio_clock import AudioClock, start_clock
 from runner.voice.card.portaudio import PortAudio, Role
 from runner.voice.card.stray import keep_stray_lines_off
 from runner.voice.listen.endpoint import Patience
+from runner.voice.port import Samples, Sound
 
 SLACK_SECONDS: Final = 2.0
 """A clock that stands back by less was only put right."""
@@ -54,15 +56,26 @@ def run_room(arguments: argparse.Namespace, out: TextIO) -> int:
         parts, record, entries = _begin(arguments, logbook, clock, ear)
         with record:
             _tell(*logbook.notices, *filter(None, [ear.notice]))
-            live = _assemble(arguments, logbook, (parts, record, entries), clock, ear)
+            keep_clip = ClipFolder(logbook.clips, record.run).keep
+            live = open_room(arguments, (parts, record, entries), clock, ear, keep_clip)
+            live.find_moves = lambda: moves_of(logbook, record.header.registration)
             live.is_set_back = is_set_back
-            is_plain = arguments.plain or _is_dumb()
-            with contextlib.nullcontext() if is_plain else keep_stray_lines_off():
-                try:
-                    run_screen(live, is_plain=is_plain)
-                finally:
-                    live.is_hung = not live.equipment.close() or live.is_hung
-    code = _close(live, out)
+            show_room(live, arguments)
+    return leave_room(live, _close(live, out), out)
+
+
+def show_room(live: LiveRun, arguments: argparse.Namespace) -> None:
+    """The run on its screen until both are over, and the sound closed."""
+    is_plain = arguments.plain or _is_dumb()
+    with contextlib.nullcontext() if is_plain else keep_stray_lines_off():
+        try:
+            run_screen(live, is_plain=is_plain)
+        finally:
+            live.is_hung = not live.equipment.close() or live.is_hung
+
+
+def leave_room(live: LiveRun, code: int, out: TextIO) -> int:
+    """The exit code; where something hangs the program ends here."""
     if live.is_hung:  # a library that hangs would keep the program from ending
         out.flush()
         sys.stderr.flush()
@@ -103,12 +116,17 @@ def _went_by_keys(arguments: argparse.Namespace, logbook: Logbook) -> bool:
 
 
 def _choose_ear(arguments: argparse.Namespace, logbook: Logbook, clock: AudioClock) -> EarChoice:
-    """What was learned of this pilot on this microphone, unless an ear is named or keys answer."""
-    if arguments.keys or arguments.engine:
-        return EarChoice(arguments.engine or BUILTIN)
+    """Of the pilot who runs it, or who began it."""
     pilot = arguments.by
     if arguments.resume is not None and not pilot:
         pilot = header_of(logbook, _run_to_resume(logbook, arguments.resume)).pilot
+    return ear_of(arguments, pilot, clock)
+
+
+def ear_of(arguments: argparse.Namespace, pilot: str, clock: AudioClock) -> EarChoice:
+    """What was learned of this pilot on this microphone, unless an ear is named or keys answer."""
+    if arguments.keys or arguments.engine:
+        return EarChoice(arguments.engine or BUILTIN)
     try:
         device = PortAudio(clock).name_of(Role.MICROPHONE, arguments.microphone)
     except AudioError:  # told of when the equipment is opened
@@ -150,26 +168,28 @@ def _run_to_resume(logbook: Logbook, words: str) -> str:
     return waiting[0].run
 
 
-def _assemble(
+def open_room(
     arguments: argparse.Namespace,
-    logbook: Logbook,
-    begun: tuple[Parts, RunHandle, tuple[Entry, ...]],
+    begun: tuple[Parts, OpenRecord, tuple[Entry, ...]],
     clock: AudioClock,
     ear: EarChoice,
+    keep_clip: Callable[[Samples], str],
+    *,
+    worn: Callable[[Sound], Sound] | None = None,
 ) -> LiveRun:
+    """A run with its room, and as much sound as there is and is wanted, through headphones or plain."""
     parts, record, entries = begun
     machine = Machine(parts.plan, entries)
     room = LiveRoom(machine, clock, lambda: None)
     equipment = Equipment()
     if not arguments.keys:
-        ends = Ends(room.put, ClipFolder(logbook.clips, record.run).keep)
-        equipment = open_equipment(_wanted(arguments, ear), parts, clock, ends)
+        ends = Ends(room.put, keep_clip)
+        equipment = open_equipment(_wanted(arguments, ear, worn), parts, clock, ends)
     _tell(*(f"{notice}; answering by keys" for notice in equipment.notices))
     room.equip(equipment.speech, equipment.hearing)
     room.screen = Attendant(Port.SCREEN, clock, room.put)
     live = LiveRun(parts, record, machine, room, equipment)
     room.show_run = live.show
-    live.find_moves = lambda: moves_of(logbook, record.header.registration)
     return live
 
 
@@ -178,9 +198,12 @@ def _tell(*notices: str) -> None:
         sys.stderr.write(f"eyesout: {notice}\n")
 
 
-def _wanted(arguments: argparse.Namespace, ear: EarChoice) -> EquipmentChoice:
+def _wanted(
+    arguments: argparse.Namespace, ear: EarChoice, worn: Callable[[Sound], Sound] | None
+) -> EquipmentChoice:
     return EquipmentChoice(
         engine=ear.engine,
+        worn=worn,
         threshold=ear.threshold,
         microphone=arguments.microphone,
         loudspeaker=arguments.loudspeaker,

@@ -85,7 +85,7 @@ def run_pilot(wanted: PilotRun, tell: Tell) -> PilotResult:
                 is_invented=True,
             )
         )
-        with _studio(script) as studio:
+        with studio_of(script) as studio:
             cast = Cast(script, studio, recogniser, ClipFolder(logbook.clips, record.run))
             scripted = run_scripted(parts, cast, record, tell)
         write_sound(wanted.exchange, Sound(np.concatenate(scripted.tape), RATE))
@@ -102,7 +102,7 @@ def report_exchange(perform: Callable[[Tell], PilotResult], out: TextIO, *, as_j
             print(f"{STANDING_CAUTION}\n", file=out)
         told.append(line)
         if not as_json:
-            print(f"{_stamp(line.at)}  {line.who:<8} {line.text}", file=out, flush=True)
+            print(f"{stamp(line.at)}  {line.who:<8} {line.text}", file=out, flush=True)
 
     result = perform(tell)
     if as_json:
@@ -113,8 +113,10 @@ def report_exchange(perform: Callable[[Tell], PilotResult], out: TextIO, *, as_j
 
 
 @contextlib.contextmanager
-def _studio(script: PilotScript) -> Iterator[ScriptedStudio]:
+def studio_of(script: PilotScript, worn: Callable[[Sound], Sound] | None = None) -> Iterator[ScriptedStudio]:
+    """The sounds of a script, their voices closed after use; `worn` is what prompts are heard through."""
     mouth, voice = make_mouth(prompt_folder())
+    mouth.worn = worn
     pilot = make_pilot_voice(script.voice)
     try:
         yield ScriptedStudio(mouth, pilot, script)
@@ -123,7 +125,8 @@ def _studio(script: PilotScript) -> Iterator[ScriptedStudio]:
         pilot.close()
 
 
-def _stamp(seconds: float) -> str:
+def stamp(seconds: float) -> str:
+    """Minutes and seconds: `03:07.5`."""
     minutes, rest = divmod(seconds, 60)
     return f"{int(minutes):02d}:{rest:04.1f}"
 
@@ -137,7 +140,7 @@ def _closing(result: PilotResult) -> list[str]:
         f"{result.parts.check.title}: {result.scripted.state.value}",
         *finding_lines(result.parts, summary),
         f"  ear      {result.engine}: {sum(spoken)} answers taken, {spoken.count(False)} asked again",
-        f"  time     {_stamp(seconds)} of check, run in {result.wall_seconds:.1f} s",
+        f"  time     {stamp(seconds)} of check, run in {result.wall_seconds:.1f} s",
         "",
         f"record  {result.run} in {result.logbook}",
         f"sound   {result.exchange}",

@@ -21,14 +21,32 @@ CELSIUS: Final = (-90, 60)
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The check, how it is answered, and who runs it."""
     parser.add_argument("check", nargs="?", default="", help="a shipped check's name, or a YAML file")
-    how = parser.add_argument_group("how it is answered")
-    how.add_argument("--keys", action="store_true", help="by keys alone, with no sound device at all")
-    how.add_argument("--plain", action="store_true", help="plain text instead of the full screen")
+    how = add_answering(parser)
     how.add_argument(
         "--pilot",
         metavar="FILE",
         help="a scripted pilot instead of a microphone: a shipped one, or a YAML file",
     )
+    what = parser.add_argument_group("what is recorded")
+    what.add_argument("--by", default="", metavar="NAME", help="who runs the check")
+    what.add_argument("--oat", type=figure(*CELSIUS), metavar="CELSIUS", help="outside air temperature")
+    what.add_argument(
+        "--logbook", type=Path, help="the logbook's folder; a scripted pilot has one of its own"
+    )
+    what.add_argument(
+        "--resume", nargs="?", const="", metavar="RUN", help="go on with a run that was stopped (the latest)"
+    )
+    what.add_argument(
+        "--rehearse", action="store_true", help="a drill: nothing of it is kept with the airplane's records"
+    )
+    parser.add_argument("--json", action="store_true", help="with --pilot: the result as JSON")
+
+
+def add_answering(parser: argparse.ArgumentParser) -> argparse._ArgumentGroup:
+    """How a run or a drill is answered: ear, voice, cards, keys."""
+    how = parser.add_argument_group("how it is answered")
+    how.add_argument("--keys", action="store_true", help="by keys alone, with no sound device at all")
+    how.add_argument("--plain", action="store_true", help="plain text instead of the full screen")
     how.add_argument("--headset", action="store_true", help="the microphone cannot hear the loudspeaker")
     how.add_argument("--patience", choices=[each.value for each in Patience], default="normal")
     how.add_argument(
@@ -45,20 +63,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="WORDS",
         help="words a minute of plain text",
     )
-    what = parser.add_argument_group("what is recorded")
-    what.add_argument("--by", default="", metavar="NAME", help="who runs the check")
-    what.add_argument("--oat", type=figure(*CELSIUS), metavar="CELSIUS", help="outside air temperature")
-    what.add_argument(
-        "--logbook", type=Path, help="the logbook's folder; a scripted pilot has one of its own"
-    )
-    what.add_argument(
-        "--resume", nargs="?", const="", metavar="RUN", help="go on with a run that was stopped (the latest)"
-    )
-    parser.add_argument("--json", action="store_true", help="with --pilot: the result as JSON")
+    return how
 
 
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Run it; 0 when the check was completed, 1 when it was not."""
+    if arguments.pilot is not None and arguments.rehearse:
+        raise UsageError("--rehearse is for people; a scripted pilot has a logbook of its own already")
     if arguments.pilot is not None:
         return _run_pilot(arguments, out)
     if arguments.json:
@@ -66,6 +77,12 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if not arguments.check and arguments.resume is None:
         raise UsageError("name a check, such as merlow-reserve, or --resume a run")
     arguments.logbook = arguments.logbook or logbook_folder()
+    if arguments.rehearse:
+        if arguments.resume is not None:
+            raise UsageError("a rehearsal is not gone on with; begin a new one with --rehearse")
+        from runner.command.drill_live import run_rehearsal  # noqa: PLC0415 - the screen takes time to load
+
+        return run_rehearsal(arguments, out)
     from runner.command.live import run_room  # noqa: PLC0415 - the screen takes time to load
 
     return run_room(arguments, out)

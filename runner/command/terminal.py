@@ -8,19 +8,22 @@ import sys
 import threading
 import traceback
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final, Protocol
 
 from runner.core.grid.machine import Machine
+from runner.core.record.entry import Entry
+from runner.drill.drill_desk import DrillDesk
 from runner.errors import EyesoutError
-from runner.logbook.record.run_store import RunHandle
 from runner.screen.build import build_view
+from runner.screen.drill_view import drill_view
 from runner.screen.full.screen_stop import STOPPING
 from runner.screen.keys import Intent, KeyedAnswer, NoteClosed, NoteWritten
 from runner.screen.plain.console import Console
 from runner.screen.plain.plain_view import WIDTH
 from runner.screen.view import NoiseView, SoundView, View
+from runner.session.drilled.drill_session import DrillSession
 from runner.session.live.attendant import reason_of
 from runner.session.live.equipment import Equipment
 from runner.session.live.live_room import LiveRoom, run_live
@@ -50,15 +53,30 @@ class Screen(Protocol):
         ...
 
 
+class OpenRecord(Protocol):
+    """A run's or a drill's record, open for writing."""
+
+    run: str
+    """Its id."""
+
+    def append(self, entry: Entry) -> None:
+        """Put one entry on disk; RecordError when it is not."""
+        ...
+
+
 @dataclass(slots=True)
 class LiveRun:
     """A run that is open for writing, with everything around it."""
 
     parts: Parts
-    record: RunHandle
+    record: OpenRecord
     machine: Machine
     room: LiveRoom
     equipment: Equipment
+    desk: DrillDesk | None = None
+    """Of a drill: the played airplane and what is done to it."""
+    is_drill: bool = False
+    """Nothing of it is about a real airplane."""
     post: Callable[[View], None] = lambda _view: None
     """Where views go; set once the screen exists."""
     find_moves: Callable[[], str] = lambda: ""
@@ -77,14 +95,19 @@ class LiveRun:
 
     def view(self) -> View:
         """The run as it is now."""
-        return build_view(
+        now = self.room.clock.now()
+        view = build_view(
             self.machine,
-            self.room.clock.now(),
+            now,
             airplane=self.parts.airplane_title,
             registration=self.parts.registration,
             sound=self._sound(),
             reason=self.room.refusal,
         )
+        if self.desk is None:
+            return replace(view, is_drill=self.is_drill)
+        questions = {item.name: item.challenge for item in self.parts.check.items}
+        return replace(view, is_drill=True, drill=drill_view(self.desk, now, questions))
 
     def show(self) -> None:
         """Send the newest view to the screen, which gets to it when it can."""
@@ -166,7 +189,10 @@ def _stopped_by_signals() -> Iterator[None]:
 
 def _loop(live: LiveRun, screen: Screen) -> None:
     scribe = Scribe(live.record.append, live.room.clock)
-    session = Session(live.machine, scribe.append, live.room)
+    if live.desk is None:
+        session = Session(live.machine, scribe.append, live.room)
+    else:
+        session = DrillSession(live.machine, scribe.append, live.room, live.desk)
     try:
         is_over = run_live(session, live.room, is_set_back=live.is_set_back)
         live.show()

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from runner.airplane.life.lively import Life
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Check, Reading, SpinUp
-from runner.checklist.lint.branch import Branch, branches
+from runner.checklist.format.check import Check
+from runner.checklist.lint.branch import branches
 from runner.checklist.lint.claim import Step, claims, steps
 from runner.fault.look import Look, Seen, Sight
 
@@ -17,7 +17,7 @@ Answers = tuple[tuple[str, str], ...]
 
 def walks(check: Check, airplane: Airplane) -> tuple[tuple[Step, ...], ...]:
     """The steps of each branch."""
-    return tuple(tuple(steps(check, branch, airplane.selector.parked)) for branch in _branches(check))
+    return tuple(tuple(steps(check, branch, airplane.selector.parked)) for branch in branches(check))
 
 
 def answers(way: tuple[Step, ...], seen: Seen) -> Answers:
@@ -27,19 +27,11 @@ def answers(way: tuple[Step, ...], seen: Seen) -> Answers:
     )
 
 
-def _branches(check: Check) -> tuple[Branch, ...]:
-    return tuple(branches(check))
-
-
 def _answer(step: Step, seen: Seen) -> Iterator[str]:
-    airplane, body = seen.ailing.airplane, step.item.body
-    if isinstance(body, SpinUp):
-        if body.gyro in airplane.gyros:
-            yield seen.at(Look(step.after, Sight.FLAG, body.gyro))
-        return
-    if isinstance(body, Reading):
+    airplane, number = seen.ailing.airplane, step.item.body.number
+    if number is not None:
         if airplane.voltmeter.name in step.item.proves:
-            yield str(body.outcome(seen.volts(step.after)))
+            yield str(number.outcome(seen.volts(step.after)))
         return
     for look in looks_at(step, airplane):
         yield seen.at(look)
@@ -50,8 +42,10 @@ def looks_at(step: Step, airplane: Airplane) -> Iterator[Look]:
 
     A voltmeter that is looked at and not read off is compared with what it showed at rest.
     """
-    if isinstance(step.item.body, SpinUp):
-        yield Look(step.after, Sight.FLAG, step.item.body.gyro)
+    clock = step.item.body.clock
+    if clock is not None:
+        if clock.gyro in airplane.gyros:
+            yield Look(step.after, Sight.FLAG, clock.gyro)
         return
     lamps = {lamp.load: lamp.name for lamp in airplane.lamps.values()}
     for claim in claims(step, airplane):

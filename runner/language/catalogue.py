@@ -102,6 +102,25 @@ class Noun(StrEnum):
         return self.value if count == 1 else f"{self.value}s"
 
 
+class Unit(StrEnum):
+    """What a number may count: more of it, as it is stored, said and shown, and one where that differs."""
+
+    VOLTS = "volts", "volt"
+    AMPS = "amps", "amp"
+    SECONDS = "seconds", "second"
+    DEGREES = "degrees", "degree"
+    PERCENT = "percent"
+
+    _value_: str
+    singular: str
+
+    def __new__(cls, plural: str, singular: str = "") -> Self:
+        """A row."""
+        unit = str.__new__(cls, plural)
+        unit._value_, unit.singular = plural, singular or plural
+        return unit
+
+
 class FlagEnd(StrEnum):
     """What became of a gyro's flag, as it is stored and shown; said by the phrases of the check."""
 

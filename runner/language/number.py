@@ -1,28 +1,17 @@
 """Readings in words: every form that is accepted for a number, and the one form in which it is read back."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Final
 
-from runner.checklist.format.check import Reading, Unit
 from runner.language.cardinal import grouped, may_grow
+from runner.language.catalogue import Unit
 from runner.language.digit import DECIMAL, DIGITS, MINUS, POINT, spell
 
 MOST_VALUES: Final = 10_000
 """Values that one reading may have; more would make no usable set of phrases."""
-
-SINGULAR: Final[Mapping[Unit, str]] = MappingProxyType(
-    {
-        Unit.VOLTS: "volt",
-        Unit.AMPS: "amp",
-        Unit.SECONDS: "second",
-        Unit.DEGREES: "degree",
-        Unit.PERCENT: "percent",
-    }
-)
-"""The unit's word after "one"."""
 
 
 def spoken_forms(number: Decimal, unit: Unit, resolution: Decimal) -> tuple[str, ...]:
@@ -44,33 +33,30 @@ def readback(number: Decimal, unit: Unit, resolution: Decimal) -> str:
     return f"{words} {_unit_after(words, unit)}"
 
 
-def value_phrases(reading: Reading) -> Mapping[str, Decimal]:
-    """What may be said for each value of the plausible band, and the value; computed once per band.
-
-    A phrase that could mean two of them is left out ("two four" where the band holds 2.4 and 24).
-    ValueError when the band holds no value or more than MOST_VALUES.
-    """
-    band = reading.plausible
-    return _phrases(reading.unit, reading.resolution, band.low, band.high)
-
-
-def values(reading: Reading) -> tuple[Decimal, ...]:
-    """The multiples of the resolution inside the plausible band, upwards; ValueError as for the phrases."""
-    return _steps(reading.resolution, reading.plausible.low, reading.plausible.high)
+def spoken_seconds(number: float) -> str:
+    """A duration in whole seconds, as it is read back."""
+    whole = Decimal(number).quantize(Decimal(1), ROUND_HALF_UP)
+    return readback(whole, Unit.SECONDS, Decimal(1))
 
 
 @lru_cache(maxsize=64)
-def _phrases(unit: Unit, resolution: Decimal, low: Decimal, high: Decimal) -> Mapping[str, Decimal]:
+def value_phrases(unit: Unit, resolution: Decimal, low: Decimal, high: Decimal) -> Mapping[str, Decimal]:
+    """What may be said for each value from low to high, and the value; computed once per gauge.
+
+    A phrase that could mean two of them is left out ("two four" where they hold 2.4 and 24).
+    ValueError when there is no value or more than MOST_VALUES.
+    """
     known: dict[str, Decimal] = {}
     twice: set[str] = set()
-    for number in _steps(resolution, low, high):
+    for number in values(resolution, low, high):
         for phrase in spoken_forms(number, unit, resolution):
             if known.setdefault(phrase, number) != number:
                 twice.add(phrase)
     return MappingProxyType({phrase: number for phrase, number in known.items() if phrase not in twice})
 
 
-def _steps(resolution: Decimal, low: Decimal, high: Decimal) -> tuple[Decimal, ...]:
+def values(resolution: Decimal, low: Decimal, high: Decimal) -> tuple[Decimal, ...]:
+    """The multiples of the resolution from low to high, upwards; ValueError as for the phrases."""
     if not resolution > 0:
         raise ValueError(f"resolution {resolution} is not above zero")
     first = (low / resolution).to_integral_value(ROUND_CEILING)
@@ -130,7 +116,7 @@ def _with_unit(wordings: Iterable[str], unit: Unit) -> Iterator[str]:
 
 def _unit_after(words: str, unit: Unit) -> str:
     is_one = words in (DIGITS["1"], f"{MINUS} {DIGITS['1']}")
-    return SINGULAR[unit] if is_one else unit.value
+    return unit.singular if is_one else unit.value
 
 
 def _written(number: Decimal, resolution: Decimal) -> str:

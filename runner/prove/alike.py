@@ -19,7 +19,7 @@ Bounds, so that the walk ends soon:
 from collections.abc import Hashable, Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Action, Call, Choice, Item, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Item, Outcome
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.plan import Plan
 from runner.core.record.danger_stop import Stop
@@ -113,9 +113,8 @@ def is_behind(progress: Progress) -> bool:
 
 def _is_plain(item: Item) -> bool:
     is_special = item.critical or item.when or item.moves or item.returns or item.remedy
-    if is_special or isinstance(item.body, (Reading, SpinUp, Choice, Call)):
-        return False
-    return not (isinstance(item.body, Action) and item.body.selects)
+    body = item.body
+    return not (is_special or body.is_measured or body.is_fork or body.is_call or body.selects)
 
 
 def _stop(stop: Stop, done: int) -> Hashable:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from runner.checklist.format.check import Outcome, Reading
+from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import spin_up_of, state_of
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.event import Answered, Channel, Event, NoteEnded, Ticked
@@ -20,7 +20,6 @@ from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
 from runner.language.force import InForce
 from runner.language.meaning import Meaning, Stuck, Value
-from runner.language.number import values
 
 NOW = 1_000_000.0
 """The one time of all events, seconds since the epoch."""
@@ -71,10 +70,10 @@ class ProofWorld:
     def _spokesmen(self, name: str) -> frozenset[Decimal]:
         """One value of each meaning for the reading of this name."""
         if name not in self._spared:
-            body = self.plan.check.item(name).body
-            assert isinstance(body, Reading)  # noqa: S101 - only a reading is answered by a value
+            body = self.plan.check.item(name).body.number
+            assert body is not None  # noqa: S101 - only a number is answered by a value
             chosen: dict[tuple[Outcome, bool], Decimal] = {}
-            for number in values(body):
+            for number in body.values():
                 chosen.setdefault((body.outcome(number), number < body.pass_band.low), number)
             self._spared[name] = frozenset(chosen.values())
         return self._spared[name]

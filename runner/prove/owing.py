@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Action, Item
+from runner.checklist.format.check import Item
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.plan import Plan
 from runner.core.record.entry import AnswerRecorded, Entry, Reopened
@@ -52,8 +52,7 @@ class Owing:
 
 def moved_by(plan: Plan, item: Item) -> frozenset[str]:
     """What the item takes out of its place; the selector counts when it goes anywhere but to normal."""
-    body = item.body
-    is_away = isinstance(body, Action) and body.selects not in (None, plan.normal_position)
+    is_away = item.body.selects not in (None, plan.normal_position)
     return frozenset((*item.moves, SELECTOR) if is_away else item.moves)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Action, Call, Choice, Item, Outcome
+from runner.checklist.format.check import Outcome
 from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
 from runner.core.record.entry import AbandonStarted, AnswerRecorded, ClockEnded, DeclaredUnable, Stopped
@@ -74,7 +74,7 @@ def _unreturned(walked: Walk) -> Iterator[Violation]:
 
 
 def _unfailing(walked: Walk) -> Iterator[Violation]:
-    """Items that the walk never saw fail, or, where they judge nothing, never saw refused."""
+    """Items that the walk never saw fail or, where they judge nothing, refused or the check abandoned."""
     failing = {
         item
         for kind, item, _, outcome in walked.entries
@@ -86,13 +86,9 @@ def _unfailing(walked: Walk) -> Iterator[Violation]:
         if kind in (DeclaredUnable, AbandonStarted)
     }
     for item in walked.plan.check.items:
-        if item.name not in failing and not (_judges_nothing(item) and item.name in refused):
+        is_judged = not (item.body.is_deed or item.body.is_fork or item.body.is_call)
+        if item.name not in failing and (is_judged or item.name not in refused):
             yield Violation(f'item "{item.name}" can never fail: it is never asked, or every answer passes')
-
-
-def _judges_nothing(item: Item) -> bool:
-    """An action, a choice and the call judge nothing: it must be possible to say unable, or to abandon."""
-    return isinstance(item.body, (Action, Choice, Call))
 
 
 def _endless(walked: Walk) -> Iterator[Violation]:

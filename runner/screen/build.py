@@ -5,8 +5,7 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Final, cast
 
-from runner.checklist.format.check import Action, Body, Call, Choice, Dead, Item, Partial, Reading, SpinUp
-from runner.checklist.format.check import NamedState as StateBody
+from runner.checklist.format.check import Item
 from runner.core.ask import prompt
 from runner.core.ask.agenda import frontier_of
 from runner.core.ask.outlook import OpenClock, Outlook, outlook_of
@@ -31,18 +30,6 @@ from runner.screen.view import (
 )
 from runner.visible import visible_in
 
-_KINDS: Final[MappingProxyType[type[Body], str]] = MappingProxyType(
-    {
-        Action: "action",
-        StateBody: "state",
-        Reading: "reading",
-        SpinUp: "spin-up",
-        Dead: "dead",
-        Partial: "partial",
-        Choice: "choice",
-        Call: "call",
-    }
-)
 _AT_ITEM: Final = frozenset(
     {State.ASKING, State.CONFIRMING, State.STOPPED, State.HOLDING, State.NOTING, State.RESTORING}
 )
@@ -98,7 +85,7 @@ def build_view(
         done=outlook.done,
         total=outlook.total,
         challenge=_TYPING if is_note_typed else _challenge(outlook),
-        kind="" if item is None else _KINDS[type(item.body)],
+        kind="" if item is None else item.body.label(),
         is_critical=item is not None and item.critical,
         words=_words(outlook),
         question=_question(progress, outlook),
@@ -189,14 +176,8 @@ def _band(progress: Progress, outlook: Outlook) -> str:
     item = outlook.item if is_asked else None
     if outlook.stop is not None:
         item = progress.plan.check.item(outlook.stop.item)
-    if item is None or item.responses:
-        return ""
-    body = cast("Reading", item.body)  # nothing else has no named answers
-    band = f"passes from {body.pass_band.low} to {body.pass_band.high} {body.unit}"
-    if body.caution_band is not None:
-        band += f", a caution from {body.caution_band.low} to {body.caution_band.high}"
-    below = "" if body.stop_below is None else f", a stop below {body.stop_below}"
-    return band + below + ("" if body.stop_above is None else f", a stop above {body.stop_above}")
+    number = None if item is None else item.body.number
+    return "" if number is None else number.bands()
 
 
 def _findings(progress: Progress) -> Iterator[str]:

@@ -8,6 +8,7 @@ from runner.checklist.format.check import Outcome
 from runner.core.event import Channel
 from runner.core.state import State
 from runner.language.meaning import Meaning, Word
+from runner.screen.drill_view import DrillView
 
 
 class NoiseView(StrEnum):
@@ -193,6 +194,10 @@ class View:
     """Which values pass, where one is out of it; empty before, so that it leads no reading."""
     acting: tuple[Word, ...] = ()
     """Words in force of which something would come now."""
+    drill: DrillView | None = None
+    """The played airplane beside the check; None where the airplane is a real one, or none is played."""
+    is_drill: bool = False
+    """Nothing of this is about a real airplane."""
     typed: str = ""
     """Digits entered so far; the screen's own, filled in where the keys are read."""
     refusal: str = ""

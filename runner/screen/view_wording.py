@@ -7,6 +7,7 @@ from runner.checklist.format.check import Outcome
 from runner.core.event import Channel
 from runner.core.state import FINAL, State
 from runner.language.catalogue import SHORT_ADVISORY, SHOWN_ADVISORY, Noun
+from runner.screen.drill_view import DrillView
 from runner.screen.keys import WORD_KEYS, may_leave
 from runner.screen.view import AnswerView, ClockView, View
 
@@ -44,6 +45,24 @@ _STATES: Final = MappingProxyType(
 def state_name(view: View) -> str:
     """Where the run stands: `answer`, `standby`, `put back`."""
     return _STATES[view.state]
+
+
+DRILL: Final = "DRILL"
+"""Stands on every screen, page and paper that is about no real airplane."""
+
+
+def drill_mark(view: View) -> str:
+    """The word DRILL in front of the state where this is one."""
+    return f"{DRILL} " if view.is_drill else ""
+
+
+def departure(drill: DrillView) -> str:
+    """How long there is until the departure; empty where there is none."""
+    if drill.left_seconds is None:
+        return ""
+    seconds = abs(round(drill.left_seconds))
+    words = f"{seconds // 60}:{seconds % 60:02d}"
+    return f"departure in {words}" if drill.left_seconds >= 0 else f"departure {words} ago"
 
 
 def position(view: View) -> str:

@@ -12,12 +12,12 @@ from runner.airplane.minutes.fact import electrical_facts
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
+from runner.checklist.lint.clash import clashes
 from runner.checklist.lint.consistency import contradictions
 from runner.checklist.lint.finding import Grade
 from runner.core.plan import Plan, plan_on_ground
 from runner.document import read_words
 from runner.errors import FileError, UsageError
-from runner.language.clash import clashes
 from runner.logbook.record.header import NO_AIRPLANE, RunHeader
 from runner.logbook.record.record import header_of, snapshot_text
 from runner.logbook.record.record_shelf import Shelf

@@ -18,21 +18,13 @@ import pytest
 import yaml
 
 from runner import document
-from runner.checklist.format.check import (
-    Action,
-    Body,
-    Call,
-    Check,
-    Choice,
-    Condition,
-    Item,
-    NamedState,
-    Outcome,
-    Response,
-    Section,
-    SpinUp,
-)
+from runner.checklist.format.check import Body, Check, Condition, Item, Outcome, Response, Section
 from runner.checklist.format.check_load import load_check, parse_check
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.call import Call
+from runner.checklist.kind.choice import Choice
+from runner.checklist.kind.named_state import NamedState
+from runner.checklist.kind.spin_up import SpinUp
 from runner.command import report
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.ask.outlook import outlook_of

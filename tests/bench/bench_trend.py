@@ -16,7 +16,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
-from runner.checklist.format.check import SpinUp  # noqa: E402 - the repository comes first
+from runner.checklist.kind.spin_up import SpinUp  # noqa: E402 - the repository comes first
 from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, mornings, write_history  # noqa: E402
 from runner.logbook.list.airplane_series import series_of  # noqa: E402
 from runner.logbook.record.run_store import Logbook  # noqa: E402

@@ -9,15 +9,18 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
-from runner.checklist.format.body import DEAD_KEYS, KINDS, PARTIAL_KEYS
-from runner.checklist.format.check import Outcome, Unit
+from runner.checklist.format.check import Outcome
 from runner.checklist.format.check_load import CHECK_OPTIONAL, CHECK_REQUIRED, SECTION_KEYS
 from runner.checklist.format.item import ITEM_OPTIONAL, ITEM_REQUIRED
 from runner.checklist.format.named_answer import ANSWER_KEYS
 from runner.checklist.format.pronounce import CONSONANTS, VOWELS
-from runner.checklist.format.reading_band import READING_OPTIONAL, READING_REQUIRED
 from runner.checklist.format.scope import CONDITION_KEYS
-from runner.checklist.format.spin_up import SPIN_UP_OPTIONAL, SPIN_UP_REQUIRED
+from runner.checklist.kind.dead import DEAD_KEYS
+from runner.checklist.kind.kinds import KINDS
+from runner.checklist.kind.partial import PARTIAL_KEYS
+from runner.checklist.kind.reading import READING_OPTIONAL, READING_REQUIRED
+from runner.checklist.kind.spin_up import SPIN_UP_OPTIONAL, SPIN_UP_REQUIRED
+from runner.language.catalogue import Unit
 from tests.checklist.shipped import CHECKS, FOLDER
 
 SCHEMA: dict[str, Any] = json.loads((FOLDER / "schema" / "check.schema.json").read_text(encoding="utf-8"))

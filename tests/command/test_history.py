@@ -10,6 +10,8 @@ from tests.command.records import asked
 from tests.logbook.sample import STARTED_AT, new_run, whole_run, write_run
 
 DAY = 86_400
+PILOT = "A. Invented"
+"""As in the sample."""
 
 
 def _place(folder: Path) -> tuple[str, str]:
@@ -23,15 +25,25 @@ def test_history_lists_runs_newest_first_and_the_same_as_json(tmp_path: Path) ->
         new_run(logbook, started_at=STARTED_AT + DAY).close()
     head, newest, oldest = asked(history, *_place(tmp_path)).splitlines()
     assert head.split("  ")[0] == "started, UTC"
-    assert newest.split()[:4] == ["2025-11-26", "09:20", "X-LARK", "open"]
+    assert newest.split()[:3] == ["2025-11-26", "09:20", "X-LARK"]
+    assert newest.split()[5] == "open"
     assert oldest.split() == [
-        *["2025-11-25", "09:20", "X-LARK", "complete", "1.0", "min", "-", "1", "1"],
+        *["2025-11-25", "09:20", "X-LARK", *PILOT.split(), "complete", "1.0", "min", "-", "1", "1"],
         first,
     ]
     short = asked(history, "--limit", "1", *_place(tmp_path)).splitlines()
     assert (len(short), short[-1]) == (3, "older runs are left out; --limit 0 lists all")
     listed = json.loads(asked(history, "lark", "--json", "--limit", "0", *_place(tmp_path)))
     assert [one["state"] for one in listed] == ["open", "complete"]
+
+
+def test_history_of_one_pilot(tmp_path: Path) -> None:
+    """Only the runs of that name, as a list and as JSON; a name that flew none has none."""
+    write_run(tmp_path)
+    assert len(asked(history, "--by", PILOT, *_place(tmp_path)).splitlines()) == 2
+    listed = json.loads(asked(history, "lark", "--by", PILOT, "--json", *_place(tmp_path)))
+    assert [one["pilot"] for one in listed] == [PILOT]
+    assert asked(history, "--by", "nobody", *_place(tmp_path)) == "no runs yet\n"
 
 
 def test_history_of_nothing_makes_no_logbook(tmp_path: Path) -> None:

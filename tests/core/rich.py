@@ -4,7 +4,9 @@ from dataclasses import replace
 from decimal import Decimal
 from random import Random
 
-from runner.checklist.format.check import Action, Item, NamedState, Outcome
+from runner.checklist.format.check import Item, Outcome
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.named_state import NamedState
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.effect import Append
 from runner.core.event import Answered, Channel, Event, Started, Ticked

@@ -5,24 +5,15 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 
-from runner.checklist.format.check import (
-    Action,
-    Band,
-    Body,
-    Call,
-    Check,
-    Choice,
-    Condition,
-    Dead,
-    Item,
-    NamedState,
-    Outcome,
-    Reading,
-    Response,
-    Section,
-    SpinUp,
-    Unit,
-)
+from runner.checklist.format.check import Body, Check, Condition, Item, Outcome, Response, Section
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.call import Call
+from runner.checklist.kind.choice import Choice
+from runner.checklist.kind.dead import Dead
+from runner.checklist.kind.named_state import NamedState
+from runner.checklist.kind.numbered import Band
+from runner.checklist.kind.reading import Reading
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.ask.agenda import state_of
 from runner.core.ask.outlook import outlook_of
 from runner.core.effect import Append, Effect, Finish, Listen, Say
@@ -46,6 +37,7 @@ from runner.core.record.progress import Progress
 from runner.core.state import FINAL
 from runner.core.state import State as RunState
 from runner.errors import Place
+from runner.language.catalogue import Unit
 from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
 
 PLACE = Place(Path("sample.yaml"), 1, 1)

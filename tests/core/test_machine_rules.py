@@ -9,18 +9,13 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from runner.checklist.format.check import (
-    Action,
-    Body,
-    Choice,
-    Condition,
-    Dead,
-    Item,
-    NamedState,
-    Outcome,
-    Reading,
-    SpinUp,
-)
+from runner.checklist.format.check import Body, Condition, Item, Outcome
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.choice import Choice
+from runner.checklist.kind.dead import Dead
+from runner.checklist.kind.named_state import NamedState
+from runner.checklist.kind.reading import Reading
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.ask.agenda import applies, is_critical, state_of
 from runner.core.ask.outlook import outlook_of
 from runner.core.ask.phrases_now import phrases_in_force

@@ -11,8 +11,13 @@ import pytest
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.wiring import LinkKind
 from runner.checklist.derive.derived_check import derive
-from runner.checklist.format.check import Action, Check, Dead, Partial, Reading, SpinUp
+from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.dead import Dead
+from runner.checklist.kind.partial import Partial
+from runner.checklist.kind.reading import Reading
+from runner.checklist.kind.spin_up import SpinUp
 from runner.fault.cover import least_cover
 from runner.fault.fault import Fault, Kind, faults_of
 from runner.fault.fault_audit import audit

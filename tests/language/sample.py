@@ -3,22 +3,16 @@
 from decimal import Decimal
 from pathlib import Path
 
-from runner.checklist.format.check import (
-    Action,
-    Band,
-    Call,
-    Check,
-    Choice,
-    Item,
-    NamedState,
-    Outcome,
-    Reading,
-    Response,
-    Section,
-    SpinUp,
-    Unit,
-)
+from runner.checklist.format.check import Check, Item, Outcome, Response, Section
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.call import Call
+from runner.checklist.kind.choice import Choice
+from runner.checklist.kind.named_state import NamedState
+from runner.checklist.kind.numbered import Band
+from runner.checklist.kind.reading import Reading
+from runner.checklist.kind.spin_up import SpinUp
 from runner.errors import Place
+from runner.language.catalogue import Unit
 
 PLACE = Place(Path("sample.yaml"), 1, 1)
 

@@ -1,7 +1,8 @@
 import pytest
 
+from runner.checklist.kind.item_phrases import phrases_of
 from runner.language.catalogue import Noun, Origin, Word
-from runner.language.force import in_force, understand
+from runner.language.force import understand
 from runner.language.meaning import Command
 from runner.language.spelling import normalise
 
@@ -42,7 +43,7 @@ NOT_TAKEN = (
 @pytest.mark.parametrize(("spoken", "word"), TAKEN.items())
 def test_an_icao_word_is_always_understood(spoken: str, word: Word) -> None:
     """Each ICAO word that a run needs is in force and marked as ICAO's."""
-    assert understand(spoken, in_force()) == Command(word)
+    assert understand(spoken, phrases_of()) == Command(word)
     origins = {saying.phrase: saying.origin for saying in word.sayings}
     assert origins[normalise(spoken)] is Origin.ICAO
 
@@ -50,7 +51,7 @@ def test_an_icao_word_is_always_understood(spoken: str, word: Word) -> None:
 @pytest.mark.parametrize("spoken", NOT_TAKEN)
 def test_the_other_icao_words_mean_nothing_here(spoken: str) -> None:
     """The rest of ICAO's list is not in force; "check" needs no answer, "correct" is near "correction"."""
-    assert understand(spoken, in_force()) is None
+    assert understand(spoken, phrases_of()) is None
 
 
 def test_nothing_else_is_marked_as_icao() -> None:
@@ -75,7 +76,7 @@ def test_nothing_else_is_marked_as_icao() -> None:
 )
 def test_a_variant_means_its_word_and_names_its_source(spoken: str, word: Word, origin: Origin) -> None:
     """Other published sayings, and the tool's few own words, are in force with their origin beside them."""
-    assert understand(spoken, in_force()) == Command(word)
+    assert understand(spoken, phrases_of()) == Command(word)
     assert {saying.phrase: saying.origin for saying in word.sayings}[normalise(spoken)] is origin
 
 

@@ -6,14 +6,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from num2words import num2words
 
-from runner.checklist.format.check import Reading, Unit
-from runner.language.number import (
-    MOST_VALUES,
-    readback,
-    spoken_forms,
-    value_phrases,
-    values,
-)
+from runner.checklist.kind.reading import Reading
+from runner.language.catalogue import Unit
+from runner.language.number import MOST_VALUES, readback, spoken_forms
 from runner.language.spelling import normalise
 from tests.language.sample import reading
 
@@ -144,25 +139,25 @@ def test_a_value_is_read_back_digit_by_digit(written: str, unit: Unit, resolutio
 @every_gauge
 def test_every_value_comes_back_from_its_readback(gauge: Reading) -> None:
     """What is read back is itself understood as the value, over the whole range of each unit."""
-    table = value_phrases(gauge)
-    for number in values(gauge):
+    table = gauge.phrases()
+    for number in gauge.values():
         assert table[readback(number, gauge.unit, gauge.resolution)] == number
 
 
 @every_gauge
 def test_num2words_forms_are_understood(gauge: Reading) -> None:
     """What num2words makes of each value of each range ("twenty-four point six") is the same value here."""
-    table = value_phrases(gauge)
-    for number in values(gauge):
+    table = gauge.phrases()
+    for number in gauge.values():
         assert table[normalise(num2words(number))] == number
 
 
 @every_gauge
 def test_digits_with_their_decimal_are_always_understood(gauge: Reading) -> None:
     """The digits as written, spelled out by this test alone, give each value."""
-    table = value_phrases(gauge)
+    table = gauge.phrases()
     names = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"]
-    for number in values(gauge):
+    for number in gauge.values():
         words = [{"-": "minus", ".": "decimal"}.get(c) or names[int(c)] for c in str(number)]
         if "." in str(number):
             assert table[" ".join(words)] == number
@@ -173,7 +168,7 @@ def test_digits_with_their_decimal_are_always_understood(gauge: Reading) -> None
 def test_niner_and_tree_give_the_same_value(gauge: Reading) -> None:
     """Each readback with ICAO's pronunciations written out is the same phrase."""
     radio = {"three": "tree", "four": "fower", "five": "fife", "nine": "niner"}
-    for number in values(gauge):
+    for number in gauge.values():
         spoken = readback(number, gauge.unit, gauge.resolution)
         assert normalise(" ".join(radio.get(word, word) for word in spoken.split())) == spoken
 
@@ -183,10 +178,10 @@ def test_niner_and_tree_give_the_same_value(gauge: Reading) -> None:
 def test_no_two_values_share_a_phrase(gauge: Reading) -> None:
     """A phrase is in force exactly when one value of the band owns it."""
     owners = defaultdict(set)
-    for number in values(gauge):
+    for number in gauge.values():
         for phrase in spoken_forms(number, gauge.unit, gauge.resolution):
             owners[phrase].add(number)
-    table = value_phrases(gauge)
+    table = gauge.phrases()
     assert table == {phrase: min(numbers) for phrase, numbers in owners.items() if len(numbers) == 1}
 
 
@@ -194,61 +189,59 @@ def test_no_two_values_share_a_phrase(gauge: Reading) -> None:
 @given(gauges())
 def test_every_form_is_in_its_normal_form(gauge: Reading) -> None:
     """Normalising a spoken form changes nothing, so that the ear's texts are found."""
-    assert [phrase for phrase in value_phrases(gauge) if normalise(phrase) != phrase] == []
+    assert [phrase for phrase in gauge.phrases() if normalise(phrase) != phrase] == []
 
 
 @settings(max_examples=60)
 @given(gauges())
 def test_every_value_can_be_said(gauge: Reading) -> None:
     """No value loses all its phrases to ambiguity; with its unit and with "decimal" it keeps one too."""
-    table = value_phrases(gauge)
-    assert set(table.values()) == set(values(gauge))
+    table = gauge.phrases()
+    assert set(table.values()) == set(gauge.values())
     with_unit = {number for phrase, number in table.items() if phrase.startswith(gauge.unit.value)}
-    assert with_unit == set(values(gauge))
+    assert with_unit == set(gauge.values())
 
 
 def test_two_readings_of_one_phrase_are_both_dropped() -> None:
     """Where the band holds 2.4 and 24, "two four" means neither, and "twenty four" still means 24."""
-    wide = value_phrases(reading("0", "34"))
+    wide = reading("0", "34").phrases()
     assert "two four" not in wide
     assert wide["twenty four"] == Decimal(24)
-    assert value_phrases(reading("20", "34"))["two four"] == Decimal(24)
+    assert reading("20", "34").phrases()["two four"] == Decimal(24)
 
 
 def test_signs_are_said_only_below_zero() -> None:
     """The word minus is in force only where the band goes below zero."""
-    cold = value_phrases(reading("-40", "60", "1", Unit.DEGREES))
+    cold = reading("-40", "60", "1", Unit.DEGREES).phrases()
     assert cold["minus five degrees"] == Decimal(-5)
     assert cold["five"] == Decimal(5)
-    assert not [
-        phrase for phrase in value_phrases(reading("0", "60", "1", Unit.DEGREES)) if "minus" in phrase
-    ]
+    assert not [phrase for phrase in reading("0", "60", "1", Unit.DEGREES).phrases() if "minus" in phrase]
 
 
 def test_values_are_written_as_the_gauge_shows_them() -> None:
     """24 on a gauge with tenths is 24.0 in the record; tens are not written with an exponent."""
-    assert [str(number) for number in values(reading("23.95", "24.1"))] == ["24.0", "24.1"]
-    assert [str(number) for number in values(reading("90", "110", "1E+1"))] == ["90", "100", "110"]
+    assert [str(number) for number in reading("23.95", "24.1").values()] == ["24.0", "24.1"]
+    assert [str(number) for number in reading("90", "110", "1E+1").values()] == ["90", "100", "110"]
 
 
 def test_a_band_without_a_value_is_refused() -> None:
     """A band between two steps names itself in the message."""
     with pytest.raises(ValueError, match=r"24\.01 to 24\.09 in steps of 0\.1 is 0 values"):
-        value_phrases(reading("24.01", "24.09"))
+        reading("24.01", "24.09").phrases()
 
 
 def test_a_band_with_too_many_values_is_refused() -> None:
     """A band that would make no usable set of phrases names its size."""
     with pytest.raises(ValueError, match=f"is {MOST_VALUES + 1} values"):
-        values(reading("0", str(MOST_VALUES), "1"))
+        reading("0", str(MOST_VALUES), "1").values()
 
 
 def test_a_resolution_of_zero_is_refused() -> None:
     """Steps of nothing are no steps."""
     with pytest.raises(ValueError, match="resolution 0 is not above zero"):
-        values(reading("0", "1", "0"))
+        reading("0", "1", "0").values()
 
 
 def test_the_phrases_are_computed_once() -> None:
     """Equal bands share one table."""
-    assert value_phrases(reading("20", "34")) is value_phrases(reading("20.0", "34.00"))
+    assert reading("20", "34").phrases() is reading("20.0", "34.00").phrases()

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from runner.checklist.format.check import Condition
-from runner.checklist.format.check import NamedState as Judged
+from runner.checklist.kind.named_state import NamedState as Judged
 from runner.core.effect import Effect
 from runner.core.event import Event
 from runner.core.grid import table

@@ -8,7 +8,8 @@ from datetime import timedelta, timezone
 from functools import partial
 from pathlib import Path
 
-from runner.checklist.format.check import Check, Item, Outcome, Reading
+from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.kind.reading import Reading
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import (
     AnswerRecorded,

@@ -5,7 +5,9 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Check, Item, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.kind.reading import Reading
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.event import Answered, Channel, PlaybackEnded, Started
 from runner.core.grid.machine import Machine
 from runner.core.state import FINAL, State

@@ -87,8 +87,9 @@ def test_each_reading_is_read_back_digit_by_digit(demo: PilotResult, told: list[
     spoken = " ".join(line.text.lower() for line in told if line.who == "eyesout")
     for answer in demo.scripted.summary.answers:
         if answer.unit:
-            body = demo.parts.check.item(answer.item).body
-            assert readback(Decimal(answer.answer), body.unit, body.resolution) in spoken  # type: ignore[union-attr]
+            number = demo.parts.check.item(answer.item).body.number
+            assert number is not None
+            assert readback(Decimal(answer.answer), number.unit, number.resolution) in spoken
 
 
 def test_the_spin_up_times_are_true(demo: PilotResult) -> None:

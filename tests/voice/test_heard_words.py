@@ -7,8 +7,7 @@ from itertools import islice, product
 import numpy as np
 import pytest
 
-from runner.checklist.format.check import Unit
-from runner.language.catalogue import Word
+from runner.language.catalogue import Unit, Word
 from runner.language.number import spoken_forms
 from runner.language.spelling import normalise
 from runner.language.synonym import SAME_WORD

@@ -44,23 +44,18 @@ def word(node: Node, kind: type[Word]) -> Word:
 
 def words(node: Node, kind: type[Word]) -> tuple[Word, ...]:
     """One word of an enumeration, or a list of them."""
-    return (
-        (word(node, kind),)
-        if isinstance(node.value, str)
-        else tuple(word(each, kind) for each in node.items())
-    )
+    return tuple(word(each, kind) for each in node.each())
 
 
 def names(node: Node, known: Iterable[str]) -> tuple[str, ...]:
     """One known name, or a list of them, none twice."""
-    listed = (node,) if isinstance(node.value, str) else node.items()
     seen: set[str] = set()
-    for each in listed:
+    for each in node.each():
         name = each.one_of(known)
         if name in seen and name == each.text():
             each.refuse(f'"{name}" is listed twice; keep one of them')
         seen.add(name)
-    return tuple(each.text() for each in listed)
+    return node.texts()
 
 
 def day(node: Node) -> date:

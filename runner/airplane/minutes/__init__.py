@@ -1,5 +1,5 @@
 """Charge, capacity and minutes on the battery.
 
-Public: `capacity`, `cell`, `chance`, `charge`, `fact`, `generator`, `reckoning`, `shedding`, `stamina`,
-`standing_now`.
+Public: `accumulator`, `capacity`, `cell`, `chance`, `charge`, `fact`, `generator`, `reckoning`, `rundown`,
+`shedding`, `stamina`, `standing_now`.
 """

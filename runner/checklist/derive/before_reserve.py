@@ -11,7 +11,7 @@ from runner.airplane.model.wiring import Act, Phase, Service
 from runner.checklist.derive.check_sheet import Entry
 from runner.checklist.derive.panel import listed, started
 from runner.checklist.derive.volts import bands_worth, volts_item
-from runner.checklist.format.body import NOTHING
+from runner.checklist.kind.dead import NOTHING
 from runner.checklist.lint.coverage import duty_of
 from runner.checklist.lint.scene import parked_lives
 

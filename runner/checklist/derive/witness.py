@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from runner.airplane.model.wiring import Load, Phase, Service
 from runner.checklist.derive.check_sheet import Entry
 from runner.checklist.derive.panel import Panel, listed, started
-from runner.checklist.format.body import NOTHING
+from runner.checklist.kind.dead import NOTHING
 
 IN_ONE_BREATH = 2
 """Tasks that one challenge may ask for."""

@@ -1,4 +1,4 @@
 """The check file: how each of its parts is written, read and held as data.
 
-Public: `body`, `check`, `check_load`, `phrase`.
+Public: `check`, `check_load`, `duration`, `mark`, `named_answer`, `phrase`, `scope`.
 """

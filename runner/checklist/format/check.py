@@ -4,11 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from enum import StrEnum
-from typing import Final
+from typing import TYPE_CHECKING, Any, ClassVar, Final
 
+from runner.document import Node
 from runner.errors import Place
+from runner.language.meaning import Meaning
+
+if TYPE_CHECKING:  # what answers these questions is built on this module
+    from runner.checklist.format.scope import Scope
+    from runner.checklist.kind.numbered import Numbered
+    from runner.checklist.kind.spin_up import SpinUp
 
 SILENCE_SECONDS: Final = 30.0
 """After so long without an answer an item is asked once more, where its author says nothing else."""
@@ -24,16 +30,6 @@ class Outcome(StrEnum):
     """Danger: the run stays at the item until it is remedied; it raises no squawk by itself."""
 
 
-class Unit(StrEnum):
-    """Units that a reading may have; the value is the spoken plural."""
-
-    VOLTS = "volts"
-    AMPS = "amps"
-    SECONDS = "seconds"
-    DEGREES = "degrees"
-    PERCENT = "percent"
-
-
 @dataclass(frozen=True, slots=True)
 class Response:
     """One answer that an item knows."""
@@ -47,116 +43,114 @@ class Response:
     """The one key that gives this answer, lower case; unique within the item."""
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
-    """Values from low to high, both included."""
+class Body:
+    """What an item asks for: every question that the product puts to a kind of item, with the usual answer.
 
-    low: Decimal
-    high: Decimal
+    Each kind gives its own answers in its own file of `checklist/kind`; nothing else tells kinds apart.
+    """
 
-    def __contains__(self, number: Decimal) -> bool:
-        return self.low <= number <= self.high
+    __slots__ = ()
 
+    key: ClassVar[str]
+    """What stands in front of it in a check file."""
+    claim: ClassVar[str] = ""
+    """What it says of an airplane, so that a check for any airplane may not; empty where it says nothing."""
+    is_looked_at: ClassVar[bool] = False
+    """It wants a look at an instrument where its author does not say."""
+    is_deed: ClassVar[bool] = False
+    """Something is done: it may move the selector, and put back what was moved."""
+    gives_power: ClassVar[bool] = False
+    """Its answer may start a gyro's clock."""
+    is_fork: ClassVar[bool] = False
+    """It only decides which items follow."""
+    is_call: ClassVar[bool] = False
+    """The completion call, which ends the check."""
+    moves_nothing: ClassVar[str] = ""
+    """Why it moves no switch; empty where it may."""
 
-@dataclass(frozen=True, slots=True)
-class Action:
-    """Do it, then say so. May move the selector."""
+    @classmethod
+    def label(cls) -> str:
+        """Its name on the screen."""
+        return cls.key.replace("_", "-")
 
-    responses: tuple[Response, ...]
-    selects: str | None = None
-    """The selector position that this action leaves the airplane in."""
+    @classmethod
+    def read(cls, _node: Node, _scope: Scope) -> Body:
+        """What the author wrote under the kind's key; FileError when it cannot work."""
+        raise NotImplementedError
 
+    @property
+    def number(self) -> Numbered | None:
+        """The same, where it is answered with a number."""
+        return None
 
-@dataclass(frozen=True, slots=True)
-class NamedState:
-    """One of several named responses, such as lamps: both, left out, right out."""
+    @property
+    def clock(self) -> SpinUp | None:
+        """The same, where it is no question asked in turn, but a clock that runs beside them."""
+        return None
 
-    responses: tuple[Response, ...]
+    @property
+    def selects(self) -> str | None:
+        """The selector position that it leaves the airplane in; None where it moves no selector."""
+        return None
 
+    def selecting(self, _position: str) -> Body:
+        """The same, moving the selector there; for a deed only."""
+        raise NotImplementedError
 
-@dataclass(frozen=True, slots=True)
-class Dead:
-    """A load that must show no life; life is a squawk."""
+    def shows(self, proves: tuple[str, ...]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """What is alive, and what dead: by the kind itself, else what `proves` of the item names."""
+        return proves, ()
 
-    responses: tuple[Response, ...]
-    loads: tuple[str, ...]
-    switches: tuple[str, ...] = ()
-    """What must be switched on for the answer to prove anything; empty for loads without a switch."""
+    @property
+    def switches(self) -> tuple[str, ...] | None:
+        """Switches without which its answer would prove nothing; None where it asks for no such thing."""
+        return None
 
+    def named(self) -> tuple[Response, ...]:
+        """Its named answers; empty for a number."""
+        return ()
 
-@dataclass(frozen=True, slots=True)
-class Partial:
-    """An instrument of which one part lives while another is dead."""
+    @property
+    def can_stop(self) -> bool:
+        """Whether an answer is danger."""
+        return any(each.outcome is Outcome.STOP for each in self.named())
 
-    responses: tuple[Response, ...]
-    alive: tuple[str, ...]
-    dead: tuple[str, ...]
+    def letters(self, response: Response) -> str:
+        """Letters that would do for a named answer's key, the best first: initials, then all of its label."""
+        words = response.label.lower()
+        return "".join(word[0] for word in words.split()) + words
 
+    def keyed(self, _keys: Mapping[str, str]) -> Body:
+        """The same with these keys for its named answers, by their labels."""
+        return self
 
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """A question whose answer decides which later items apply (`Item.when`)."""
+    def sayings(self, _name: str) -> Iterator[tuple[str, Meaning]]:
+        """What may be said for it while it is asked, in normal form; `_name` is the item's.
 
-    responses: tuple[Response, ...]
+        ValueError for a phrase that has no words.
+        """
+        return iter(())
 
+    def said(self, answer: str) -> str:
+        """An answer on record, as it is read back."""
+        return answer
 
-@dataclass(frozen=True, slots=True)
-class Call:
-    """The completion call, always the last item."""
+    def read_backs(self) -> Iterator[tuple[Outcome, str]]:
+        """What may have to be read back, the likeliest first."""
+        return ((each.outcome, each.label) for each in self.named() if each.outcome is not Outcome.PASS)
 
-    responses: tuple[Response, ...]
+    def expected(self) -> str:
+        """What is asked for, in a report: the answers that pass."""
+        return " or ".join(each.label for each in self.named() if each.outcome is Outcome.PASS)
 
+    def figures(self) -> Mapping[str, Any]:
+        """What is expected in figures, by their names in a report's JSON; empty where there are none."""
+        return {}
 
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """A number with a unit, judged against bands."""
-
-    unit: Unit
-    resolution: Decimal
-    """Smallest step that the gauge shows, such as 0.1."""
-    pass_band: Band
-    caution_band: Band | None
-    """Values outside the pass band but inside this one are a caution, anything else a squawk."""
-    plausible: Band
-    """Values that can be said at all; the phrases in force are generated from it."""
-    stop_below: Decimal | None = None
-    """A value under this one stops the run."""
-    stop_above: Decimal | None = None
-    """A value over this one stops the run."""
-
-    def outcome(self, number: Decimal) -> Outcome:
-        """PASS, CAUTION, SQUAWK or STOP for a value."""
-        if self.is_under_floor(number):
-            return Outcome.STOP
-        if self.stop_above is not None and number > self.stop_above:
-            return Outcome.STOP
-        if number in self.pass_band:
-            return Outcome.PASS
-        if self.caution_band is not None and number in self.caution_band:
-            return Outcome.CAUTION
-        return Outcome.SQUAWK
-
-    def is_under_floor(self, number: Decimal) -> bool:
-        """Whether the value is so low that it stops the run."""
-        return self.stop_below is not None and number < self.stop_below
-
-
-@dataclass(frozen=True, slots=True)
-class SpinUp:
-    """A gyro's clock: starts with the answer of another item, ends on its own phrase."""
-
-    gyro: str
-    """The gyro's name in the airplane file."""
-    starts_on: str
-    """Name of the item whose answer starts the clock (at the onset of that answer)."""
-    pulled: Response
-    stuck: Response
-    """Said when the flag does not pull; in force from the limit on, always a squawk."""
-    advise_seconds: float
-    limit_seconds: float
-
-
-Body = Action | NamedState | Reading | SpinUp | Dead | Partial | Choice | Call
+    @property
+    def is_measured(self) -> bool:
+        """What it is answered with is a figure, which stands in a report's table."""
+        return self.number is not None or self.clock is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,16 +193,12 @@ class Item:
     def hangs_on(self) -> tuple[str, ...]:
         """Names of the items whose answers decide whether this one applies."""
         condition = () if self.when is None else (self.when.item,)
-        return (*condition, self.body.starts_on) if isinstance(self.body, SpinUp) else condition
+        return condition if self.body.clock is None else (*condition, self.body.clock.starts_on)
 
     @property
     def responses(self) -> tuple[Response, ...]:
-        """The named answers; empty for a reading."""
-        if isinstance(self.body, Reading):
-            return ()
-        if isinstance(self.body, SpinUp):
-            return (self.body.pulled, self.body.stuck)
-        return self.body.responses
+        """The named answers; empty for a number."""
+        return self.body.named()
 
 
 @dataclass(frozen=True, slots=True)
@@ -286,6 +276,4 @@ class Check:
 
     def clocks(self) -> Iterator[tuple[Item, SpinUp]]:
         """Every spin-up item with its body."""
-        for item in self.items:
-            if isinstance(item.body, SpinUp):
-                yield item, item.body
+        return ((item, item.body.clock) for item in self.items if item.body.clock is not None)

@@ -1,20 +1,17 @@
 """One key per answer: letters for the answers whose author named none.
 
 A running clock may be ended while any item is asked, so clocks take their letters first and share them
-with nobody: the right hand's home row for pulled, the row below for stuck. From one item to the next the
-same words keep their letter, and no letter changes its words; but what passes a critical item has another
-letter than what passed the item before, so that no habit passes it.
+with nobody. From one item to the next the same words keep their letter, and no letter changes its words; but
+what passes a critical item has another letter than what passed the item before, so that no habit passes it.
 """
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from string import ascii_lowercase
 
-from runner.checklist.format.check import Body, Item, Outcome, Reading, Response, SpinUp
+from runner.checklist.format.check import Body, Item, Outcome, Response
 from runner.errors import FileError
 
-PULLED_LETTERS = "ghjkf"
-STUCK_LETTERS = "vbmxz"
 WORD_LETTERS = frozenset("acn")
 """Affirm, continue and negative, while a question waits; clocks do without them, since they run on then."""
 
@@ -22,11 +19,12 @@ WORD_LETTERS = frozenset("acn")
 def with_keys(items: Sequence[Item]) -> tuple[Item, ...]:
     """The same items, each answer with a letter that is its own; FileError when letters run out."""
     written = {response.key for item in items for response in item.responses} - {""}
-    clocks: dict[str, SpinUp] = {}
+    clocks: dict[str, Body] = {}
     taken = written | WORD_LETTERS
     for item in items:
-        if isinstance(item.body, SpinUp):
-            clocks[item.name] = _clock(item, item.body, taken)
+        if item.body.clock is not None:
+            keys = {one.label: _letter(item, item.body.letters(one), taken) for one in item.responses}
+            clocks[item.name] = item.body.keyed(keys)
     held = taken - written - WORD_LETTERS
     known, near = dict[str, str](), dict[str, str]()
     return tuple(
@@ -35,19 +33,10 @@ def with_keys(items: Sequence[Item]) -> tuple[Item, ...]:
     )
 
 
-def _clock(item: Item, clock: SpinUp, taken: set[str]) -> SpinUp:
-    pulled, stuck = (
-        replace(response, key=_letter(item, letters, taken))
-        for response, letters in ((clock.pulled, PULLED_LETTERS), (clock.stuck, STUCK_LETTERS))
-    )
-    return replace(clock, pulled=pulled, stuck=stuck)
-
-
 def _body(item: Item, held: Iterable[str], known: dict[str, str], near: dict[str, str]) -> Body:
     """The item's answers with their letters; `known` (label to letter) and `near` (the last item's) go on."""
-    if isinstance(item.body, (Reading, SpinUp)):
-        if not item.responses:  # a reading's digits break any habit
-            near.clear()
+    if not item.responses:  # a number's digits break any habit
+        near.clear()
         return item.body
     keys = {one.label: one.key for one in item.responses if one.key}
     taken = {*held, *keys.values()}
@@ -58,11 +47,11 @@ def _body(item: Item, held: Iterable[str], known: dict[str, str], near: dict[str
             taken.add(letter)
     for one in sorted(item.responses, key=lambda one: _gives_way(item, one)):
         if one.label not in keys:
-            keys[one.label] = _letter(item, _wanted(one.label), taken, near)
+            keys[one.label] = _letter(item, item.body.letters(one), taken, near)
     known.update(keys)
     near.clear()
     near.update({key: label for label, key in keys.items()})
-    return replace(item.body, responses=tuple(replace(one, key=keys[one.label]) for one in item.responses))
+    return item.body.keyed(keys)
 
 
 def _may_keep(item: Item, one: Response, before: str | None) -> bool:
@@ -73,11 +62,6 @@ def _may_keep(item: Item, one: Response, before: str | None) -> bool:
 def _gives_way(item: Item, one: Response) -> bool:
     """A pass has the space bar besides, but at critical items; its letter matters less than the others'."""
     return one.outcome is Outcome.PASS and not item.critical
-
-
-def _wanted(label: str) -> str:
-    """The letters that a label asks for, in their order: initials, then all of it."""
-    return "".join(word[0] for word in label.lower().split()) + label.lower()
 
 
 def _letter(item: Item, wanted: str, taken: set[str], near: Iterable[str] = ()) -> str:

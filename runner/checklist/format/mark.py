@@ -1,59 +1,33 @@
 """Marks of danger and of movement on an item: its remedy, what it moves and returns, how long it waits."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
-from runner.checklist.format.body import read_names
-from runner.checklist.format.check import SILENCE_SECONDS, Action, Body, Choice, Outcome, Reading, SpinUp
-from runner.checklist.format.duration import read_seconds
+from runner.checklist.format.check import Body
+from runner.checklist.format.named_answer import read_names
 from runner.document import Node
 
 MARK_KEYS: Final = ("moves", "returns", "remedy", "silence")
 SELECTOR: Final = "selector"
-"""Moves and comes back with `selects` and `restores` alone."""
+"""Its name among what can be moved: `selects` moves it, `restores` returns it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Marks:
-    """What an item's file says of danger and movement."""
-
-    moves: tuple[str, ...] = ()
-    returns: tuple[str, ...] = ()
-    remedy: str = ""
-    silence_seconds: float = SILENCE_SECONDS
-
-
-def read_marks(keys: Mapping[str, Node], body: Body, node: Node) -> Marks:
-    """The marks; FileError where they do not fit the item's kind, or a stop has no remedy."""
-    return Marks(
-        moves=_moves(keys, body),
-        returns=_returns(keys, body),
-        remedy=_remedy(keys, body, node),
-        silence_seconds=read_seconds(keys["silence"]) if "silence" in keys else SILENCE_SECONDS,
-    )
-
-
-def can_stop(body: Body) -> bool:
-    """Whether an answer or a value of the item is danger."""
-    if isinstance(body, Reading):
-        return body.stop_below is not None or body.stop_above is not None
-    return not isinstance(body, SpinUp) and any(each.outcome is Outcome.STOP for each in body.responses)
-
-
-def _moves(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
+def read_moves(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
+    """Switches that the item takes out of their place; FileError where its kind moves nothing."""
     if "moves" not in keys:
         return ()
-    if isinstance(body, (SpinUp, Choice)):
-        kind = "choice only branches" if isinstance(body, Choice) else "clock is never asked in turn"
-        keys["moves"].fail(f'a {kind}, so it moves nothing; write "moves" at the item that does')
+    if body.moves_nothing:
+        keys["moves"].fail(
+            f'a {body.moves_nothing}, so it moves nothing; write "moves" at the item that does'
+        )
     return _switches(keys["moves"], "selects")
 
 
-def _returns(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
+def read_returns(keys: Mapping[str, Node], body: Body) -> tuple[str, ...]:
+    """Switches that the item puts back; FileError for any kind but an action."""
     if "returns" not in keys:
         return ()
-    if not isinstance(body, Action):
+    if not body.is_deed:
         keys["returns"].fail('only an action puts something back; write "action: ..." with what is said then')
     names = _switches(keys["returns"], "restores")
     for name in names:
@@ -69,8 +43,9 @@ def _switches(node: Node, key: str) -> tuple[str, ...]:
     return names
 
 
-def _remedy(keys: Mapping[str, Node], body: Body, node: Node) -> str:
-    if not can_stop(body):
+def read_remedy(keys: Mapping[str, Node], body: Body, node: Node) -> str:
+    """What to do about a stop; FileError where a stop has none, or a remedy no stop."""
+    if not body.can_stop:
         if "remedy" in keys:
             keys["remedy"].fail(
                 'nothing here stops the run; add an answer that means "stop", or remove "remedy"',

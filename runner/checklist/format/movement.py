@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from runner.checklist.format.body import NOTHING
 from runner.checklist.format.check import Condition, Item
+from runner.checklist.kind.dead import NOTHING
 from runner.document import Node, nearest
 
 
@@ -49,9 +49,7 @@ def refuse_unreturned(moved: Mapping[str, Moved]) -> None:
 
 
 def _names(keys: Mapping[str, Node], key: str) -> tuple[Node, ...]:
-    if key not in keys:
-        return ()
-    return (keys[key],) if isinstance(keys[key].value, str) else keys[key].items()
+    return keys[key].each() if key in keys else ()
 
 
 def _check_return(entry: Node, item: Item, moved: Mapping[str, Moved], keys: Mapping[str, Node]) -> None:

@@ -44,11 +44,8 @@ def _each(node: Node) -> Iterator[tuple[Node, Response]]:
             if not label.strip():
                 at.fail("an answer has no name; write one before the colon")
             yield at, _named(at, entry.within(f'answer "{label}"'))
-    elif isinstance(node.value, tuple):
-        for entry in node.items():
-            yield entry, Response(entry.text(), (read_phrase(entry),))
     else:
-        yield node, Response(node.text(), (read_phrase(node),))
+        yield from ((entry, Response(entry.text(), (read_phrase(entry),))) for entry in node.each())
 
 
 def _named(label: Node, entry: Node) -> Response:
@@ -61,6 +58,15 @@ def _named(label: Node, entry: Node) -> Response:
         read_outcome(keys["means"]) if "means" in keys else Outcome.PASS,
         read_key(keys["key"]) if "key" in keys else "",
     )
+
+
+def read_names(node: Node) -> tuple[str, ...]:
+    """One name or a list of different ones."""
+    names = node.texts()
+    for name in names:
+        if names.count(name) > 1:
+            node.fail(f'"{name}" is listed twice; keep one of them')
+    return names
 
 
 def read_outcome(node: Node) -> Outcome:

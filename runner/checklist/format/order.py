@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NoReturn
 
-from runner.checklist.format.check import Action, Call, Item, Section, SpinUp
+from runner.checklist.format.check import Item, Section
 from runner.errors import FileError
 
 
@@ -21,7 +21,7 @@ def _fail(where: tuple[Section, Item], message: str) -> NoReturn:
 
 
 def _check_call(items: Sequence[tuple[Section, Item]]) -> None:
-    calls = [where for where in items if isinstance(where[1].body, Call)]
+    calls = [where for where in items if where[1].body.is_call]
     if len(calls) > 1:
         _fail(calls[1], f'a check has one call, and "{calls[0][1].name}" is one; remove one of them')
     if not calls:
@@ -34,7 +34,7 @@ def _check_restoration(items: Sequence[tuple[Section, Item]]) -> None:
     away = None
     for where in items:
         item = where[1]
-        if isinstance(item.body, Action) and item.body.selects is not None:
+        if item.body.selects is not None:
             away = None if item.restores else where
     if away is not None:
         _fail(
@@ -47,7 +47,7 @@ def _check_clock_words(items: Sequence[tuple[Section, Item]]) -> None:
     owners = {
         phrase: item.name
         for _, item in items
-        if isinstance(item.body, SpinUp)
+        if item.body.clock is not None
         for response in item.responses
         for phrase in response.phrases
     }

@@ -35,10 +35,8 @@ def phrase_of(name: str) -> str:
 
 def read_phrases(node: Node) -> tuple[str, ...]:
     """One phrase or a list of different ones."""
-    if isinstance(node.value, str):
-        return (read_phrase(node),)
     phrases: list[str] = []
-    for entry in node.items():
+    for entry in node.each():
         phrase = read_phrase(entry)
         if phrase in phrases:
             entry.fail(f'"{phrase}" is listed twice; keep one of them')

@@ -23,8 +23,7 @@ def read_pronunciations(node: Node) -> Mapping[str, tuple[str, ...]]:
         spoken = read_phrase(at)
         if " " in spoken:
             at.fail(f'"{word}" is more than one word; write each word on a line of its own')
-        choices = (entry,) if isinstance(entry.value, str) else entry.items()
-        words[spoken] = tuple(_phones(choice.within(f'word "{word}"')) for choice in choices)
+        words[spoken] = tuple(_phones(choice.within(f'word "{word}"')) for choice in entry.each())
     return words
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from runner.checklist.format.check import Action, Condition, Item, NamedState, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Condition, Item, Outcome
 from runner.document import Node, nearest
 
 CONDITION_KEYS = ("item", "answer")
@@ -40,7 +40,7 @@ class Scope:
     def starter(self, node: Node) -> Item:
         """The item whose answer gives a gyro its power."""
         item = self.find(node)
-        if not isinstance(item.body, (Action, NamedState)):
+        if not item.body.gives_power:
             node.fail(f'"{item.name}" gives no power; name the action or state that switches the gyro on')
         return item
 
@@ -48,15 +48,14 @@ class Scope:
         """`when: {item: ..., answer: ...}`; the answers must be the earlier item's own."""
         keys = node.mapping(CONDITION_KEYS)
         item = self.find(keys["item"])
-        if isinstance(item.body, (Reading, SpinUp)):
+        if item.body.is_measured:
             keys["item"].fail(f'"{item.name}" has no named answers to wait for; name a choice or state item')
         known = tuple(each.label for each in item.responses if each.outcome is not Outcome.STOP)
         answers = keys["answer"]
-        entries = (answers,) if isinstance(answers.value, str) else answers.items()
-        for entry in entries:
+        for entry in answers.each():
             if entry.text() in {each.label for each in item.responses} - {*known}:
                 entry.fail(f'"{entry.text()}" stops the run, so nothing comes after it; name another answer')
-        labels = tuple(entry.one_of(known) for entry in entries)
+        labels = tuple(entry.one_of(known) for entry in answers.each())
         if set(labels) == set(known):
             answers.fail(f'every answer of "{item.name}" is listed, so this decides nothing; remove "when"')
         return Condition(item.name, labels)

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Action, Check
+from runner.checklist.format.check import Check
 from runner.checklist.lint.finding import Finding, Grade
 from runner.errors import Place
 
@@ -51,7 +51,7 @@ def judge_cautions(check: Check) -> Iterator[Finding]:
 
 def _needs(check: Check) -> Iterator[_Need]:
     yield from _ALWAYS
-    if any(isinstance(item.body, Action) and item.body.selects for item in check.items):
+    if any(item.body.selects for item in check.items):
         yield from _WHEN_SELECTING
     if any("heat" in f"{item.name} {item.challenge}".lower().split() for item in check.items):
         yield from _WHEN_HEATING

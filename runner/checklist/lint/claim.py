@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from runner.airplane.life.lively import Life
+from runner.airplane.life.neighbour import loads_behind
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Action, Check, Dead, Item, Partial, SpinUp
+from runner.checklist.format.check import Check, Item
 from runner.checklist.lint.branch import Branch, applies
 
 
@@ -36,21 +37,23 @@ def steps(check: Check, branch: Branch, parked: str) -> Iterator[Step]:
     position = parked
     for item in check.items:
         if applies(item, branch):
-            before = position
-            if isinstance(item.body, Action) and item.body.selects is not None:
-                position = item.body.selects
+            before, position = position, item.body.selects or position
             yield Step(item, before, position)
 
 
 def claims(step: Step, airplane: Airplane) -> Iterator[Claim]:
     """What the item says; a clock says that its gyro's load is alive."""
-    body = step.item.body
-    if isinstance(body, Dead):
-        yield from (Claim(step, name, Life.DEAD) for name in body.loads)
-    elif isinstance(body, Partial):
-        yield from (Claim(step, name, Life.ALIVE) for name in body.alive)
-        yield from (Claim(step, name, Life.DEAD) for name in body.dead)
-    else:
-        if isinstance(body, SpinUp) and body.gyro in airplane.gyros:
-            yield Claim(step, airplane.gyros[body.gyro].load, Life.ALIVE)
-        yield from (Claim(step, name, Life.ALIVE) for name in step.item.proves)
+    clock = step.item.body.clock
+    if clock is not None and clock.gyro in airplane.gyros:
+        yield Claim(step, airplane.gyros[clock.gyro].load, Life.ALIVE)
+    alive, dead = step.item.body.shows(step.item.proves)
+    yield from (Claim(step, name, Life.ALIVE) for name in alive)
+    yield from (Claim(step, name, Life.DEAD) for name in dead)
+
+
+def loads_of(airplane: Airplane, name: str) -> frozenset[str]:
+    """The loads behind a name; none for a name that the airplane does not have."""
+    try:
+        return loads_behind(airplane, name)
+    except KeyError:
+        return frozenset()

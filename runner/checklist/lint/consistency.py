@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Action, Check
+from runner.checklist.format.check import Check
 from runner.checklist.lint.branch import Branch, branches, in_words
 from runner.checklist.lint.claim import Step, steps
 from runner.checklist.lint.coverage import coverage, selects_reserve
@@ -31,7 +31,7 @@ def contradictions(check: Check, airplane: Airplane) -> tuple[Finding, ...]:
 def _unknown_positions(check: Check, airplane: Airplane) -> Iterator[Finding]:
     known = airplane.selector.positions
     for item in check.items:
-        if isinstance(item.body, Action) and item.body.selects not in (None, *known):
+        if item.body.selects not in (None, *known):
             advice = nearest(item.body.selects or "", known, "positions")
             message = f'the {airplane.selector.name} has no position "{item.body.selects}"; {advice}'
             yield found(check, item, Grade.ERROR, message)

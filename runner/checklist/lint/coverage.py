@@ -5,13 +5,12 @@ from dataclasses import dataclass
 
 from runner.airplane.life.life_network import LifeNetwork
 from runner.airplane.life.lively import Life
-from runner.airplane.life.neighbour import loads_behind
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import everything_works, on_battery
 from runner.airplane.model.wiring import Phase
-from runner.checklist.format.check import Action, Check
+from runner.checklist.format.check import Check
 from runner.checklist.lint.branch import branches
-from runner.checklist.lint.claim import Claim, claims, steps
+from runner.checklist.lint.claim import Claim, claims, loads_of, steps
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +62,7 @@ def duty_of(airplane: Airplane) -> Duty:
 
 def selects_reserve(check: Check, airplane: Airplane) -> bool:
     """Whether any action of the check moves the selector to the reserve."""
-    return any(
-        isinstance(item.body, Action) and item.body.selects == airplane.selector.reserve
-        for item in check.items
-    )
+    return any(item.body.selects == airplane.selector.reserve for item in check.items)
 
 
 def coverage(check: Check, airplane: Airplane) -> Coverage:
@@ -94,7 +90,7 @@ def coverage(check: Check, airplane: Airplane) -> Coverage:
 
 def _alive(airplane: Airplane, shown: Iterable[Claim]) -> frozenset[str]:
     return frozenset(
-        load for claim in shown if claim.life is Life.ALIVE for load in _behind(airplane, claim.name)
+        load for claim in shown if claim.life is Life.ALIVE for load in loads_of(airplane, claim.name)
     )
 
 
@@ -103,14 +99,6 @@ def _dead_buses(airplane: Airplane, shown: Iterable[Claim]) -> frozenset[str]:
         feed.bus
         for claim in shown
         if claim.life is Life.DEAD
-        for load in _behind(airplane, claim.name)
+        for load in loads_of(airplane, claim.name)
         for feed in airplane.loads[load].feeds
     )
-
-
-def _behind(airplane: Airplane, name: str) -> frozenset[str]:
-    """The loads behind a name; none for a name that the airplane does not have."""
-    try:
-        return loads_behind(airplane, name)
-    except KeyError:
-        return frozenset()

@@ -10,9 +10,9 @@ from datetime import date
 
 from runner.airplane.electric.band import Meter
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Check, Reading
+from runner.checklist.format.check import Check
 from runner.checklist.lint.branch import branches
-from runner.checklist.lint.claim import Step, steps
+from runner.checklist.lint.claim import steps
 from runner.checklist.lint.finding import Finding, Grade, found
 
 
@@ -23,35 +23,31 @@ def judge_bands(check: Check, airplane: Airplane, on: date) -> tuple[Finding, ..
         (step.item.name, step.after)
         for branch in branches(check)
         for step in steps(check, branch, airplane.selector.parked)
-        if _reads_the_meter(step, airplane)
+        if step.item.body.number is not None and airplane.voltmeter.name in step.item.proves
     )
     return tuple(
         finding for name, position in read for finding in _judged(check, airplane, meter, name, position)
     )
 
 
-def _reads_the_meter(step: Step, airplane: Airplane) -> bool:
-    return isinstance(step.item.body, Reading) and airplane.voltmeter.name in step.item.proves
-
-
 def _judged(check: Check, airplane: Airplane, meter: Meter, name: str, position: str) -> Iterator[Finding]:
     item = check.item(name)
-    body, required = item.body, airplane.endurance.required_minutes
-    if not isinstance(body, Reading):
+    number, required = item.body.number, airplane.endurance.required_minutes
+    if number is None:
         return
-    floors, step = meter.floors(position), float(body.resolution)
+    floors, step = meter.floors(position), float(number.resolution)
     if floors.passing is None:
         message = f"even a full battery does not give {required:g} min in the low case; no band promises them"
         yield found(check, item, Grade.WARNING, message)
         return
-    if float(body.pass_band.low) < floors.passing - step / 2:
-        worth = meter.worth(position, float(body.pass_band.low))
+    if float(number.pass_band.low) < floors.passing - step / 2:
+        worth = meter.worth(position, float(number.pass_band.low))
         message = (
-            f"pass from {body.pass_band.low} V lets {worth.low:.0f} min through in the low case, and"
+            f"pass from {number.pass_band.low} V lets {worth.low:.0f} min through in the low case, and"
             f" {required:g} are required; begin it at {_nearest(floors.passing, step)}"
         )
         yield found(check, item, Grade.ERROR, message)
-    lowest = None if body.caution_band is None else float(body.caution_band.low)
+    lowest = None if number.caution_band is None else float(number.caution_band.low)
     if lowest is not None and floors.caution is not None and lowest < floors.caution - step / 2:
         worth = meter.worth(position, lowest)
         message = (

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from runner.checklist.format.check import Check, Choice, Item, Section
+from runner.checklist.format.check import Check, Item, Section
 from runner.checklist.lint.finding import Finding, Grade, found
 
 MOST_ITEMS = 10
@@ -63,7 +63,7 @@ def _repeats(check: Check) -> Iterator[Finding]:
 def _choices(check: Check) -> Iterator[Finding]:
     used = {item.when.item for item in check.items if item.when is not None}
     for item in check.items:
-        if isinstance(item.body, Choice) and item.name not in used:
+        if item.body.is_fork and item.name not in used:
             yield found(
                 check, item, Grade.WARNING, 'no item depends on this choice; add "when" to one, or drop it'
             )

@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from runner.airplane.life.lively import Life
 from runner.airplane.life.neighbour import loads_behind
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.body import NOTHING
-from runner.checklist.format.check import Dead, Reading, SpinUp
-from runner.checklist.lint.claim import Claim, Step, claims
+from runner.checklist.kind.dead import NOTHING
+from runner.checklist.kind.spin_up import SpinUp
+from runner.checklist.lint.claim import Claim, Step, claims, loads_of
 from runner.checklist.lint.finding import Finding
 from runner.checklist.lint.scene import Scene
 from runner.document import nearest
@@ -68,11 +68,11 @@ def _source(scene: Scene, name: str, position: str) -> str:
 
 def judge_switches(scene: Scene, step: Step) -> Iterator[Finding]:
     """Findings for a dead item whose `on` is not what the airplane file says; none for other items."""
-    body = step.item.body
-    if not isinstance(body, Dead):
+    named = step.item.body.switches
+    if named is None:
         return
-    needed = switches_of(scene.airplane, body.loads)
-    named = tuple(body.switches)
+    _, loads = step.item.body.shows(())
+    needed = switches_of(scene.airplane, loads)
     for load, switch in needed.items():
         if switch not in named:
             found = ", ".join(named) or NOTHING
@@ -84,7 +84,7 @@ def judge_switches(scene: Scene, step: Step) -> Iterator[Finding]:
     for switch in named:
         if not needed:
             message = (
-                f"the airplane file knows no switch of {', '.join(body.loads)}; "
+                f"the airplane file knows no switch of {', '.join(loads)}; "
                 f'write "switch: {switch}" there, or "on: {NOTHING}" here'
             )
             yield scene.warning(step.item, message)
@@ -92,32 +92,23 @@ def judge_switches(scene: Scene, step: Step) -> Iterator[Finding]:
 
 def switches_of(airplane: Airplane, names: tuple[str, ...]) -> dict[str, str]:
     """The switch of each load behind the names that has one; a name that the airplane lacks has none."""
-    found: dict[str, str] = {}
-    for name in names:
-        try:
-            loads = loads_behind(airplane, name)
-        except KeyError:
-            continue
-        for load in sorted(loads):
-            switch = airplane.loads[load].switch
-            if switch is not None:
-                found[load] = switch
-    return found
+    loads = (load for name in names for load in sorted(loads_of(airplane, name)))
+    return {load: switch for load in loads if (switch := airplane.loads[load].switch) is not None}
 
 
 def judge_reading(scene: Scene, step: Step) -> Iterator[Finding]:
     """Findings for a reading of the voltmeter; none for other items."""
-    body, meter = step.item.body, scene.airplane.voltmeter
-    if not isinstance(body, Reading) or meter.name not in step.item.proves:
+    number, meter = step.item.body.number, scene.airplane.voltmeter
+    if number is None or meter.name not in step.item.proves:
         return
-    if body.resolution != meter.resolution:
+    if number.resolution != meter.resolution:
         message = f"the {meter.name} shows steps of {meter.resolution}; write that as resolution"
         yield scene.warning(step.item, message)
     is_parked = step.after == scene.airplane.selector.parked
     low, high = (meter.at_rest if is_parked else meter.on_reserve).caution
-    if body.pass_band.low < low or body.pass_band.high > high:
+    if number.pass_band.low < low or number.pass_band.high > high:
         message = (
-            f"pass band {body.pass_band.low} to {body.pass_band.high} reaches into what the airplane file "
+            f"pass band {number.pass_band} reaches into what the airplane file "
             f'calls a squawk in "{step.after}"; keep it within {low} to {high}'
         )
         yield scene.warning(step.item, message)
@@ -125,17 +116,17 @@ def judge_reading(scene: Scene, step: Step) -> Iterator[Finding]:
 
 def judge_clock(scene: Scene, step: Step, way: tuple[Step, ...]) -> Iterator[Finding]:
     """Findings for a clock; none for other items."""
-    body = step.item.body
-    if not isinstance(body, SpinUp):
+    clock = step.item.body.clock
+    if clock is None:
         return
     gyros = scene.airplane.gyros
-    if body.gyro not in gyros:
+    if clock.gyro not in gyros:
         yield scene.error(
-            step.item, f'the airplane has no gyro "{body.gyro}"; {nearest(body.gyro, gyros, "it has")}'
+            step.item, f'the airplane has no gyro "{clock.gyro}"; {nearest(clock.gyro, gyros, "it has")}'
         )
         return
-    yield from _power(scene, step, body, way)
-    yield from _times(scene, step, body)
+    yield from _power(scene, step, clock, way)
+    yield from _times(scene, step, clock)
 
 
 def _power(scene: Scene, step: Step, clock: SpinUp, way: tuple[Step, ...]) -> Iterator[Finding]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from runner.checklist.format.check import Call, Check, Item, Outcome
+from runner.checklist.format.check import Check, Item, Outcome
 from runner.checklist.lint.finding import Finding, Grade, found
 
 GENERIC = frozenset(
@@ -25,7 +25,7 @@ def judge_wording(check: Check) -> Iterator[Finding]:
         if _shouts(item.challenge):
             message = "the challenge is in capitals, which read slower; use lower case (NASA CR-177605 6.4)"
             yield found(check, item, Grade.WARNING, message)
-        if isinstance(item.body, Call) and not _says(item, "complete"):
+        if item.body.is_call and not _says(item, "complete"):
             message = 'the call does not say "complete"; the last words end the check (CR-177549 App. A 6)'
             yield found(check, item, Grade.WARNING, message)
 

@@ -10,7 +10,9 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from runner.checklist.format.check import Action, Call, Item, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Item, Outcome
+from runner.checklist.kind.numbered import Numbered
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.record.entry import AnswerRecorded, ClockStarted, Entry, RunAbandoned, RunCompleted
 from runner.core.record.move import switches_returned
 from runner.core.record.once import hand_on, once
@@ -56,7 +58,7 @@ def carry_on(before: Progress, after: Progress, name: str = "") -> None:
     touched = set(after.moved_since ^ before.moved_since)
     if name:
         dependents = after.plan.check.dependents(name)
-        touched |= {name, *(each.name for each in dependents if isinstance(each.body, SpinUp))}
+        touched |= {name, *(each.name for each in dependents if each.body.clock is not None)}
     if touched:
         after.known["frontier_of"] = _moved_on(frontier_of(before), before, after, touched)
     else:
@@ -69,7 +71,7 @@ _DECIDING: Final = ("answers", "unable", "clocks", "put_off", "moves", "stops", 
 
 def is_critical(item: Item) -> bool:
     """May be neither put off nor declared unable: critical items, returns, the completion call."""
-    return item.critical or bool(switches_returned(item)) or isinstance(item.body, Call)
+    return item.critical or bool(switches_returned(item)) or item.body.is_call
 
 
 def applies(progress: Progress, item: Item) -> bool:
@@ -78,7 +80,7 @@ def applies(progress: Progress, item: Item) -> bool:
         answer = progress.answers.get(item.when.item)
         if answer is None or answer.answer not in item.when.labels:
             return False
-    return not isinstance(item.body, SpinUp) or power_on(progress, item.body) is not None
+    return item.body.clock is None or power_on(progress, item.body.clock) is not None
 
 
 def is_left_out(progress: Progress, item: Item) -> bool:
@@ -109,7 +111,7 @@ def item_in_force(progress: Progress) -> Item | None:
         return back
     if progress.open_clocks:
         return None
-    is_last = first is not None and isinstance(first.body, Call)
+    is_last = first is not None and first.body.is_call
     return (_next_return(progress) if is_last else None) or first
 
 
@@ -202,14 +204,13 @@ def _first_put_off(progress: Progress) -> Item | None:
 
 def _is_waiting(progress: Progress, item: Item) -> bool:
     """It can be asked in turn and has no answer."""
-    is_in_turn = not isinstance(item.body, SpinUp) and not progress.is_settled(item.name)
+    is_in_turn = item.body.clock is None and not progress.is_settled(item.name)
     return is_in_turn and applies(progress, item)
 
 
 def is_barrier(item: Item) -> bool:
     """Nothing may be open when this item is asked: it moves the selector, or ends the check."""
-    moves_selector = isinstance(item.body, Action) and item.body.selects is not None
-    return moves_selector or item.restores or isinstance(item.body, Call)
+    return item.body.selects is not None or item.restores or item.body.is_call
 
 
 def passed_clocks(progress: Progress, last: str, following: str) -> tuple[SpinUpClock, ...]:
@@ -222,17 +223,17 @@ def passed_clocks(progress: Progress, last: str, following: str) -> tuple[SpinUp
 def spin_up_of(progress: Progress, clock: SpinUpClock) -> tuple[Item, SpinUp]:
     """The item that a clock belongs to, with its limits."""
     item = progress.plan.check.item(clock.item)
-    if not isinstance(item.body, SpinUp):
+    if item.body.clock is None:
         raise TypeError(f'"{clock.item}" is no spin-up; no clock belongs to it')
-    return item, item.body
+    return item, item.body.clock
 
 
-def reading_of(progress: Progress, name: str) -> Reading:
-    """The reading that an item asks for; TypeError when it asks for none."""
-    body = progress.plan.check.item(name).body
-    if not isinstance(body, Reading):
+def number_of(progress: Progress, name: str) -> Numbered:
+    """The number that an item asks for; TypeError when it asks for none."""
+    number = progress.plan.check.item(name).body.number
+    if number is None:
         raise TypeError(f'"{name}" is no reading; no value of it can wait for confirmation')
-    return body
+    return number
 
 
 def _moved_on(frontier: Frontier, before: Progress, after: Progress, touched: set[str]) -> Frontier:
@@ -297,11 +298,12 @@ def _is_ruled_out(progress: Progress, item: Item, is_out: Callable[[str], bool])
                 return True
         elif answer is None or answer.answer not in item.when.labels:
             return True
-    if not isinstance(item.body, SpinUp):
+    clock = item.body.clock
+    if clock is None:
         return False
-    if progress.is_settled(item.body.starts_on):
-        return power_on(progress, item.body) is None
-    return is_out(item.body.starts_on)
+    if progress.is_settled(clock.starts_on):
+        return power_on(progress, clock) is None
+    return is_out(clock.starts_on)
 
 
 def _elsewhere(starts: Iterable[ClockStarted], near: set[str]) -> Iterator[ClockStarted]:
@@ -311,6 +313,6 @@ def _elsewhere(starts: Iterable[ClockStarted], near: set[str]) -> Iterator[Clock
 def _clock_starts(progress: Progress, near: Iterable[str]) -> Iterator[ClockStarted]:
     """Those near whose gyro has power and whose clock does not run."""
     for item in map(progress.plan.check.item, near):
-        answer = power_on(progress, item.body) if isinstance(item.body, SpinUp) else None
+        answer = None if item.body.clock is None else power_on(progress, item.body.clock)
         if answer is not None and item.name not in progress.clocks and applies(progress, item):
             yield ClockStarted(answer.origin.onset_at, item.name)

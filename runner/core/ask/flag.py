@@ -7,7 +7,7 @@ from runner.core.ask.agenda import spin_up_of
 from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.entry import ClockEnded
-from runner.core.record.spin_up_clock import seconds_between, spin_up_outcome
+from runner.core.record.spin_up_clock import seconds_between
 from runner.language.meaning import Pulled, Stuck
 
 
@@ -27,7 +27,7 @@ def take_flag(moment: Moment, event: Answered, meaning: Pulled | Stuck) -> Reply
         item=clock.item,
         seconds=seconds,
         is_pulled=is_pulled,
-        outcome=spin_up_outcome(body, seconds, is_pulled=is_pulled),
+        outcome=body.outcome(seconds, is_pulled=is_pulled),
         reception=event.reception,
     )
     return Reply((ended,), read_back=prompt.clock_ended(progress, ended), reads_back=ended.item)

@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Item, Outcome, Reading, Response, Section, SpinUp
+from runner.checklist.format.check import Item, Outcome, Response, Section
+from runner.checklist.kind.numbered import Numbered
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.ask import prompt
 from runner.core.ask.agenda import frontier_of, item_at_hand, item_in_force, spin_up_of, state_of
 from runner.core.ask.phrases_now import phrases_in_force
@@ -54,8 +56,8 @@ class Outlook:
     """What is asked, as it is spoken: a challenge, a confirmation, what is waited for."""
     answers: tuple[Possible, ...]
     """Named answers to the item at hand, at a stop only those that are taken; empty for a reading."""
-    gauge: Reading | None
-    """The reading at hand, for number entry."""
+    gauge: Numbered | None
+    """The number at hand, for number entry."""
     clocks: tuple[OpenClock, ...]
     put_off: tuple[Item, ...]
     in_force: InForce
@@ -73,7 +75,6 @@ def outlook_of(progress: Progress) -> Outlook:
     check = progress.plan.check
     at_hand = item_at_hand(progress)
     item = at_hand or item_in_force(progress)
-    body = None if at_hand is None else at_hand.body
     frontier = frontier_of(progress)
     stops = [stop for stop in progress.stops if stop.withdrawn_at is None]
     return Outlook(
@@ -85,7 +86,7 @@ def outlook_of(progress: Progress) -> Outlook:
         total=len(check.items) - len(frontier.left_out),
         question=prompt.question(progress),
         answers=() if at_hand is None else _possible(at_hand, is_stopped=state_of(progress) is State.STOPPED),
-        gauge=body if isinstance(body, Reading) else None,
+        gauge=None if at_hand is None else at_hand.body.number,
         clocks=tuple(_open_clocks(progress)),
         put_off=tuple(check.item(name) for name in progress.put_off),
         in_force=phrases_in_force(progress),

@@ -4,17 +4,17 @@ from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome, Reading, SpinUp, Unit
-from runner.core.ask.agenda import item_at_hand, item_in_force, reading_of, state_of, unreturned
+from runner.checklist.format.check import Item, Outcome
+from runner.core.ask.agenda import item_at_hand, item_in_force, number_of, state_of, unreturned
 from runner.core.record.entry import AnswerRecorded, ClockEnded, ConfirmationAsked, Stopped
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import summarise
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
-from runner.language.catalogue import SPOKEN_ADVISORY, Noun
+from runner.language.catalogue import SPOKEN_ADVISORY, Noun, Unit
 from runner.language.digit import spell
 from runner.language.meaning import Word
-from runner.language.number import readback
+from runner.language.number import readback, spoken_seconds
 
 KEYS: Final = "Use the keys, or say again"
 SAY_AGAIN: Final = "Say again"
@@ -106,7 +106,7 @@ def waiting(gyros: Sequence[str]) -> str:
 def gyro(progress: Progress, name: str) -> str:
     """The gyro that a spin-up item is about; the item's challenge where it is no spin-up."""
     item = progress.plan.check.item(name)
-    return item.body.gyro if isinstance(item.body, SpinUp) else item.challenge
+    return item.challenge if item.body.clock is None else item.body.clock.gyro
 
 
 def cautions(progress: Progress, *, in_full: bool = False) -> str:
@@ -190,7 +190,7 @@ def advice(progress: Progress, clock: SpinUpClock, at: float) -> str:
     name = gyro(progress, clock.item)
     if clock.is_limit_passed:
         return f"{name}: {PAST_LIMIT}"
-    return sentences(f"{name}: {seconds(clock.elapsed(at))}", challenge(progress, clock.item))
+    return sentences(f"{name}: {spoken_seconds(clock.elapsed(at))}", challenge(progress, clock.item))
 
 
 def refusal(item: Item, word: Word) -> str:
@@ -219,12 +219,6 @@ def battery(share: float) -> str:
     return f"caution, battery: this check has used {readback(percent, Unit.PERCENT, Decimal(1))}"
 
 
-def seconds(duration_seconds: float) -> str:
-    """A duration in whole seconds, spoken."""
-    whole = Decimal(duration_seconds).quantize(Decimal(1), ROUND_HALF_UP)
-    return readback(whole, Unit.SECONDS, Decimal(1))
-
-
 def completion(progress: Progress) -> str:
     """The end of the run with its counts; it never judges the airplane."""
     summary = summarise(progress)
@@ -241,9 +235,8 @@ def completion(progress: Progress) -> str:
 def _confirmation(progress: Progress, pending: ConfirmationAsked) -> str:
     if pending.number is None:
         return f"{restart(progress) if pending.item else ABANDON} {AFFIRM}"
-    body = reading_of(progress, pending.item)
-    value = readback(pending.number, body.unit, body.resolution)
-    return in_question(body.outcome(pending.number), value)
+    number = number_of(progress, pending.item)
+    return in_question(number.outcome(pending.number), number.spoken(pending.number))
 
 
 def _completion_of(progress: Progress, name: str) -> str:
@@ -256,15 +249,12 @@ def _completion_of(progress: Progress, name: str) -> str:
 
 
 def _answer(progress: Progress, answer: AnswerRecorded | Stopped) -> str:
-    body = progress.plan.check.item(answer.item).body
-    if isinstance(body, Reading):
-        return readback(Decimal(answer.answer), body.unit, body.resolution)
-    return answer.answer
+    return progress.plan.check.item(answer.item).body.said(answer.answer)
 
 
 def _clock_answer(progress: Progress, ended: ClockEnded) -> str:
-    _pulled, stuck = progress.plan.check.item(ended.item).responses
-    return seconds(ended.seconds) if ended.is_pulled else f"{stuck.label}, {seconds(ended.seconds)}"
+    clock = progress.plan.check.item(ended.item).body.clock
+    return "" if clock is None else clock.ended(ended.seconds, is_pulled=ended.is_pulled)
 
 
 def _counted(number: int, noun: Noun, after: str = "") -> str:

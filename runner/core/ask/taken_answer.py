@@ -3,10 +3,10 @@
 from decimal import Decimal
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome, Reading, Response
+from runner.checklist.format.check import Item, Outcome
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.ask import prompt
-from runner.core.ask.agenda import item_at_hand, reading_of
+from runner.core.ask.agenda import item_at_hand, number_of
 from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.entry import AnswerRecorded, ConfirmationAsked, Stopped
@@ -26,20 +26,22 @@ def take_pick(moment: Moment, event: Answered, meaning: Picked) -> Reply | None:
         if response.label == meaning.label:
             if moment.state is State.STOPPED and response.outcome is Outcome.SQUAWK:
                 return Reply(preface=prompt.ends_no_stop(response.label))
-            return record(moment, _named(moment, event, item, response))
+            answer = _answer(moment, event, item, answer=response.label, outcome=response.outcome, unit="")
+            return record(moment, answer)
     return None
 
 
 def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
     """A number for the reading in force: taken in its pass band and where it stops, else to be confirmed."""
     item = item_at_hand(moment.progress)
-    if item is None or item.name != meaning.item or not isinstance(item.body, Reading):
+    number = None if item is None or item.name != meaning.item else item.body.number
+    if item is None or number is None:
         return None
-    if meaning.number not in item.body.plausible:
+    if meaning.number not in number.plausible:
         return Reply(preface=prompt.SAY_AGAIN, is_miss=True)
-    outcome = item.body.outcome(meaning.number)
+    outcome = number.outcome(meaning.number)
     answer = _answer(
-        moment, event, item, answer=f"{meaning.number:f}", outcome=outcome, unit=item.body.unit.value
+        moment, event, item, answer=f"{meaning.number:f}", outcome=outcome, unit=number.unit.value
     )
     if outcome in (Outcome.PASS, Outcome.STOP):
         return record(moment, answer)
@@ -48,15 +50,9 @@ def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
 
 def confirmed(moment: Moment, event: Answered, pending: ConfirmationAsked, number: Decimal) -> Reply:
     """The value that waited is recorded with the onset and the timing of its own answer."""
-    body = reading_of(moment.progress, pending.item)
-    answer = AnswerRecorded(
-        at=event.at,
-        item=pending.item,
-        answer=f"{number:f}",
-        unit=body.unit.value,
-        outcome=body.outcome(number),
-        origin=pending.origin,
-    )
+    body = number_of(moment.progress, pending.item)
+    words, outcome = f"{number:f}", body.outcome(number)
+    answer = AnswerRecorded(event.at, pending.item, words, body.unit.value, outcome, pending.origin)
     return record(moment, answer)
 
 
@@ -84,24 +80,10 @@ def response_seconds(moment: Moment, event: Answered) -> float | None:
     return round(event.onset_at - turn.asked_at, 3)
 
 
-def _named(moment: Moment, event: Answered, item: Item, response: Response) -> AnswerRecorded:
-    return _answer(moment, event, item, answer=response.label, outcome=response.outcome, unit="")
-
-
 def _answer(
     moment: Moment, event: Answered, item: Item, *, answer: str, outcome: Outcome, unit: str
 ) -> AnswerRecorded:
-    return AnswerRecorded(
-        at=event.at,
-        item=item.name,
-        answer=answer,
-        unit=unit,
-        outcome=outcome,
-        origin=_origin(moment, event, item),
-    )
-
-
-def _origin(moment: Moment, event: Answered, item: Item) -> AnswerOrigin:
     seconds = response_seconds(moment, event)
     is_hasty = item.looks and (seconds is None or seconds < LOOK_SECONDS)
-    return AnswerOrigin(event.onset_at, seconds, is_hasty, event.reception)
+    origin = AnswerOrigin(event.onset_at, seconds, is_hasty, event.reception)
+    return AnswerRecorded(event.at, item.name, answer, unit, outcome, origin)

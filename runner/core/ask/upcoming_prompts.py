@@ -2,18 +2,16 @@
 
 from collections.abc import Iterator
 from itertools import combinations
-from math import ceil
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Item, Outcome
 from runner.core.ask import prompt
 from runner.core.plan import Plan
-from runner.core.record.spin_up_clock import spin_up_outcome
 from runner.core.state import State
 from runner.language.breath import Passage
 from runner.language.catalogue import SPOKEN_ADVISORY
 from runner.language.meaning import Word
-from runner.language.number import readback, values
+from runner.language.number import spoken_seconds
 
 FIXED: Final = (
     prompt.SAY_AGAIN,
@@ -60,49 +58,33 @@ def upcoming_prompts(plan: Plan) -> Iterator[Passage]:
         yield from _of_item(item)
     yield from _waits([body.gyro for _, body in check.clocks()])
     for item in check.items:
-        if isinstance(item.body, Reading):
-            yield from _out_of_band(item.body)
+        yield from _out_of_band(item)
 
 
 def _of_item(item: Item) -> Iterator[Passage]:
+    """What is to be done about it, and what is read back; a number out of its band comes later."""
     if item.remedy:
         yield _passage(item.remedy)
-    if isinstance(item.body, Reading):
-        yield from _in_band(item.body)
-    elif isinstance(item.body, SpinUp):
-        yield from _of_clock(item.body)
-    else:
+    if item.body.clock is not None:
+        clock = item.body.clock
+        yield _passage(f"{clock.gyro}: {prompt.PAST_LIMIT}")
+        yield _passage(f"{clock.gyro}: {spoken_seconds(clock.advise_seconds)}")
+    elif item.body.number is None:
         yield _passage(f"holding at {item.challenge}")
-        for response in item.responses:
-            if response.outcome is not Outcome.PASS:
-                yield _read_back(response.outcome, response.label)
-            if item.remedy and response.outcome is Outcome.SQUAWK:
-                yield _passage(prompt.ends_no_stop(response.label))
+    for outcome, said in item.body.read_backs():
+        if item.body.number is None or outcome is Outcome.PASS:
+            yield _read_back(outcome, said)
+            if item.remedy and outcome is Outcome.SQUAWK:
+                yield _passage(prompt.ends_no_stop(said))
 
 
-def _of_clock(body: SpinUp) -> Iterator[Passage]:
-    yield _passage(f"{body.gyro}: {prompt.PAST_LIMIT}")
-    yield _passage(f"{body.gyro}: {prompt.seconds(body.advise_seconds)}")
-    for seconds in range(1, ceil(body.limit_seconds) + 1):
-        outcome = spin_up_outcome(body, seconds, is_pulled=True)
-        yield _read_back(outcome, f"{body.gyro}, {prompt.seconds(seconds)}")
-
-
-def _in_band(reading: Reading) -> Iterator[Passage]:
-    for number in values(reading):
-        if reading.outcome(number) is Outcome.PASS:
-            yield _read_back(Outcome.PASS, readback(number, reading.unit, reading.resolution))
-
-
-def _out_of_band(reading: Reading) -> Iterator[Passage]:
-    for number in values(reading):
-        outcome = reading.outcome(number)
+def _out_of_band(item: Item) -> Iterator[Passage]:
+    for outcome, said in () if item.body.number is None else item.body.read_backs():
         if outcome is Outcome.PASS:
             continue
-        value = readback(number, reading.unit, reading.resolution)
         if outcome is not Outcome.STOP:
-            yield _passage(prompt.in_question(outcome, value))
-        yield _read_back(outcome, value)
+            yield _passage(prompt.in_question(outcome, said))
+        yield _read_back(outcome, said)
 
 
 def _waits(gyros: list[str]) -> Iterator[Passage]:

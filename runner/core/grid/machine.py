@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
-from runner.checklist.format.check import Call
 from runner.core.ask.agenda import item_in_force, owed_entries, passed_clocks, state_of
 from runner.core.ask.alert import alerts_in, still_counting
 from runner.core.ask.phrases_now import phrases_in_force
@@ -50,7 +49,7 @@ class Machine:
 
     def __init__(self, plan: Plan, entries: Iterable[Entry] = ()) -> None:
         items = plan.check.items
-        if not items or not isinstance(items[-1].body, Call):
+        if not items or not items[-1].body.is_call:
             raise ValueError(f'check "{plan.check.name}" does not end with a completion call')
         self.progress: Progress = fold(plan, entries)
         self.last_heard: LastHeard | None = None

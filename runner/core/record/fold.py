@@ -10,7 +10,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any, Final
 
-from runner.checklist.format.check import Action, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import asked_item, carry_on
 from runner.core.plan import Plan
 from runner.core.record.danger_stop import after_entry, with_stop
@@ -143,8 +143,8 @@ def _stop(progress: Progress, entry: Stopped) -> Progress:
 
 def _movers_to_return(progress: Progress, entry: Stopped) -> tuple[str, ...]:
     """Everything comes back first where a value lies under its floor and the selector is away from normal."""
-    body = progress.plan.check.item(entry.item).body
-    is_under = isinstance(body, Reading) and body.is_under_floor(Decimal(entry.answer))
+    number = progress.plan.check.item(entry.item).body.number
+    is_under = number is not None and number.is_under_floor(Decimal(entry.answer))
     is_away = bool(progress.positions) and progress.positions[-1].position != progress.plan.normal_position
     return tuple(dict.fromkeys(move.item for move in progress.moved)) if is_under and is_away else ()
 
@@ -155,12 +155,10 @@ def _follow_stop(progress: Progress, entry: StopSquawked | StopWithdrawn | StopR
 
 
 def _positions(plan: Plan, entry: AnswerRecorded) -> tuple[Position, ...]:
-    body = plan.check.item(entry.item).body
-    if not isinstance(body, Action) or body.selects is None:
+    position = plan.check.item(entry.item).body.selects
+    if position is None or (entry.outcome is Outcome.SQUAWK and position == plan.normal_position):
         return ()
-    if entry.outcome is Outcome.SQUAWK and body.selects == plan.normal_position:
-        return ()
-    return (Position(entry.origin.onset_at, body.selects, entry.item),)
+    return (Position(entry.origin.onset_at, position, entry.item),)
 
 
 def _ask_confirmation(progress: Progress, entry: ConfirmationAsked) -> Progress:
@@ -198,7 +196,7 @@ def _end_clock(progress: Progress, entry: ClockEnded) -> Progress:
 def _reopen(progress: Progress, entry: Reopened) -> Progress:
     """Back to unanswered; clocks that the item started are dropped, they start again with its next answer."""
     item = progress.plan.check.item(entry.item)
-    stopped = {name for name in progress.clocks if _starter(progress, name) == item.name}
+    stopped = {each.name for each, clock in progress.plan.check.clocks() if clock.starts_on == item.name}
     opened = replace(
         progress,
         history=progress.history.after(entry),
@@ -214,7 +212,7 @@ def _reopen(progress: Progress, entry: Reopened) -> Progress:
     )
     if entry.item in opened.clocks:
         return _set_clock(opened, entry.item, ended=None)
-    if isinstance(item.body, Action) and item.body.selects == progress.plan.normal_position:
+    if item.body.selects == progress.plan.normal_position:
         return replace(opened, positions=tuple(held for held in progress.positions if held.item != item.name))
     return opened
 
@@ -223,11 +221,6 @@ def _records(progress: Progress, item: str) -> tuple[AnswerRecorded | ClockEnded
     clock = progress.clocks.get(item)
     records = (progress.answers.get(item), progress.unable.get(item), clock.ended if clock else None)
     return tuple(record for record in records if record is not None)
-
-
-def _starter(progress: Progress, clock: str) -> str:
-    body = progress.plan.check.item(clock).body
-    return body.starts_on if isinstance(body, SpinUp) else ""
 
 
 def _put_off(progress: Progress, entry: PutOff) -> Progress:

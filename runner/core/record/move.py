@@ -3,13 +3,10 @@
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
 
-from runner.checklist.format.check import Action, Item
+from runner.checklist.format.check import Item
+from runner.checklist.format.mark import SELECTOR
 from runner.core.plan import Plan
-
-SELECTOR: Final = "selector"
-"""The selector's name among what can be moved: `selects` moves it, `restores` returns it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +37,7 @@ def switches_returned(item: Item) -> tuple[str, ...]:
 
 def _switches_moved(plan: Plan, item: Item) -> Iterator[str]:
     yield from item.moves
-    if isinstance(item.body, Action) and item.body.selects not in (None, plan.normal_position):
+    if item.body.selects not in (None, plan.normal_position):
         yield SELECTOR
 
 

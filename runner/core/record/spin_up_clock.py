@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Outcome, SpinUp
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.record.entry import ClockAdvised, ClockEnded, ClockLimitPassed
 
 
@@ -33,13 +33,6 @@ class SpinUpClock:
 def seconds_between(started_at: float, at: float) -> float:
     """A span in whole milliseconds: finer than any onset, coarser than the noise of epoch floats."""
     return round(at - started_at, 3)
-
-
-def spin_up_outcome(body: SpinUp, seconds: float, *, is_pulled: bool) -> Outcome:
-    """PASS up to the advise time, CAUTION up to the limit, SQUAWK after it or when the flag is stuck."""
-    if not is_pulled or seconds > body.limit_seconds:
-        return Outcome.SQUAWK
-    return Outcome.PASS if seconds <= body.advise_seconds else Outcome.CAUTION
 
 
 def due_entries(clock: SpinUpClock, body: SpinUp, at: float) -> tuple[ClockAdvised | ClockLimitPassed, ...]:

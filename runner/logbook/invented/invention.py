@@ -8,8 +8,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from runner.checklist.format.check import Check, Item, Outcome, Reading, Response, SpinUp
+from runner.checklist.format.check import Check, Item, Outcome, Response
+from runner.checklist.kind.numbered import Numbered
+from runner.checklist.lint.branch import applies
 from runner.core.answer_origin import AnswerOrigin, Reception
+from runner.core.ask.taken_answer import LOOK_SECONDS
 from runner.core.event import Channel
 from runner.core.record.entry import (
     AnswerRecorded,
@@ -23,9 +26,6 @@ from runner.core.record.entry import (
     RunCompleted,
     RunStarted,
 )
-from runner.core.record.spin_up_clock import spin_up_outcome
-
-HASTY_SECONDS = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,16 +68,12 @@ def _written(writer: _Writer) -> Iterator[Entry]:
     yield CautionsTaken(writer.now)
     last = writer.check.items[-1]
     for item in writer.check.items:
-        if not _applies(writer, item) or isinstance(item.body, SpinUp):
+        if not applies(item, writer.answers) or item.body.clock is not None:
             continue
         if item.restores or item is last:
             yield from _ended_clocks(writer, wait=True)
         yield from _answered(writer, item)
     yield RunCompleted(writer.now)
-
-
-def _applies(writer: _Writer, item: Item) -> bool:
-    return item.when is None or writer.answers.get(item.when.item) in item.when.labels
 
 
 def _answered(writer: _Writer, item: Item) -> Iterator[Entry]:
@@ -86,12 +82,11 @@ def _answered(writer: _Writer, item: Item) -> Iterator[Entry]:
     onset = writer.now = writer.now + waited
     writer.now += 0.9
     yield from _ended_clocks(writer, wait=False)
-    if isinstance(item.body, Reading):
-        yield from _read(writer, item, item.body, onset, waited)
+    if item.body.number is not None:
+        yield from _read(writer, item, item.body.number, onset, waited)
     else:
         response = _named(writer, item)
-        said = _InventedSaid(response.label, "", response.outcome, onset, waited)
-        yield _answer(writer, item, said)
+        yield _answer(writer, item, (response.label, "", response.outcome), onset, waited)
     for clock, body in writer.check.clocks():
         if body.starts_on == item.name:
             writer.clocks[clock.name] = onset
@@ -105,46 +100,32 @@ def _named(writer: _Writer, item: Item) -> Response:
     return first
 
 
-def _read(writer: _Writer, item: Item, body: Reading, onset: float, waited: float) -> Iterator[Entry]:
-    low, high = body.plausible.low, body.plausible.high
-    number = Decimal(writer.morning.readings[item.name]).quantize(body.resolution)
-    number = _short_of_stop(body, min(max(number, low), high)).quantize(body.resolution)
+def _read(writer: _Writer, item: Item, body: Numbered, onset: float, waited: float) -> Iterator[Entry]:
+    number = body.nearest_harmless(Decimal(writer.morning.readings[item.name]).quantize(body.resolution))
     outcome = body.outcome(number)
     if outcome is not Outcome.PASS:
         origin = AnswerOrigin(onset, waited, _is_hasty(item, waited), _by_voice(str(number), 0.97))
         yield ConfirmationAsked(writer.now, item.name, number, origin)
         writer.now += 4.0
-    yield _answer(writer, item, _InventedSaid(str(number), body.unit.value, outcome, onset, waited))
+    yield _answer(writer, item, (str(number), body.unit.value, outcome), onset, waited)
 
 
 def _is_hasty(item: Item, waited: float) -> bool:
-    return item.looks and waited < HASTY_SECONDS
+    return item.looks and waited < LOOK_SECONDS
 
 
 def _by_voice(words: str, confidence: float) -> Reception:
     return Reception(words, confidence, Channel.VOICE.value)
 
 
-def _short_of_stop(body: Reading, number: Decimal) -> Decimal:
-    """An invented run goes on to its end, so no value of it stops the check."""
-    low = number if body.stop_below is None else max(number, body.stop_below)
-    return low if body.stop_above is None else min(low, body.stop_above)
-
-
-@dataclass(frozen=True, slots=True)
-class _InventedSaid:
-    words: str
-    unit: str
-    outcome: Outcome
-    onset_at: float
-    waited: float
-
-
-def _answer(writer: _Writer, item: Item, said: _InventedSaid) -> AnswerRecorded:
-    writer.answers[item.name] = said.words
-    heard = _by_voice(said.words, round(writer.dice.uniform(0.9, 0.99), 3))
-    origin = AnswerOrigin(said.onset_at, round(said.waited, 3), _is_hasty(item, said.waited), heard)
-    return AnswerRecorded(writer.now, item.name, said.words, said.unit, said.outcome, origin)
+def _answer(
+    writer: _Writer, item: Item, given: tuple[str, str, Outcome], onset: float, waited: float
+) -> AnswerRecorded:
+    words, unit, outcome = given
+    writer.answers[item.name] = words
+    heard = _by_voice(words, round(writer.dice.uniform(0.9, 0.99), 3))
+    origin = AnswerOrigin(onset, round(waited, 3), _is_hasty(item, waited), heard)
+    return AnswerRecorded(writer.now, item.name, words, unit, outcome, origin)
 
 
 def _ended_clocks(writer: _Writer, *, wait: bool) -> Iterator[Entry]:
@@ -159,8 +140,8 @@ def _ended_clocks(writer: _Writer, *, wait: bool) -> Iterator[Entry]:
 
 
 def _ended(writer: _Writer, name: str, ends_at: float) -> Iterator[Entry]:
-    body = writer.check.item(name).body
-    if not isinstance(body, SpinUp):
+    body = writer.check.item(name).body.clock
+    if body is None:
         return
     started = writer.clocks.pop(name)
     seconds = ends_at - started
@@ -173,6 +154,6 @@ def _ended(writer: _Writer, name: str, ends_at: float) -> Iterator[Entry]:
         item=name,
         seconds=round(seconds, 2),
         is_pulled=True,
-        outcome=spin_up_outcome(body, seconds, is_pulled=True),
+        outcome=body.outcome(seconds),
         reception=_by_voice(body.pulled.phrases[0], 0.96),
     )

@@ -11,10 +11,13 @@ from enum import StrEnum
 from itertools import islice
 from typing import Final
 
-from runner.checklist.format.check import Check, Reading, SpinUp, Unit
+from runner.checklist.format.check import Check
+from runner.checklist.kind.numbered import Numbered
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.record.answer_history import history_of
 from runner.core.record.codec import to_json
 from runner.core.record.entry import Entry
+from runner.language.catalogue import Unit
 from runner.logbook.invented.invention import Morning, invented_run
 from runner.logbook.proof.link import LinkCause, add_links
 from runner.logbook.record.chain import ChainLine, digest, header_line, next_line
@@ -77,9 +80,9 @@ def mornings(check: Check, recipe: Recipe) -> Iterator[Morning]:
                 for item, body in check.clocks()
             },
             readings={
-                item.name: _reading(recipe, item.body, oat, months, dice)
+                item.name: _reading(recipe, item.body.number, oat, months, dice)
                 for item in check.items
-                if isinstance(item.body, Reading)
+                if item.body.number is not None
             },
             lamp_out_share=0.004,
         )
@@ -103,7 +106,7 @@ def _spin_up(recipe: Recipe, body: SpinUp, oat: float, months: float, dice: rand
     return max(1.0, usual * cold * grown * (1 + dice.gauss(0, recipe.noise_share)))
 
 
-def _reading(recipe: Recipe, body: Reading, oat: float, months: float, dice: random.Random) -> float:
+def _reading(recipe: Recipe, body: Numbered, oat: float, months: float, dice: random.Random) -> float:
     low, high = float(body.pass_band.low), float(body.pass_band.high)
     spread = (high - low) / 20
     cold = 0.004 * (high - low) * max(0.0, 15.0 - oat) if recipe.story is Story.COLD_MORNINGS else 0.0

@@ -10,12 +10,18 @@ LAST = "last"
 """What may be typed for the newest run."""
 
 
-def runs(shelf: Shelf, *, airplane: str | None = None, limit: int | None = None) -> tuple[RunSummary, ...]:
-    """Runs, newest first, of all airplanes or of one (by its registration or its file's name)."""
-    registrations = [] if airplane is None else registrations_of(shelf, airplane)
-    where = "" if airplane is None else f"WHERE registration IN ({', '.join('?' for _ in registrations)})"
+def runs(
+    shelf: Shelf, *, airplane: str | None = None, pilot: str | None = None, limit: int | None = None
+) -> tuple[RunSummary, ...]:
+    """Runs, newest first, of all airplanes or of one (by its registration or its file's name), of a pilot."""
+    values = [] if airplane is None else list(registrations_of(shelf, airplane))
+    wanted = [] if airplane is None else [f"registration IN ({', '.join('?' for _ in values)})"]
+    if pilot is not None:
+        wanted.append("pilot = ?")
+        values.append(pilot)
+    where = f"WHERE {' AND '.join(wanted)}" if wanted else ""
     tail = "" if limit is None else f"LIMIT {int(limit)}"
-    return _select(shelf, f"{where} ORDER BY started_at DESC, id DESC {tail}", registrations)
+    return _select(shelf, f"{where} ORDER BY started_at DESC, id DESC {tail}", values)
 
 
 def unfinished(shelf: Shelf) -> tuple[RunSummary, ...]:

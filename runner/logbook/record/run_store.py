@@ -68,6 +68,11 @@ class RunHandle:
         self._is_linked = self._has_ended
 
     @property
+    def started_at(self) -> float:
+        """When the run began, seconds since the epoch."""
+        return self.header.started_at
+
+    @property
     def digest(self) -> str:
         """The hash of the record so far."""
         return self._last.digest

@@ -17,7 +17,7 @@ from runner.report.draw.paper_sheet import POINTER
 from runner.report.draw.stamp import both_stamps, duration_words, utc_stamp
 from runner.report.origin import Maker
 from runner.report.run import run_wording as wording
-from runner.report.run.run_item import RunItem, SpinUpTime, expected_words
+from runner.report.run.run_item import RunItem, SpinUpTime
 from runner.report.run.run_report import Clip
 from runner.report.run.spin_up_chart import spin_up_chart
 from runner.report.trend.strip_chart import KEY, strip_chart
@@ -139,7 +139,6 @@ FILTERS: Final[Mapping[str, Callable[..., Any]]] = {
     "data_uri": data_uri,
     "drawable": _drawable,
     "duration": duration_words,
-    "expected": expected_words,
     "groups": groups,
     "haste_words": wording.haste_words,
     "both": both_stamps,

@@ -13,7 +13,6 @@ from runner.logbook.squawk.maintenance_record import Filed, Serviced, filed_abou
 from runner.logbook.squawk.squawk_record import Squawk, SquawkState, squawks
 from runner.report.fleet.airplane_trend import AirplaneTrends, trends_of
 from runner.report.origin import Maker
-from runner.report.run.run_item import expected_words
 from runner.report.run.run_report import Basis
 from runner.report.run.shared_feed import SharedFeed, shared_feeds
 
@@ -146,7 +145,7 @@ def _recurrences(known: tuple[Squawk, ...], basis: Basis | None) -> Iterator[Rec
         yield Recurrence(
             name,
             name if item is None else item.challenge,
-            "" if item is None else expected_words(item),
+            "" if item is None else item.body.expected(),
             tuple(found),
             feeds,
         )

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Action, Check, Item, Reading, SpinUp, Unit
+from runner.checklist.format.check import Check, Item
+from runner.language.catalogue import Unit
 from runner.trend.series import Limits
 
 
@@ -18,7 +19,7 @@ class VoltagePair:
 def voltage_pair(check: Check) -> VoltagePair | None:
     """The last volts before the selector first moves and the first volts after; None without both."""
     items = list(check.items)
-    moves = [place for place, item in enumerate(items) if _moves(item)]
+    moves = [place for place, item in enumerate(items) if item.body.selects is not None]
     if not moves:
         return None
     first, until = moves[0], moves[1] if len(moves) > 1 else len(items)
@@ -27,21 +28,16 @@ def voltage_pair(check: Check) -> VoltagePair | None:
     return VoltagePair(before[-1], after[0]) if before and after else None
 
 
-def _moves(item: Item) -> bool:
-    return isinstance(item.body, Action) and item.body.selects is not None
-
-
 def _is_volts(item: Item) -> bool:
-    return isinstance(item.body, Reading) and item.body.unit is Unit.VOLTS
+    return item.body.number is not None and item.body.number.unit is Unit.VOLTS
 
 
 def limits_of(check: Check) -> Mapping[str, Limits]:
     """The limits of each gyro and each reading: a spin-up's limit, a reading's pass band."""
     limits: dict[str, Limits] = {}
     for item in check.items:
-        if isinstance(item.body, SpinUp):
-            limits[item.body.gyro] = Limits(high=item.body.limit_seconds)
-        elif isinstance(item.body, Reading):
-            band = item.body.pass_band
-            limits[item.name] = Limits(float(band.low), float(band.high))
+        if item.body.clock is not None:
+            limits[item.body.clock.gyro] = Limits(high=item.body.clock.limit_seconds)
+        elif item.body.number is not None:
+            limits[item.name] = Limits(*item.body.number.pass_band.ends())
     return limits

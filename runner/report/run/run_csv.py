@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.record.danger_stop import Stop
 from runner.core.record.given_answer import GivenAnswer
 from runner.report.draw.csv_text import Cell, csv_text
 from runner.report.draw.stamp import iso_stamp
-from runner.report.run.run_item import ItemState, RunItem, expected_words
+from runner.report.run.run_item import ItemState, RunItem
 from runner.report.run.run_report import RunReport
 
 OF_AN_ANSWER: Final = (
@@ -48,13 +48,16 @@ def _rows(report: RunReport) -> Iterator[tuple[Cell, ...]]:
         header.is_invented,
     )
     for item in report.items:
+        figures = item.item.body.figures()
         of_item = (
             item.section,
             item.item.name,
             item.item.challenge,
             item.item.critical,
-            expected_words(item.item),
-            *_figures(item.item),
+            item.item.body.expected(),
+            *figures.get("pass", (None, None)),
+            figures.get("advise"),
+            figures.get("limit"),
         )
         for given in item.given:
             state = item.state.value if given.stands else SUPERSEDED
@@ -86,17 +89,6 @@ def _stop(stop: Stop, started_at: float, put_off: int) -> tuple[Cell, ...]:
 def _missing(item: RunItem) -> str:
     """The state of an item that no answer stands for."""
     return (ItemState.OPEN if item.state is ItemState.ANSWERED else item.state).value
-
-
-def _figures(item: Item) -> tuple[Cell, ...]:
-    """The pass band's ends, the advise time and the limit, where the item has them."""
-    match item.body:
-        case Reading(pass_band=band):
-            return float(band.low), float(band.high), None, None
-        case SpinUp(advise_seconds=advise, limit_seconds=limit):
-            return None, None, advise, limit
-        case _:
-            return None, None, None, None
 
 
 def _answer(answer: GivenAnswer, started_at: float) -> tuple[Cell, ...]:

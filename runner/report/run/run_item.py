@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from runner.checklist.format.check import Band, Item, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Item, Outcome
 from runner.core.ask.agenda import is_left_out
 from runner.core.record.given_answer import GivenAnswer
 from runner.core.record.progress import Progress
@@ -67,30 +67,6 @@ def _state(progress: Progress, item: Item) -> ItemState:
     return ItemState.LEFT_OUT if is_left_out(progress, item) else ItemState.OPEN
 
 
-def expected_words(item: Item) -> str:
-    """What the check asks for: a reading's bands and stops, a spin-up's times, or the answers that pass."""
-    match item.body:
-        case Reading(unit=unit, pass_band=band, caution_band=caution) as reading:
-            cautioned = [] if caution is None else [f"caution {_band(caution)}"]
-            return "; ".join((f"{_band(band)} {unit}", *cautioned, *_stop_edges(reading)))
-        case SpinUp(advise_seconds=advise, limit_seconds=limit):
-            return f"advise {advise:g} s, limit {limit:g} s"
-        case _:
-            passing = [response.label for response in item.responses if response.outcome is Outcome.PASS]
-            return " or ".join(passing)
-
-
-def _stop_edges(reading: Reading) -> Iterator[str]:
-    if reading.stop_below is not None:
-        yield f"stop below {reading.stop_below}"
-    if reading.stop_above is not None:
-        yield f"stop above {reading.stop_above}"
-
-
-def _band(band: Band) -> str:
-    return f"{band.low} to {band.high}"
-
-
 @dataclass(frozen=True, slots=True)
 class SpinUpTime:
     """How long a gyro took, beside what the check allows; all in seconds."""
@@ -107,15 +83,7 @@ class SpinUpTime:
 def spin_up_times(progress: Progress) -> Iterator[SpinUpTime]:
     """The clocks that ended, in the order of power-on."""
     for name, clock in progress.clocks.items():
-        body = progress.plan.check.item(name).body
-        if clock.ended is not None and isinstance(body, SpinUp):
-            ended = clock.ended
-            yield SpinUpTime(
-                name,
-                body.gyro,
-                ended.seconds,
-                body.advise_seconds,
-                body.limit_seconds,
-                ended.is_pulled,
-                ended.outcome,
-            )
+        body = progress.plan.check.item(name).body.clock
+        if clock.ended is not None and body is not None:
+            ended, limits = clock.ended, (body.advise_seconds, body.limit_seconds)
+            yield SpinUpTime(name, body.gyro, ended.seconds, *limits, ended.is_pulled, ended.outcome)

@@ -1,16 +1,16 @@
 """The report of a run as plain data for JSON; `checklists/schema/report.schema.json` describes it."""
 
 from collections.abc import Iterable
+from dataclasses import asdict
 from typing import Any, Final
 
-from runner.checklist.format.check import Band, Item, Reading, SpinUp
 from runner.core.record.given_answer import GivenAnswer
 from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.squawk.maintenance_record import record_json
 from runner.report.draw.stamp import iso_stamp
 from runner.report.fleet.airplane_trend import AirplaneTrends
 from runner.report.origin import Maker
-from runner.report.run.run_item import RunItem, expected_words
+from runner.report.run.run_item import RunItem
 from runner.report.run.run_report import RunNote, RunReport, RunSquawk
 from runner.report.run.run_stop import RunStop
 from runner.trend.verdict_wording import line
@@ -36,18 +36,7 @@ def run_dict(report: RunReport) -> dict[str, Any]:
         "stops": [_stop(stop) for stop in report.stops],
         "items": [_item(item) for item in report.items],
         "squawks": [_squawk(squawk) for squawk in report.squawks],
-        "spin_ups": [
-            {
-                "item": time.item,
-                "gyro": time.gyro,
-                "seconds": time.seconds,
-                "advise_seconds": time.advise_seconds,
-                "limit_seconds": time.limit_seconds,
-                "is_pulled": time.is_pulled,
-                "outcome": time.outcome.value,
-            }
-            for time in report.spin_ups
-        ],
+        "spin_ups": [asdict(time) for time in report.spin_ups],
         "notes": [_note(note) for note in report.notes],
         "course": [{"at": each.at, "item": each.item, "words": each.words} for each in report.incidents],
         "trends": trends_list(report.trends),
@@ -136,26 +125,10 @@ def _item(item: RunItem) -> dict[str, Any]:
         "challenge": item.item.challenge,
         "is_critical": item.item.critical,
         "state": item.state.value,
-        "expected": _expected(item.item),
+        "expected": {"words": item.item.body.expected(), **item.item.body.figures()},
         "put_off_at": list(item.put_off_at),
         "answers": [_answer(given) for given in item.given],
     }
-
-
-def _expected(item: Item) -> dict[str, Any]:
-    """In words, and the figures of a reading or a spin-up."""
-    words: dict[str, Any] = {"words": expected_words(item)}
-    match item.body:
-        case Reading(unit=unit, pass_band=band, caution_band=caution):
-            return words | {"unit": unit.value, "pass": _band(band), "caution": caution and _band(caution)}
-        case SpinUp(advise_seconds=advise, limit_seconds=limit):
-            return words | {"unit": "seconds", "advise": advise, "limit": limit}
-        case _:
-            return words
-
-
-def _band(band: Band) -> list[float]:
-    return [float(band.low), float(band.high)]
 
 
 def _answer(answer: GivenAnswer) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from runner.checklist.format.check import Outcome, Reading, SpinUp
+from runner.checklist.format.check import Outcome
 from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.list.entry_wording import since
 from runner.logbook.squawk.squawk_record import SquawkState
@@ -20,7 +20,7 @@ from runner.report.draw.paper_sheet import (
     Words,
 )
 from runner.report.draw.stamp import both_stamps, duration_words, utc_stamp
-from runner.report.run.run_item import ItemState, RunItem, expected_words
+from runner.report.run.run_item import ItemState, RunItem
 from runner.report.run.run_report import RunReport, RunSquawk
 from runner.report.run.run_wording import (
     STATES,
@@ -105,7 +105,7 @@ def _discrepancy(squawk: RunSquawk, report: RunReport) -> Discrepancy:
     zone = report.maker.zone
     raised = f"{squawk.state}; raised {both_stamps(squawk.given.at, zone)}"
     lines = [
-        f"{answer_words(squawk.given)}, expected {expected_words(squawk.item)}",
+        f"{answer_words(squawk.given)}, expected {squawk.item.body.expected()}",
         f"{raised}, {since(squawk.given.at, report.header.started_at)} into the check",
         *([f"shared: {'; '.join(map(str, squawk.feeds))}"] if squawk.feeds else []),
         *(f"{utc_stamp(remark.at)}, {remark.by}: {remark_words(remark)}" for remark, _ in squawk.remarks),
@@ -130,11 +130,7 @@ def _noticed(report: RunReport) -> Iterator[str]:
 
 
 def _expected(item: RunItem) -> str:
-    return f"expected {expected_words(item.item)}"
-
-
-def _is_measured(item: RunItem) -> bool:
-    return isinstance(item.item.body, (Reading, SpinUp))
+    return f"expected {item.item.body.expected()}"
 
 
 def _measured(report: RunReport) -> Columns:
@@ -144,11 +140,11 @@ def _measured(report: RunReport) -> Columns:
             since(given.at, report.header.started_at),
             item.item.challenge,
             answer_words(given),
-            expected_words(item.item),
+            item.item.body.expected(),
             (given.outcome or "unable") if given.stands else "corrected",
         )
         for item in report.items
-        if _is_measured(item)
+        if item.item.body.is_measured
         for given in item.given
     ]
     return Columns(("Time", "Challenge", "Answer", "Expected", "Outcome"), (9, 31, 21, 29, 10), rows)
@@ -157,7 +153,7 @@ def _measured(report: RunReport) -> Columns:
 def _named(report: RunReport) -> Iterator[str]:
     """Every other item in a few words: its challenge and its answers, one that was taken back in brackets."""
     for item in report.items:
-        if _is_measured(item) or not item.given:
+        if item.item.body.is_measured or not item.given:
             continue
         words = [
             answer_words(given) if given.stands else f"({answer_words(given)}, corrected)"

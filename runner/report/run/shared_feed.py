@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from runner.airplane.life.neighbour import loads_behind, neighbours_of
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Check, SpinUp
+from runner.checklist.format.check import Check
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +40,9 @@ def shared_feeds(check: Check, airplane: Airplane | None, item: str) -> tuple[Sh
 def _shown(check: Check, airplane: Airplane, item: str) -> tuple[str, ...]:
     """What the item shows: its loads or instruments, and a spin-up's gyro."""
     found = check.item(item)
-    if isinstance(found.body, SpinUp) and found.body.gyro in airplane.gyros:
-        return (*found.proves, airplane.gyros[found.body.gyro].load)
+    clock = found.body.clock
+    if clock is not None and clock.gyro in airplane.gyros:
+        return (*found.proves, airplane.gyros[clock.gyro].load)
     return found.proves
 
 

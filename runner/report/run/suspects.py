@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Check, Item, Outcome, Reading, SpinUp
+from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.kind.spin_up import SpinUp
 from runner.checklist.lint.branch import applies, branches
 from runner.checklist.lint.claim import Step, steps
 from runner.core.record.given_answer import GivenAnswer
@@ -50,10 +51,10 @@ def _told(
     step: Step, airplane: Airplane, lamps: Mapping[str, tuple[str, ...]], answer: GivenAnswer
 ) -> ToldSign:
     item = step.item
-    if isinstance(item.body, Reading):
+    if item.body.number is not None:
         return ToldSign(item.name, str(answer.outcome))
-    if isinstance(item.body, SpinUp):
-        return ToldSign(item.name, _flag(item.body, answer))
+    if item.body.clock is not None:
+        return ToldSign(item.name, _flag(item.body.clock, answer))
     bulbs = [bulb for load in item.proves for bulb in lamps.get(load, ())]
     if bulbs and len(tuple(looks_at(step, airplane))) == 1:
         return ToldSign(item.name, _bulbs(bulbs, answer), is_usual=answer.outcome is Outcome.PASS)

@@ -11,6 +11,7 @@ from typing import Final
 from textual.content import Content
 
 from runner.screen import view_wording as wording
+from runner.screen.drill_key import DRILL_HELP
 from runner.screen.full.drawn_keys import FORMS, flat
 from runner.screen.full.lettering import Size, letter
 from runner.screen.full.palette import Tone
@@ -38,7 +39,7 @@ class DrawnItem:
 def draw_item(view: View, width: int, height: int) -> DrawnItem:
     """The largest form that fits."""
     if view.shows_keys:
-        return _fitted((_kinds_of_key(width), _word_keys(view, width)), height)
+        return _fitted((_kinds_of_key(view, width), _word_keys(view, width)), height)
     head, about = _head(view, width), _about(view, width)
     below, tail = _paragraphs(view, width), _refusal(view, width)
     around = len(head) + len(about) + len(below) + len(tail)
@@ -53,7 +54,7 @@ def draw_item(view: View, width: int, height: int) -> DrawnItem:
 def fewest_lines(view: View, width: int, size: Size | None = None) -> int:
     """Lines that the smallest form takes, with the focus in that size of letters, if they can draw it."""
     if view.shows_keys:
-        return len(_kinds_of_key(width)) + len(_word_keys(view, width))
+        return len(_kinds_of_key(view, width)) + len(_word_keys(view, width))
     drawn = None if size is None else letter(_focus(view), width, _MOST_ROWS, size)
     focus = len(_plain(view, width)) if drawn is None else len(drawn) + 1
     return focus + sum(len(part(view, width)) for part in (_head, _about, _paragraphs, _flat, _refusal))
@@ -134,11 +135,12 @@ def _refusal(view: View, width: int) -> Lines:
     return tuple(Content.styled(f" {line.plain} ", _toned(Tone.CAUTION)) for line in lines)
 
 
-def _kinds_of_key(width: int) -> Lines:
+def _kinds_of_key(view: View, width: int) -> Lines:
     """Every kind of key and what it gives."""
-    wide = max(len(keys) for keys, _ in wording.KEY_HELP)
+    kinds = wording.KEY_HELP if view.drill is None else (*DRILL_HELP, *wording.KEY_HELP)
+    wide = max(len(keys) for keys, _ in kinds)
     lines: list[Content] = []
-    for keys, what in wording.KEY_HELP:
+    for keys, what in kinds:
         first, *rest = _wrapped(Content(what), width - wide - 2)
         lines += [Content.assemble(keycap(f"{keys:>{wide}}"), "  ") + first]
         lines += [Content(" " * (wide + 2)) + line for line in rest]

@@ -20,7 +20,8 @@ _SILENCE_DBFS = -60.0
 def state_words(view: View) -> Content:
     """The state as a word, and that answers go by keys where an ear is there but cannot hear."""
     is_deaf = view.sound.engine and view.sound.channel is Channel.KEYS and view.state not in FINAL
-    return Content.styled(f" {wording.state_name(view).upper()}{' BY KEYS' if is_deaf else ''} ", "bold")
+    words = f"{wording.drill_mark(view)}{wording.state_name(view).upper()}"
+    return Content.styled(f" {words}{' BY KEYS' if is_deaf else ''} ", "bold")
 
 
 def run_words(view: View) -> str:

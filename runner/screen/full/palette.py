@@ -25,6 +25,8 @@ class Tone(StrEnum):
     ADVISORY = "advisory"
     CAUTION = "caution"
     WARNING = "warning"
+    DRILL = "drill"
+    """Of no real airplane; a colour that means nothing else."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,7 @@ DAY: Final = MappingProxyType(
         Tone.ADVISORY: Pair("#ffffff", "#0b3d91"),
         Tone.CAUTION: Pair("#000000", "#ffb000"),
         Tone.WARNING: Pair("#ffffff", "#a30000"),
+        Tone.DRILL: Pair("#ffffff", "#5a1f8a"),
     }
 )
 """Black on white, for sunlight (NASA CR-177605 on print; dark grounds only for dark adaptation)."""
@@ -53,6 +56,7 @@ NIGHT: Final = MappingProxyType(
         Tone.ADVISORY: Pair("#000000", "#7cc7ff"),
         Tone.CAUTION: Pair("#000000", "#ffb000"),
         Tone.WARNING: Pair("#ffffff", "#a30000"),
+        Tone.DRILL: Pair("#000000", "#c99bff"),
     }
 )
 """For a dark cockpit."""
@@ -86,6 +90,8 @@ def view_tone(view: View) -> Tone:
 
     A stop needs an act at once, and so does an airplane left with something moved: only these are warnings.
     """
+    if view.is_drill:
+        return Tone.DRILL
     if view.stop:
         return Tone.WARNING
     if view.state is State.COMPLETE and view.stops + view.squawks + view.cautions:

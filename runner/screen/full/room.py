@@ -22,6 +22,12 @@ _NARROW_FRAME: Final = 4
 """Cells of edge and padding around the item."""
 _WIDE_FRAME: Final = 3 + SIDE_CELLS + 4
 _WORD_LINES: Final = 2
+STACKED_UNDER: Final = 76
+"""Cells across, under which a drill's panel stands below the item, not beside it."""
+_BOARD_LINES: Final = 6
+"""Of a drill's panel below the item, at least."""
+_BOARD_COMFORT: Final = 16
+"""Lines for which what is not looked at is given up beside a drill's panel."""
 GIVEN_UP: Final = ("progress", "battery", "ear", "words", "put-off", "heard", "said")
 """What goes first where lines are few."""
 _FOR_LETTERS: Final = GIVEN_UP[:3]
@@ -68,12 +74,29 @@ def _given_up(left: int, lines: dict[str, int], names: tuple[str, ...]) -> list[
 def _kept(view: View, width: int, size: Size | None) -> int:
     """Lines of what always stands: top line, item, clocks, failures, the standing caution."""
     is_wide = width >= WIDE
-    pane = max(fewest_lines(view, width - (_WIDE_FRAME if is_wide else _NARROW_FRAME), size), 1)
+    across = width - (_WIDE_FRAME if is_wide else _NARROW_FRAME) - board_cells(view, width)
+    pane = max(fewest_lines(view, across, size), 1)
+    if view.drill is not None:
+        pane = _with_board(pane, width, is_comfortable=size is not None)
     is_below = not (is_wide or view.shows_keys)
     clocks = sum(flat_lines(clock, width - _NARROW_FRAME) for clock in view.clocks if is_below)
     rule = 0 if is_wide else 1
     margins = 2 if is_wide else 0
     return pane + margins + clocks + rule + _around(view, width)
+
+
+def board_cells(view: View, width: int) -> int:
+    """Cells of a drill's panel beside the item; 0 where it stands below it or there is none."""
+    if view.drill is None or width < STACKED_UNDER:
+        return 0
+    return (width - (3 + SIDE_CELLS if width >= WIDE else 2)) // 2
+
+
+def _with_board(pane: int, width: int, *, is_comfortable: bool) -> int:
+    """Lines of the item together with a drill's panel."""
+    if width < STACKED_UNDER:
+        return pane + _BOARD_LINES
+    return max(pane, _BOARD_COMFORT) if is_comfortable else pane
 
 
 def _around(view: View, width: int) -> int:

@@ -16,10 +16,12 @@ from textual.message import Message
 
 from runner.screen import view_wording as wording
 from runner.screen.double_tap import Tap, guard, tapped
+from runner.screen.drill_key import Pointed, drill_key
 from runner.screen.full import frame
+from runner.screen.full.drill_board import DrillBoard
 from runner.screen.full.palette import DAY, DAY_THEME, NIGHT_THEME, Tone, variables, view_tone
 from runner.screen.full.pane import Pane
-from runner.screen.full.room import WIDE, Room, room_for
+from runner.screen.full.room import STACKED_UNDER, WIDE, Room, board_cells, room_for
 from runner.screen.full.screen_stop import STOPPING
 from runner.screen.full.side import Side
 from runner.screen.full.text_band import TextBand
@@ -80,6 +82,8 @@ class EyesoutApp(App[None]):
         self._last: Tap | None = None
         """The key that a double tap would repeat."""
         self._is_too_small = False
+        self._cursor = 0
+        """The row of a drill's panel that keys are about."""
 
     def post_view(self, view: View) -> None:
         """Show this view from now on. May be called from any thread, also before the screen runs."""
@@ -117,7 +121,9 @@ class EyesoutApp(App[None]):
         yield TextBand("progress")
         with Container(id="body"):
             yield TextBand("edge")
-            yield Pane(self._latest)
+            with Container(id="desk"):
+                yield Pane(self._latest)
+                yield DrillBoard()
             yield Side(id="side")
         yield TextBand("failed")
         yield TextBand("heard")
@@ -173,7 +179,12 @@ class EyesoutApp(App[None]):
             self._shows_keys = False
             await self._show()
             return
-        intent = self._guarded(key, at, view)
+        pointed = drill_key(key, view, self._cursor)
+        if isinstance(pointed, Pointed):
+            self._cursor = pointed.row
+            await self._show()
+            return
+        intent = pointed or self._guarded(key, at, view)
         self._typed = intent.text if isinstance(intent, Typed) else ""
         self._refusal = intent.reason if isinstance(intent, Refused) else ""
         self._is_left = self._is_left or key in LEAVE_KEYS
@@ -207,6 +218,8 @@ class EyesoutApp(App[None]):
         room = room_for(view, width, self.size.height)
         self._is_too_small = room.is_too_small
         self._show_frame(view, room)
+        self.query_one("#desk").set_class(width < STACKED_UNDER, "stacked")
+        self.query_one(DrillBoard).show(view.drill, self._cursor, board_cells(view, width))
         self.query_one(Pane).show(view, is_too_small=room.is_too_small)
         await self.query_one(Side).show(view, room, is_wide=width >= WIDE)
 

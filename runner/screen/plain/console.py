@@ -8,7 +8,7 @@ from typing import TextIO
 
 from runner.core.state import FINAL
 from runner.screen.keys import Helped, Intent, Left, Refused
-from runner.screen.plain.plain_view import WIDTH, help_lines, plain_lines
+from runner.screen.plain.plain_view import WIDTH, help_lines, panel_lines, plain_lines
 from runner.screen.plain.typed_line import line_to_intent
 from runner.screen.plain.typed_lines import TypedLines
 from runner.screen.view import BatteryView, ClockState, ClockView, View
@@ -42,6 +42,9 @@ class Console:
         """Read lines until the pilot leaves or the input ends; what ends last is the intent to leave."""
         self.post_view(self._latest)
         for line in self._lines:
+            if line.split() == ["panel"] and self._latest.drill is not None:
+                self._write_lines(panel_lines(self._latest, self._width))
+                continue
             intent = line_to_intent(line, self._latest)
             if isinstance(intent, Refused | Helped):
                 self._tell(intent)
@@ -69,12 +72,12 @@ class Console:
 
     def _tell(self, told: Refused | Helped) -> None:
         """Say why a line gave nothing, or which keys there are."""
+        refused = () if isinstance(told, Helped) else (f"not taken: {told.reason}",)
+        self._write_lines(refused or help_lines(self._latest, self._width))
+
+    def _write_lines(self, lines: tuple[str, ...]) -> None:
+        """Something that is no view."""
         with self._lock:
-            lines = (
-                help_lines(self._latest, self._width)
-                if isinstance(told, Helped)
-                else (f"not taken: {told.reason}",)
-            )
             self._write.write("\n".join((*lines, PROMPT)))
             self._write.flush()
 
@@ -83,7 +86,9 @@ def _still(view: View) -> View:
     """The view without what moves by itself: time, levels, battery; of a clock only where it stands."""
     clocks = tuple(map(_still_clock, view.clocks))
     sound = replace(view.sound, dbfs=None)
-    return replace(view, now=0.0, clocks=clocks, sound=sound, battery=_still_battery(view.battery))
+    drill = None if view.drill is None else replace(view.drill, rows=(), left_seconds=None)
+    battery = _still_battery(view.battery)
+    return replace(view, now=0.0, clocks=clocks, sound=sound, battery=battery, drill=drill)
 
 
 def _still_clock(clock: ClockView) -> ClockView:

@@ -14,7 +14,7 @@ WIDTH: Final = 80
 def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
     """Every fact of the view, one to a line, none longer than `width`."""
     lines = [
-        f"[{wording.state_name(view)}] "
+        f"[{wording.drill_mark(view)}{wording.state_name(view)}] "
         + ": ".join(filter(None, (wording.position(view), wording.marks(view)))),
         f"{', '.join(filter(None, (view.registration, view.airplane)))}: {view.check}",
         _progress(view),
@@ -24,6 +24,7 @@ def plain_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
         f"> {wording.large(view)}",
         *filter(None, (view.band,)),
         *_answering(view),
+        *_drill(view),
         *(_clock(clock) for clock in view.clocks),
         *filter(None, (wording.battery(view),)),
         *filter(None, (wording.heard(view), wording.said(view), wording.counts(view))),
@@ -48,6 +49,28 @@ def _progress(view: View) -> str:
     """How far the check is, as a bar and in numbers."""
     share = view.done / view.total if view.total else 0.0
     return f"{bar(share, 40).replace(FULL, '#').replace(EMPTY, '.')} {view.done} of {view.total} done"
+
+
+def _drill(view: View) -> list[str]:
+    """Who interrupts, what was seen last, how long there is, and how to use hands and eyes."""
+    drill = view.drill
+    if drill is None:
+        return []
+    lines = [f"{drill.caller} (= {drill.reply})"] if drill.caller else []
+    lines += [f"told: {drill.told}"] if drill.told else []
+    lines += filter(None, (wording.departure(drill),))
+    example = next((row for row in drill.rows if row.is_hand), None)
+    if example is not None:
+        moved = f'"{example.name} {example.positions[-1]}" moves it'
+        lines.append(f'drill: a name looks there, {moved}, "NAME is wrong" calls it, "panel" shows all')
+    return lines
+
+
+def panel_lines(view: View, width: int = WIDTH) -> tuple[str, ...]:
+    """Every row of a drill's panel."""
+    rows = () if view.drill is None else view.drill.rows
+    lines = [f"{row.shape} {row.name}: {row.words}" for row in rows]
+    return tuple(part for line in lines for part in wrap(line, width, subsequent_indent="  "))
 
 
 def _answering(view: View) -> list[str]:

@@ -2,6 +2,7 @@
 
 from runner.core.state import FINAL, State
 from runner.language.meaning import Command
+from runner.screen.drill_key import drill_words
 from runner.screen.keys import (
     EXPECTED_KEY,
     Helped,
@@ -45,6 +46,8 @@ def _keyed(words: str, view: View) -> Intent | Refused | Helped | None:
     """The line as one key; None when it is longer."""
     if len(words) != 1:
         return None
+    if (reply := drill_words(words, view)) is not None:
+        return reply
     return _key(words, view)
 
 
@@ -63,4 +66,4 @@ def _spoken(words: str, view: View) -> KeyedAnswer | Refused:
     for word in view.words:
         if word.value == words:
             return KeyedAnswer(view.turn, Command(word), word.value)
-    return Refused(f'"{words}" answers nothing here')
+    return drill_words(words, view) or Refused(f'"{words}" answers nothing here')

@@ -26,7 +26,7 @@ from runner.voice.card.sounddevice_speaker import SounddeviceSpeaker
 from runner.voice.listen.echo import EchoGate
 from runner.voice.listen.endpoint import Patience
 from runner.voice.listen.listener import Listener
-from runner.voice.port import Microphone, Samples
+from runner.voice.port import Microphone, Samples, Sound
 
 JOIN_SECONDS: Final = 2.0
 """So long rendering ahead gets to end."""
@@ -50,6 +50,8 @@ class EquipmentChoice:
     has_headset: bool
     prompts: Path
     """The folder of rendered prompts."""
+    worn: Callable[[Sound], Sound] | None = None
+    """What each prompt passes on its way to the ear, in a drill."""
     threshold: float | None = None
     """The confidence (0 to 1) below which the ear refuses; None for its own."""
 
@@ -119,6 +121,7 @@ def _open_mouth(
     speaker = SounddeviceSpeaker(audio, wanted.loudspeaker)
     equipment._parts += [voice.close, speaker.close]  # noqa: SLF001 - this module builds the class
     mouth.render("Say continue.")
+    mouth.worn = wanted.worn
     speaker.play(mouth.render(""), lambda _at: None)
     equipment.speech = Speech(mouth, speaker, audio.clock, ends.put)
     renderer = threading.Thread(target=_prepare, args=(mouth, parts, equipment), name="prompts", daemon=True)

@@ -20,6 +20,8 @@ class Mark:
     """Put into the inbox to learn when all before it is done."""
 
     is_passed: threading.Event = field(default_factory=threading.Event)
+    worked: int = -1
+    """Letters that had been worked on when it came by last."""
 
 
 Letter = Event | InboxEnd | Mark

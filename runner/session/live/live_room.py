@@ -64,6 +64,8 @@ class LiveRoom:
         """Why the last thing heard was not taken; empty when it was."""
         self.is_over = False
         """Nobody reads the inbox any more."""
+        self.worked = 0
+        """Letters that have been worked on, marks left out."""
 
     def equip(self, speech: Speech | None, hearing: EarThread | None) -> None:
         """Use these, before the run begins."""
@@ -140,7 +142,13 @@ class LiveRoom:
                 part.look(now)
 
     def pass_mark(self, mark: Mark) -> None:
-        """All that was put before is worked through; it is passed once that has been shown as well."""
+        """All that was put before is worked through; it is passed once what came of that has been as well.
+
+        And once it has been shown.
+        """
+        if mark.worked != self.worked and not self.is_over:
+            self.events.put(Mark(mark.is_passed, self.worked))
+            return
         if self.screen is None or self.screen.is_stuck or self.is_over:
             mark.is_passed.set()
         else:
@@ -191,6 +199,7 @@ def _take(session: Session, room: LiveRoom, letter: Letter) -> bool:
     if isinstance(letter, Mark):
         room.pass_mark(letter)
         return False
+    room.worked += 1
     if isinstance(letter, InboxEnd):
         return False
     if isinstance(letter, (Answered, Misheard)):

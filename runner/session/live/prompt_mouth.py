@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import numpy as np
@@ -21,6 +21,8 @@ class Mouth:
 
     def __init__(self, voice: Voice, read_back_voice: Voice | None = None) -> None:
         self._voice, self._read_back_voice = voice, read_back_voice or voice
+        self.worn: Callable[[Sound], Sound] | None = None
+        """What each prompt passes on its way to the ear; None where nothing is between."""
 
     @property
     def name(self) -> str:
@@ -35,7 +37,8 @@ class Mouth:
                 parts.append(np.zeros(round(PAUSE_SECONDS * RATE), np.float32))
             voice = self._read_back_voice if sentence in read_back else self._voice
             parts.append(resample(voice.render(sentence), RATE).samples)
-        return Sound(np.concatenate(parts) if parts else np.zeros(0, np.float32), RATE)
+        said = Sound(np.concatenate(parts) if parts else np.zeros(0, np.float32), RATE)
+        return said if self.worn is None else self.worn(said)
 
     def prepare(self, passages: Iterable[Passage]) -> None:
         """Render what will be said, ahead of time."""

@@ -4,22 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Protocol
 
 from runner.core.ask.agenda import item_in_force
 from runner.core.event import Answered, Channel, Event, Misheard, Started
 from runner.core.grid.machine import Machine
+from runner.core.record.entry import Entry
 from runner.core.record.run_summary import Summary, summarise
 from runner.core.state import State
 from runner.errors import UsageError
-from runner.logbook.record.run_store import RunHandle
 from runner.session.live.interpreter import Interpreter
 from runner.session.live.note_clip import ClipFolder
 from runner.session.parts import Parts
 from runner.session.scripted.pilot_script import PilotScript
 from runner.session.scripted.scripted_pilot import Pilot, PilotMoment
 from runner.session.scripted.scripted_world import Spoken, Studio, World
-from runner.session.session import Session
+from runner.session.session import Session, Stage
 from runner.voice.listen.listener import Listener
 from runner.voice.port import Recogniser, Samples
 
@@ -60,6 +60,19 @@ class ScriptedRun:
     """The whole exchange, block by block, at 16 kHz."""
 
 
+class ScriptedRecord(Protocol):
+    """A run's or a drill's record, open for writing."""
+
+    @property
+    def started_at(self) -> float:
+        """When it began, seconds since the epoch."""
+        ...
+
+    def append(self, entry: Entry) -> None:
+        """Put one entry on disk."""
+        ...
+
+
 @dataclass(frozen=True, slots=True)
 class Cast:
     """Who takes part in a scripted run."""
@@ -70,11 +83,20 @@ class Cast:
     clips: ClipFolder
 
 
-def run_scripted(parts: Parts, cast: Cast, record: RunHandle, tell: Callable[[Told], None]) -> ScriptedRun:
+MakeSession = Callable[[Machine, Callable[[Entry], None], Stage], Session]
+
+
+def run_scripted(
+    parts: Parts,
+    cast: Cast,
+    record: ScriptedRecord,
+    tell: Callable[[Told], None],
+    make_session: MakeSession = Session,
+) -> ScriptedRun:
     """Run the check to its end. UsageError when the script does not fit the check."""
     machine = Machine(parts.plan)
     listener = Listener(cast.recogniser)
-    start = record.header.started_at
+    start = record.started_at
     heard: list[Answered | Misheard] = []
 
     def get_moment(world: World) -> PilotMoment:
@@ -85,7 +107,7 @@ def run_scripted(parts: Parts, cast: Cast, record: RunHandle, tell: Callable[[To
         )
 
     world = World(Pilot(cast.script), listener, cast.studio, start, get_moment, Interpreter(cast.clips.keep))
-    session = Session(machine, record.append, world)
+    session = make_session(machine, record.append, world)
     told = _Teller(tell, start)
 
     def take(event: Event) -> None:

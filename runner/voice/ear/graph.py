@@ -7,8 +7,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from runner.checklist.format.check import Unit
-from runner.language.number import SINGULAR
+from runner.language.catalogue import Unit
 from runner.voice.ear.automaton import Arc, Automaton, word_automaton
 from runner.voice.ear.lexicon import Lexicon, Pronunciation
 from runner.voice.ear.network_phone import BLANK
@@ -74,7 +73,7 @@ def phrase_graph(phrases: Sequence[str], lexicon: Lexicon) -> Graph:
     for phrase in phrases:
         spoken.setdefault(lexicon.spoken(phrase), phrase)
     automaton = word_automaton(list(spoken))
-    units = frozenset(lexicon.spoken(unit)[0] for unit in (*Unit, *SINGULAR.values()))
+    units = frozenset(lexicon.spoken(unit)[0] for unit in (*Unit, *(unit.singular for unit in Unit)))
     return _Builder(automaton).graph(spoken, units)
 
 

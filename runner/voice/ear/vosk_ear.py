@@ -19,9 +19,8 @@ from typing import Any, Final
 
 import numpy as np
 
-from runner.checklist.format.check import Unit
 from runner.errors import ModelError
-from runner.language.number import SINGULAR
+from runner.language.catalogue import Unit
 from runner.voice.port import RATE, Block, Guess, Hearing, More
 
 UNKNOWN: Final = "[unk]"
@@ -134,7 +133,7 @@ class VoskEar:
         rests = {phrase[len(text) :].strip() for phrase in self._phrases if phrase.startswith(f"{text} ")}
         if not rests:
             return More.NOTHING
-        return More.UNIT if rests <= {*Unit, *SINGULAR.values()} else More.WORDS
+        return More.UNIT if rests <= {*Unit, *(unit.singular for unit in Unit)} else More.WORDS
 
     def _get_span(self, words: Sequence[_Word]) -> tuple[float, float]:
         """When the words began and ended on the audio clock; the whole utterance when there are none."""

@@ -8,7 +8,7 @@ from decimal import Decimal
 from functools import cache
 from typing import Final
 
-from runner.checklist.format.check import Band, Reading, Unit
+from runner.language.catalogue import Unit
 from runner.language.force import word_meanings
 from runner.language.meaning import Meaning, Picked, Value
 from runner.language.number import value_phrases
@@ -16,8 +16,7 @@ from runner.voice.lesson.trial import Trial
 from runner.voice.port import Hearing
 
 _ITEM: Final = "lesson"
-_PLAUSIBLE: Final = Band(Decimal(18), Decimal(32))
-_VOLTS: Final = Reading(Unit.VOLTS, Decimal("0.1"), _PLAUSIBLE, None, _PLAUSIBLE)
+_VOLTS: Final = (Unit.VOLTS, Decimal("0.1"), Decimal(18), Decimal(32))
 
 _LAMP: Final = ("lit", "out", "both lit", "left out", "right out")
 _NEEDLE: Final = ("alive", "dead", "needle moves", "needle stuck")
@@ -64,7 +63,7 @@ class Ask:
 def _in_force(responses: tuple[str, ...], *, is_reading: bool) -> Mapping[str, Meaning]:
     """Standard words, the clocks' phrases and the item's answers, as `language.force` puts them together."""
     picked = {phrase: Picked(_ITEM, phrase) for phrase in (*_GYROS, *responses)}
-    values = value_phrases(_VOLTS) if is_reading else {}
+    values = value_phrases(*_VOLTS) if is_reading else {}
     return {**word_meanings(), **picked, **{each: Value(_ITEM, number) for each, number in values.items()}}
 
 

@@ -14,10 +14,9 @@ from typing import Final
 
 import numpy as np
 
-from runner.checklist.format.check import Unit
 from runner.language.cardinal import NUMBER_WORDS
+from runner.language.catalogue import Unit
 from runner.language.digit import RADIO_SPELLINGS
-from runner.language.number import SINGULAR
 from runner.voice.port import Samples, Sound, Voice
 from runner.voice.sound import resample
 
@@ -32,7 +31,9 @@ SLOW_WORDS: Final = NUMBER_WORDS | frozenset(RADIO_SPELLINGS)
 """Words that a number is made of."""
 TOGETHER: Final = 2
 """So many words of a read-back are spoken in one go."""
-UNIT_WORDS: Final = frozenset({*Unit, *SINGULAR.values(), "minute", "minutes", "hour", "hours"})
+UNIT_WORDS: Final = frozenset(
+    {*Unit, *(unit.singular for unit in Unit), "minute", "minutes", "hour", "hours"}
+)
 
 
 @dataclass(frozen=True, slots=True)

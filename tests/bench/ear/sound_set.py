@@ -8,9 +8,11 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 
-from runner.checklist.format.check import Check, Reading
+from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import load_check
-from runner.language.force import in_force, pulled_meanings, word_meanings
+from runner.checklist.kind.item_phrases import endings, phrases_of
+from runner.checklist.kind.reading import Reading
+from runner.language.force import word_meanings
 from runner.language.meaning import Meaning, Value
 from tests.bench.ear.training import recording, sentence
 
@@ -54,9 +56,9 @@ def check_texts(checks: list[Check]) -> list[str]:
     for check in checks:
         for item in check.items:
             phrases = item_phrases(check, item.name)
-            meanings = in_force(item, words=()).meanings
+            meanings = phrases_of(item, words=()).meanings
             texts |= set(rng.sample(sorted(meanings), min(12, len(meanings)))) if phrases else set()
-            texts |= set(pulled_meanings(item)) if _is_spin_up(check, item.name) else set()
+            texts |= set(endings(item, is_stuck=False)) if _is_spin_up(check, item.name) else set()
     return sorted(texts | set(word_meanings()))
 
 
@@ -64,7 +66,7 @@ def item_phrases(check: Check, name: str) -> dict[str, Meaning]:
     """What is in force at an item, with the first spin-up's phrase beside it."""
     clocks = [item for item in check.items if _is_spin_up(check, item.name)][:1]
     item = check.item(name)
-    return dict(in_force(item, pulled=[c for c in clocks if c.name != name]).meanings)
+    return dict(phrases_of(item, pulled=tuple(c for c in clocks if c.name != name)).meanings)
 
 
 def _is_spin_up(check: Check, name: str) -> bool:

@@ -8,23 +8,21 @@ from runner.airplane.model.situation import on_battery
 from runner.airplane.model.wiring import Phase
 from runner.checklist.derive.before_reserve import reads_parked
 from runner.checklist.derive.derived_check import derive
-from runner.checklist.format.check import (
-    Action,
-    Call,
-    Check,
-    Dead,
-    NamedState,
-    Partial,
-    Reading,
-    SpinUp,
-    Unit,
-)
+from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.call import Call
+from runner.checklist.kind.dead import Dead
+from runner.checklist.kind.named_state import NamedState
+from runner.checklist.kind.partial import Partial
+from runner.checklist.kind.reading import Reading
+from runner.checklist.kind.spin_up import SpinUp
 from runner.checklist.lint.check_lint import lint
+from runner.checklist.lint.clash import clashes
 from runner.checklist.lint.consistency import contradictions
 from runner.checklist.lint.coverage import coverage, duty_of
 from runner.checklist.lint.finding import Grade
-from runner.language.clash import clashes
+from runner.language.catalogue import Unit
 from runner.voice.ear.dictionary import dictionary_words
 from tests.checklist.shipped import shipped_airplane
 from tests.checklist.twisted import TWISTS, twisted_airplane

@@ -4,23 +4,19 @@ from pathlib import Path
 import pytest
 import yaml
 
-from runner.checklist.format.check import (
-    Action,
-    Band,
-    Call,
-    Choice,
-    Condition,
-    Dead,
-    Item,
-    NamedState,
-    Outcome,
-    Partial,
-    Reading,
-    SpinUp,
-    Unit,
-)
+from runner.checklist.format.check import Condition, Item, Outcome
 from runner.checklist.format.check_load import load_check, parse_check
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.call import Call
+from runner.checklist.kind.choice import Choice
+from runner.checklist.kind.dead import Dead
+from runner.checklist.kind.named_state import NamedState
+from runner.checklist.kind.numbered import Band
+from runner.checklist.kind.partial import Partial
+from runner.checklist.kind.reading import Reading
+from runner.checklist.kind.spin_up import SpinUp
 from runner.errors import FileError
+from runner.language.catalogue import Unit
 
 FOLDER = Path(__file__).parents[1]
 GOOD = (FOLDER / "good.yaml").read_text(encoding="utf-8")

@@ -2,8 +2,9 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Check, Dead
+from runner.checklist.format.check import Check
 from runner.checklist.format.check_load import parse_check
+from runner.checklist.kind.dead import Dead
 from runner.errors import FileError
 
 GOOD = (Path(__file__).parents[1] / "good.yaml").read_text(encoding="utf-8")

@@ -11,8 +11,10 @@ from runner.airplane.minutes.capacity import planned_conditions
 from runner.airplane.minutes.reckoning import endurance
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.derive.derived_check import derive
-from runner.checklist.format.check import Band, Check, Item, Reading
+from runner.checklist.format.check import Check, Item
 from runner.checklist.format.check_load import parse_check
+from runner.checklist.kind.numbered import Band
+from runner.checklist.kind.reading import Reading
 from runner.checklist.lint.finding import Grade
 from runner.checklist.lint.minutes_truth import judge_bands
 from tests.checklist.shipped import FOLDER, RESERVE_CHECKS, shipped_airplane, shipped_check

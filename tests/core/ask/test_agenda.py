@@ -1,6 +1,9 @@
 import pytest
 
-from runner.checklist.format.check import Action, Choice, Condition, Item, SpinUp
+from runner.checklist.format.check import Condition, Item
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.choice import Choice
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.ask.agenda import (
     applies,
     is_critical,

@@ -6,7 +6,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from runner.checklist.format.check import Condition, Item, NamedState, Outcome, SpinUp
+from runner.checklist.format.check import Condition, Item, Outcome
+from runner.checklist.kind.named_state import NamedState
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.ask.agenda import (
     applies,
     carry_on,

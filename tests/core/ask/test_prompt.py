@@ -7,6 +7,7 @@ from runner.core.ask import prompt
 from runner.core.event import Started
 from runner.core.record.entry import ConfirmationAsked
 from runner.language.meaning import Word
+from runner.language.number import spoken_seconds
 from tests.core.sample import Run, begun, completed, kinds, powered
 
 
@@ -28,7 +29,7 @@ def test_parts_become_sentences(parts: tuple[str, ...], text: str) -> None:
 )
 def test_durations_are_spoken_in_whole_seconds(seconds: float, spoken: str) -> None:
     """Digit by digit (ICAO Annex 10 Vol II 5.2.1.4.1)."""
-    assert prompt.seconds(seconds) == spoken
+    assert spoken_seconds(seconds) == spoken
 
 
 def test_the_end_counts_squawks_cautions_and_what_was_not_done() -> None:

@@ -1,6 +1,6 @@
 import pytest
 
-from runner.checklist.format.check import Action
+from runner.checklist.kind.action import Action
 from runner.core.event import RoomGrewLoud, Started
 from runner.core.record.entry import AnswerRecorded, ClockStarted, ConfirmationAsked, Interrupted, RunStarted
 from runner.core.state import State

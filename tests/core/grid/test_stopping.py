@@ -2,7 +2,8 @@ import re
 
 import pytest
 
-from runner.checklist.format.check import Action, NamedState
+from runner.checklist.kind.action import Action
+from runner.checklist.kind.named_state import NamedState
 from runner.core.ask.outlook import outlook_of
 from runner.core.ask.upcoming_prompts import upcoming_prompts
 from runner.core.event import Answered, Channel, NoteEnded

@@ -2,7 +2,7 @@ from dataclasses import replace
 
 import pytest
 
-from runner.checklist.format.check import Action
+from runner.checklist.kind.action import Action
 from runner.core.effect import Say
 from runner.core.event import MicLost, RoomGrewLoud
 from runner.core.grid.table import WORDS

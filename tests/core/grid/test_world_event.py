@@ -2,7 +2,7 @@ from dataclasses import replace
 
 import pytest
 
-from runner.checklist.format.check import Action
+from runner.checklist.kind.action import Action
 from runner.core.event import (
     MicBack,
     MicLost,

@@ -2,7 +2,8 @@ from dataclasses import replace
 
 import pytest
 
-from runner.checklist.format.check import Action, Condition, Outcome
+from runner.checklist.format.check import Condition, Outcome
+from runner.checklist.kind.action import Action
 from runner.core.record.move import moves_of, switches_returned
 from runner.core.state import State
 from runner.language.meaning import Word

@@ -1,13 +1,13 @@
 import pytest
 
-from runner.checklist.format.check import Outcome, SpinUp
+from runner.checklist.format.check import Outcome
+from runner.checklist.kind.spin_up import SpinUp
 from runner.core.answer_origin import Reception
 from runner.core.record.entry import ClockAdvised, ClockEnded, ClockLimitPassed
 from runner.core.record.spin_up_clock import (
     SpinUpClock,
     due_entries,
     seconds_between,
-    spin_up_outcome,
 )
 from tests.core.sample import response
 
@@ -36,7 +36,7 @@ def test_spans_are_whole_milliseconds_at_any_epoch(epoch: float, seconds: float)
 )
 def test_a_spin_up_is_judged(seconds: float, *, is_pulled: bool, outcome: Outcome) -> None:
     """Up to the advise time, up to the limit, beyond it, or stuck."""
-    assert spin_up_outcome(BODY, seconds, is_pulled=is_pulled) is outcome
+    assert BODY.outcome(seconds, is_pulled=is_pulled) is outcome
 
 
 def test_an_open_clock_tells_the_time_since_power_on() -> None:

@@ -1,8 +1,9 @@
 from dataclasses import replace
 from pathlib import Path
 
-from runner.checklist.format.check import Action, Section
+from runner.checklist.format.check import Section
 from runner.checklist.format.check_load import load_check
+from runner.checklist.kind.action import Action
 from runner.report.fleet.voltage import VoltagePair, limits_of, voltage_pair
 from runner.trend.series import Limits
 

@@ -10,7 +10,7 @@ from runner.core.record.answer_history import RunState
 from runner.logbook.carry.run_export import KeptFiles
 from runner.logbook.record.run_store import Logbook
 from runner.logbook.squawk.squawk_record import SquawkState
-from runner.report.run.run_item import ItemState, expected_words
+from runner.report.run.run_item import ItemState
 from runner.report.run.run_report import RunReport, run_report
 from runner.report.run.run_wording import answer_words, battery_words, haste_words
 from runner.session.parts import load_parts
@@ -111,7 +111,7 @@ def test_the_course_tells_what_is_no_answer(report: RunReport) -> None:
 
 def test_expected_words_tell_what_passes(report: RunReport) -> None:
     """Bands, times, labels: the check file's own."""
-    expected = {item.item.name: expected_words(item.item) for item in report.items}
+    expected = {item.item.name: item.item.body.expected() for item in report.items}
     assert expected["volts on reserve"] == "24.8 to 26.3 volts; caution 24.8 to 26.5; stop below 20.0"
     assert expected["left compass"] == "advise 60 s, limit 120 s"
     assert expected["second radio fit"] == "new set or old set"

@@ -2,8 +2,8 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import SpinUp
 from runner.checklist.format.check_load import parse_check
+from runner.checklist.kind.spin_up import SpinUp
 from runner.errors import FileError
 
 GENERAL = """\

@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from runner.checklist.format.check import Item
-from runner.language.clash import Clash, clashes
-from runner.language.force import answer_meanings, in_force, pulled_meanings, stuck_meanings
+from runner.checklist.kind.item_phrases import answer_meanings, endings, phrases_of
+from runner.checklist.lint.clash import Clash, clashes
 from runner.language.likeness import TOO_ALIKE
 from runner.language.meaning import Command, Picked, Pulled, Stuck, Word
 from tests.language.sample import (
@@ -118,9 +118,9 @@ def test_what_has_no_clash_can_be_in_force(asked: tuple[Item, list[Item]]) -> No
     """A check without clashes never raises when its phrases are built, and none of them is lost."""
     item, clocks = asked
     assert clashes(check(item, *clocks)) == ()
-    built = in_force(item, pulled=clocks, stuck=clocks).meanings
+    built = phrases_of(item, pulled=tuple(clocks), stuck=tuple(clocks)).meanings
     own = answer_meanings(item).items()
-    ends = [table(clock).items() for clock in clocks for table in (pulled_meanings, stuck_meanings)]
+    ends = [endings(clock, is_stuck=stuck).items() for clock in clocks for stuck in (False, True)]
     assert set(own).union(*ends) <= set(built.items())
 
 

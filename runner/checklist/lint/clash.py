@@ -4,17 +4,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations, product
 
-from runner.checklist.format.check import Check, Item, Reading, SpinUp
-from runner.language.force import (
-    answer_meanings,
-    contradiction,
-    describe,
-    may_take,
-    pulled_meanings,
-    response_phrases,
-    stuck_meanings,
-    word_meanings,
-)
+from runner.checklist.format.check import Check, Item
+from runner.checklist.kind.item_phrases import answer_meanings, endings
+from runner.language.force import contradiction, describe, may_take, word_meanings
 from runner.language.likeness import TOO_ALIKE, Pronunciations, likeness
 from runner.language.meaning import Command, Meaning, Picked
 
@@ -91,23 +83,17 @@ def _pairs(check: Check) -> Iterator[tuple[Item, ClashLine, ClashLine]]:
 
 
 def _clock_lines(item: Item) -> list[ClashLine]:
-    tables = (pulled_meanings(item), stuck_meanings(item))
+    tables = (endings(item, is_stuck=is_stuck) for is_stuck in (False, True))
     return [ClashLine(phrase, meaning) for table in tables for phrase, meaning in table.items()]
 
 
 def _answer_lines(item: Item, always: Iterable[ClashLine]) -> list[ClashLine]:
-    """The item's phrases; of a reading's thousands only those that are in force for something else too."""
-    if isinstance(item.body, SpinUp):
-        return []
-    if isinstance(item.body, Reading):
-        table = answer_meanings(item)
-        taken = dict.fromkeys(line.phrase for line in always if line.phrase in table)
-        return [ClashLine(phrase, table[phrase]) for phrase in taken]
-    return [
-        ClashLine(phrase, Picked(item.name, response.label))
-        for response in item.responses
-        for phrase in response_phrases(item, response)
-    ]
+    """The item's phrases; of a number's thousands only those that are in force for something else too."""
+    if item.body.number is None:
+        return [ClashLine(phrase, meaning) for phrase, meaning in item.body.sayings(item.name)]
+    table = answer_meanings(item)
+    taken = dict.fromkeys(line.phrase for line in always if line.phrase in table)
+    return [ClashLine(phrase, table[phrase]) for phrase in taken]
 
 
 def _judge(

@@ -1,0 +1,4 @@
+"""The debrief of a drill on a page and on paper.
+
+Public: `debrief_page`.
+"""
