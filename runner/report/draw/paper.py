@@ -273,7 +273,7 @@ class _Setter:
             line_height=self._line(0.92),
             text_align="LEFT",
             v_align="TOP",
-            padding=(0.35, 1.5, 0.15, 0),
+            padding=(0.15, 1.5, 0.15, 0),
         ) as table:
             self.page.set_draw_color(200)
             for row in (columns.heads, *columns.rows) if columns.heads else columns.rows:
