@@ -28,7 +28,7 @@ class AirplanePoint:
     @property
     def is_measured(self) -> bool:
         """Whether its value is one: a flag that never pulled has no spin-up."""
-        return self.answer != FlagEnd.STUCK
+        return FlagEnd.told_by(self.answer) is not FlagEnd.STUCK
 
 
 @dataclass(frozen=True, slots=True)

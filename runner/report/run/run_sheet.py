@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from runner.checklist.format.check import Outcome
-from runner.language.catalogue import STANDING_CAUTION
+from runner.language.catalogue import STANDING_CAUTION, Word
 from runner.logbook.list.entry_wording import since
 from runner.logbook.squawk.squawk_record import SquawkState
 from runner.report.draw.paper_sheet import (
@@ -141,7 +141,7 @@ def _measured(report: RunReport) -> Columns:
             item.item.challenge,
             answer_words(given),
             item.item.body.expected(),
-            (given.outcome or "unable") if given.stands else "corrected",
+            (given.outcome or Word.UNABLE) if given.stands else "corrected",
         )
         for item in report.items
         if item.item.body.is_measured
