@@ -24,11 +24,11 @@ FLOORS: Final = {
     "file names used twice outside command": 0,
     "folders over 16 files outside command": 0,
     "modules under 25 lines with one importer": 1,
-    "modules imported by one other": 116,
+    "modules imported by one other": 118,
     "isinstance of an item's body without assert_never": 0,
     "string compares with what an answer says": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 43_750,
+    "lines of runner": 44_400,
 }
 
 _SQL: Final = re.compile(
