@@ -25,11 +25,11 @@ FLOORS: Final = {
     "file names used twice outside command": 0,
     "folders over 16 files outside command": 0,
     "modules under 25 lines with one importer": 1,
-    "modules imported by one other": 120,
+    "modules imported by one other": 121,
     "isinstance of an item's body without assert_never": 0,
     "string compares with what an answer says": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 45_950,
+    "lines of runner": 46_600,
 }
 
 _SQL: Final = re.compile(
