@@ -44,7 +44,7 @@ ADAPTERS = {
     "onnxruntime": {"voice/ear/network.py"},
     "platformdirs": {"place.py"},
     "pyttsx3": {"voice/mouth/speaking_child.py"},
-    "rapidfuzz": {"drill/recited/flow_words.py", "drill/recited/recitation.py"},  # words, and the flow of them
+    "rapidfuzz": {"drill/recited/flow_words.py", "drill/recited/recitation.py"},  # words, and flows
     "sounddevice": {"voice/card/portaudio.py"},
     "soundfile": {"voice/sound.py"},
     "soxr": {"voice/sound.py", "voice/card/sounddevice_microphone.py"},  # whole sounds, and a stream
