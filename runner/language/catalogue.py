@@ -85,28 +85,18 @@ YIELDING: Final = frozenset({Word.AFFIRM, Word.NEGATIVE})
 
 
 class Noun(StrEnum):
-    """What is counted: one of it and, where that is not the same with an s, none or more."""
+    """What is counted; none of it and more than one take an s."""
 
     SQUAWK = "squawk"
     CAUTION = "caution"
     STOP = "stop"
     ITEM = "item"
     CORRECTION = "correction"
-    DISCREPANCY = "discrepancy", "discrepancies"
     RUN = "run"
-
-    _value_: str
-    plural: str
-
-    def __new__(cls, singular: str, plural: str = "") -> Self:
-        """A row."""
-        noun = str.__new__(cls, singular)
-        noun._value_, noun.plural = singular, plural or f"{singular}s"
-        return noun
 
     def of(self, count: int) -> str:
         """The form that goes with so many."""
-        return self.value if count == 1 else self.plural
+        return self.value if count == 1 else f"{self.value}s"
 
 
 class Unit(StrEnum):

@@ -8,6 +8,7 @@ from runner.logbook.list.entry_wording import since
 from runner.logbook.squawk.squawk_record import SquawkState
 from runner.report.draw.paper_sheet import (
     BLANKS,
+    OF_BLANKS,
     POINTER,
     Block,
     Columns,
@@ -53,7 +54,7 @@ def _blocks(report: RunReport) -> Iterator[Block]:
         yield from map(Words, _stops(report))
     yield Heading("Squawks")
     yield from (_discrepancy(squawk, report) for squawk in report.squawks)
-    yield Words(POINTER if report.squawks else "No squawk was raised.")
+    yield Words(f"{POINTER} {OF_BLANKS}" if report.squawks else "No squawk was raised.")
     if noticed := list(_noticed(report)):
         yield Heading("To be noticed")
         yield from map(Words, noticed)
