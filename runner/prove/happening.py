@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from runner.checklist.format.check import Outcome
-from runner.core.ask.agenda import spin_up_of, state_of
+from runner.core.ask.agenda import carry_on, spin_up_of, state_of
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.event import Answered, Channel, Event, NoteEnded, Ticked
 from runner.core.plan import Plan
@@ -19,7 +19,7 @@ from runner.core.record.progress import Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
 from runner.language.force import InForce
-from runner.language.meaning import Meaning, Stuck, Value
+from runner.language.meaning import Corrected, Meaning, Stuck, Value
 
 NOW = 1_000_000.0
 """The one time of all events, seconds since the epoch."""
@@ -60,8 +60,11 @@ class ProofWorld:
         return self._said[id(in_force)][1]
 
     def _one_of_each(self, meanings: Mapping[str, Meaning]) -> Iterator[tuple[str, Meaning]]:
+        """A correction with its answer is the same as in two steps, which are walked."""
         first: dict[Meaning, str] = {}
         for phrase, meaning in meanings.items():
+            if isinstance(meaning, Corrected):
+                continue
             if not isinstance(meaning, Value) or meaning.number in self._spokesmen(meaning.item):
                 first.setdefault(meaning, phrase)
         for meaning, phrase in first.items():
@@ -85,10 +88,17 @@ def _clocks_due(progress: Progress, turn: int) -> Iterator[Happening]:
         item, body = spin_up_of(progress, clock)
         for seconds, words in ((body.advise_seconds, "advise time"), (body.limit_seconds, "limit")):
             fresh = SpinUpClock(clock.item, NOW - seconds)
-            due = replace(progress, clocks={**progress.clocks, item.name: fresh})
+            due = _with_clock(progress, fresh)
             yield Happening(f"({item.name} comes to its {words})", Ticked(NOW), due)
         past = SpinUpClock(clock.item, NOW - body.limit_seconds - 1, is_advised=True, is_limit_passed=True)
-        late = replace(progress, clocks={**progress.clocks, item.name: past})
+        late = _with_clock(progress, past)
         words = body.stuck.phrases[0]
         event = Answered(NOW, turn, Stuck(item.name), words, 1.0, NOW, Channel.KEYS)
         yield Happening(f"(after its limit) {words}", event, late)
+
+
+def _with_clock(progress: Progress, clock: SpinUpClock) -> Progress:
+    """The same with an open clock that began at another time: nothing else that is known of it changes."""
+    after = replace(progress, clocks={**progress.clocks, clock.item: clock})
+    carry_on(progress, after)
+    return after

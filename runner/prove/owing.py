@@ -1,4 +1,4 @@
-"""What a run owes the airplane: switches out of their place and not asked back since.
+"""What a run owes: switches out of their place and not asked back since, and dangers not remedied.
 
 Kept by what was asked and what was answered alone, so that it can contradict the machine's own account.
 """
@@ -6,12 +6,12 @@ Kept by what was asked and what was answered alone, so that it can contradict th
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from runner.checklist.format.check import Item
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.plan import Plan
-from runner.core.record.entry import AnswerRecorded, Entry, Reopened
+from runner.core.record.entry import AnswerRecorded, Entry, Reopened, Stopped, StopWithdrawn
 from runner.core.record.progress import Progress
 from runner.core.state import State
 
@@ -27,6 +27,8 @@ class Owing:
     """Out of place, and what returns them was not answered since."""
     touched: frozenset[str] = frozenset()
     """Ever moved in this run."""
+    dangers: frozenset[str] = frozenset()
+    """Items that were answered with a danger, and neither answered otherwise nor taken back since."""
 
     def after(self, plan: Plan, entries: Iterable[Entry], progress: Progress) -> Owing:
         """After these entries, with the item that is asked in the progress they lead to."""
@@ -39,15 +41,22 @@ class Owing:
     def with_entry(self, plan: Plan, entry: Entry) -> Owing:
         """An answer of whatever outcome shows that the return was asked; a correction takes that back."""
         if isinstance(entry, AnswerRecorded):
-            return Owing(self.out - returned_by(plan.check.item(entry.item)), self.touched)
+            out = self.out - returned_by(plan.check.item(entry.item))
+            return replace(self, out=out, dangers=self.dangers - {entry.item})
         if isinstance(entry, Reopened):
             back = returned_by(plan.check.item(entry.item)) & self.touched
-            return Owing(self.out | back, self.touched)
+            return replace(self, out=self.out | back)
+        if isinstance(entry, Stopped):
+            return replace(self, dangers=self.dangers | {entry.item})
+        if isinstance(entry, StopWithdrawn):
+            return replace(self, dangers=self.dangers - {entry.item})
         return self
 
     def with_moved(self, switches: frozenset[str]) -> Owing:
         """These were moved just now."""
-        return Owing(self.out | switches, self.touched | switches) if switches - self.out else self
+        if switches <= self.out:
+            return self
+        return replace(self, out=self.out | switches, touched=self.touched | switches)
 
 
 def moved_by(plan: Plan, item: Item) -> frozenset[str]:

@@ -1,18 +1,21 @@
 """The proof: what a walk over every moment of a run shows of a check, and the shortest way to what it breaks.
 
-Shown: the machine never breaks; no run ends with something moved and not asked back since; each item is
-asked, and can fail or be refused; from each moment an end can be reached.
+Shown: the machine never breaks; no run ends with something moved and not asked back since; none is completed
+with a danger passed by; every answer is on record as what the check says it means; each item is asked, and
+can fail or be refused; from each moment an end can be reached.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 
-from runner.checklist.format.check import Outcome
+from runner.checklist.format.check import Item, Outcome
 from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
 from runner.core.record.entry import AbandonStarted, AnswerRecorded, ClockEnded, DeclaredUnable, Stopped
+from runner.core.state import State
 from runner.prove.alike import MOST_PUT_OFF
 from runner.prove.walk import Walk, walk
 
@@ -37,17 +40,26 @@ class Proof:
     violations: tuple[Violation, ...]
 
 
-def prove(plan: Plan, make: type[Machine] = Machine, put_off: int = MOST_PUT_OFF) -> Proof:
+def prove(
+    plan: Plan, make: type[Machine] = Machine, put_off: int = MOST_PUT_OFF, *, is_exact: bool = False
+) -> Proof:
     """Walk a check with so many items put off at a time at most.
 
     `make` may be another machine than the real one, to see that the proof notices.
     """
-    walked = walk(plan, make, put_off)
+    walked = walk(plan, make, put_off, is_exact=is_exact)
     return Proof(
         len(walked.points),
         sum(map(len, walked.following)),
         sum(1 for _ in walked.ends()),
-        (*_breaks(walked), *_unreturned(walked), *_unfailing(walked), *_endless(walked)),
+        (
+            *_breaks(walked),
+            *_unreturned(walked),
+            *_passed_by(walked),
+            *_misjudged(walked),
+            *_unfailing(walked),
+            *_endless(walked),
+        ),
     )
 
 
@@ -71,6 +83,31 @@ def _unreturned(walked: Walk) -> Iterator[Violation]:
             names = " and ".join(f'"{name}"' for name in sorted(left))
             message = f"a run ends ({walked.state(number)}) with {names} moved and not asked back"
             yield Violation(message, walked.way(number))
+
+
+def _passed_by(walked: Walk) -> Iterator[Violation]:
+    """The shortest way to a completed run for each set of dangers that nobody remedied."""
+    told: set[frozenset[str]] = set()
+    for number in walked.ends():
+        dangers = walked.points[number].owing.dangers
+        if walked.state(number) is State.COMPLETE and dangers and dangers not in told:
+            told.add(dangers)
+            names = " and ".join(f'"{name}"' for name in sorted(dangers))
+            yield Violation(f"a run is completed past the danger of {names}", walked.way(number))
+
+
+def _misjudged(walked: Walk) -> Iterator[Violation]:
+    """Answers on record with another outcome than the check gives them."""
+    for name, answer, outcome in sorted(walked.judged):
+        meant = _meaning(walked.plan.check.item(name), answer)
+        if outcome is not meant:
+            yield Violation(f'item "{name}": "{answer}" is on record as {outcome}, and means {meant}')
+
+
+def _meaning(item: Item, answer: str) -> Outcome | None:
+    if item.body.number is not None:
+        return item.body.number.outcome(Decimal(answer))
+    return next((each.outcome for each in item.responses if each.label == answer), None)
 
 
 def _unfailing(walked: Walk) -> Iterator[Violation]:
@@ -97,6 +134,8 @@ def _endless(walked: Walk) -> Iterator[Violation]:
     for number, following in enumerate(walked.following):
         for other in following:
             before[other].append(number)
+    for number, other in (*walked.twins.items(), *walked.covered):
+        before[other].append(number)
     unvisited = list(walked.ends())
     reached = set(unvisited)
     while unvisited:

@@ -38,6 +38,7 @@ TWISTS: Final[dict[str, tuple[str, tuple[Change, ...]]]] = {
     ),
     "many loads": ("merlow-ml2", (("  gear lamps: {bus: reserve", f"{_EXTRA}  gear lamps: {{bus: reserve"),)),
     "bands between steps": ("tarn-qx83", (("resolution: 0.1", "resolution: 0.5"),)),
+    "a heater that the file does not mark": ("merlow-ml2", (("cabin outlets", "seat Heat"),)),
     "all of the AC bus moves": (
         "merlow-ml2",
         ((r"(bus: AC bus, .*)}\n", r"\1, acts: moves}\n"),),

@@ -105,6 +105,13 @@ def test_no_witness_radiates_heats_moves_or_pumps(airplane: Airplane) -> None:
     assert [load for load in loads if airplane.loads[load].acts is not None] == []
 
 
+def test_who_has_to_feel_a_heater_is_told_how() -> None:
+    """A witness that heats by its name, though not by its file; back of the hand: common practice."""
+    caution = "A heater burns. Feel it with the back of the hand, and never grip it."
+    assert derived(twisted_airplane("a heater that the file does not mark")).cautions[-1] == caution
+    assert [name for name in AIRPLANES if caution in derived(shipped_airplane(name)).cautions] == []
+
+
 def test_a_bus_of_loads_that_act_is_left_to_the_author() -> None:
     """Better no witness than one that moves something."""
     airplane = twisted_airplane("all of the AC bus moves")
