@@ -28,7 +28,7 @@ FLOORS: Final = {
     "isinstance of an item's body without assert_never": 0,
     "string compares with PULLED or STUCK outside logbook": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 43_400,
+    "lines of runner": 43_600,
 }
 
 _SQL: Final = re.compile(

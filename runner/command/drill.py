@@ -18,6 +18,7 @@ from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.played.hidden import Hidden, hidden_faults_of
 from runner.drill.story.drill_level import LEVELS
 from runner.drill.story.drill_story import DrillStory, invent_story, positions_of
+from runner.drill.story.emergency import invent_emergency
 from runner.drill.story.solvable import told_apart
 from runner.errors import UsageError
 from runner.language.spelling import normalise
@@ -25,8 +26,9 @@ from runner.logbook.drilled.drill_book import DrillBook, DrillSummary
 from runner.logbook.list.entry_wording import moment
 from runner.place import logbook_folder
 from runner.report.draw.text_table import table
+from runner.session.data_file import SUFFIX
 from runner.session.drilled.drill_review import review
-from runner.session.parts import Parts, load_parts
+from runner.session.parts import Parts, assemble, load_parts
 
 MOST_FAULTS: Final = 9
 LARGEST_SEED: Final = 999_999
@@ -72,25 +74,44 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if not arguments.check:
         raise UsageError("name a check, such as merlow-reserve; --list shows the drills so far")
     parts = load_parts(arguments.check)
-    if parts.airplane is None:
+    airplane = parts.airplane
+    if airplane is None:
         raise UsageError(f"a drill plays an airplane, and {parts.check.name} is for any; name another check")
     if arguments.faults:
-        return _faults(parts, parts.airplane, arguments, out)
-    story = story_of(parts, parts.airplane, arguments)
+        return _faults(parts, airplane, arguments, out)
+    if LEVELS[arguments.level].is_emergency:
+        parts, story = _emergency(parts, airplane, arguments)
+    else:
+        story = story_of(parts, airplane, arguments)
     from runner.command.drill_live import run_drill  # noqa: PLC0415 - the screen takes time to load
 
     return run_drill(parts, story, arguments, out)
 
 
+def _emergency(parts: Parts, airplane: Airplane, arguments: argparse.Namespace) -> tuple[Parts, DrillStory]:
+    """The airplane of the check in the air, with a check of its own."""
+    if arguments.fault or arguments.random is not None:
+        raise UsageError(f"level {arguments.level} has a fault of its own; choose another with --seed")
+    found = invent_emergency(
+        airplane, airplane.name, datetime.now(UTC).date(), level=arguments.level, seed=_seed(arguments)
+    )
+    path = Path(f"{airplane.name}-emergency{SUFFIX}")
+    own = assemble(found.check_text, path, parts.airplane_text, Path(f"{airplane.name}{SUFFIX}"))
+    return own, found.story
+
+
+def _seed(arguments: argparse.Namespace) -> int:
+    return secrets.randbelow(LARGEST_SEED + 1) if arguments.seed is None else int(arguments.seed)
+
+
 def story_of(parts: Parts, airplane: Airplane, arguments: argparse.Namespace) -> DrillStory:
     """The story that is asked for."""
-    seed = secrets.randbelow(LARGEST_SEED + 1) if arguments.seed is None else arguments.seed
     return invent_story(
         parts.check,
         airplane,
         datetime.now(UTC).date(),
         level=arguments.level,
-        seed=seed,
+        seed=_seed(arguments),
         faults=[fault_named(words, airplane) for words in arguments.fault],
         count=arguments.random,
     )

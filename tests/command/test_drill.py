@@ -69,6 +69,21 @@ def test_a_drill_by_typed_lines(
     assert (told["is_drill"], told["figures"]["caught"], told["seed"]) == (True, 1, 4)
 
 
+def test_an_emergency_has_a_check_of_its_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Night, cloud and a smell; its debrief is judged by the airplane in the air."""
+    lines = ["continue", "generators lost", "selector to reserve", "reserve selected"]
+    words = ["merlow-reserve", "--level", "5", "--seed", "3"]
+    assert drill(lines, words, tmp_path, monkeypatch) == 1
+    shown = capsys.readouterr().out
+    assert "Night, in cloud. Something smells hot." in shown
+    assert "Which seat keeps more" not in shown.split("item 3 of")[0]
+    assert "A drill is no flight training" in shown
+    assert main(["drill", *words, "--fault", "x", "--logbook", str(tmp_path)]) == 2
+    assert "level 5 has a fault of its own" in capsys.readouterr().err
+
+
 def test_faults_that_can_be_hidden_are_listed(capsys: pytest.CaptureFixture[str]) -> None:
     """Each by the words with which it is asked for."""
     assert main(["drill", "merlow-reserve", "--faults", "--json"]) == 0

@@ -23,7 +23,13 @@ CHECK_TEXT = "title: Reserve bus, first flight\nairplane: lark  # invented\n"
 AIRPLANE_TEXT = "registration: X-LARK  # invented\n"
 
 
-def new_run(logbook: Logbook, *, started_at: float = STARTED_AT, registration: str = "X-LARK") -> RunHandle:
+def new_run(
+    logbook: Logbook,
+    *,
+    started_at: float = STARTED_AT,
+    registration: str = "X-LARK",
+    pilot: str = "A. Invented",
+) -> RunHandle:
     """Begin a run of the invented airplane's check."""
     return logbook.create_run(
         check="lark-reserve",
@@ -31,7 +37,7 @@ def new_run(logbook: Logbook, *, started_at: float = STARTED_AT, registration: s
         airplane="lark",
         airplane_text=AIRPLANE_TEXT,
         registration=registration,
-        pilot="A. Invented",
+        pilot=pilot,
         started_at=started_at,
         oat_celsius=4.0,
         series={"left_flag": "left gyro"},

@@ -78,6 +78,11 @@ class PlayedAirplane:
         return self._now().flow
 
     @property
+    def situation(self) -> Situation:
+        """Where everything stands now, the faults included."""
+        return self._now().leg.situation
+
+    @property
     def states(self) -> States:
         """Charge and temperature of every battery now."""
         self._catch_up()

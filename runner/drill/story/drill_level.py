@@ -23,6 +23,8 @@ class DrillLevel:
     """Something around the airplane may not be as it should."""
     has_bad_contacts: bool = False
     """Faults may come and go."""
+    is_emergency: bool = False
+    """At night in cloud, instead of the check."""
     is_noisy: bool = False
     """A ramp's noise and other people's radio under whatever is said."""
 
@@ -47,7 +49,14 @@ LEVELS: Final = {
         has_bad_contacts=True,
         is_noisy=True,
     ),
+    5: DrillLevel(
+        1,
+        "at night in cloud, something smells hot: recognise, hand over, shed, choose where to go",
+        interruptions=1,
+        is_noisy=True,
+        is_emergency=True,
+    ),
 }
-"""By number; each keeps what the one before has."""
+"""By number; each keeps what the one before has; the last leaves the ramp."""
 SECONDS_EACH: Final = 12.0
 """Time pressure: what an item is given on average, with the longest gyro's advise time on top; ours."""

@@ -78,6 +78,8 @@ class Pace:
     """How fast a run was answered."""
 
     run: str
+    pilot: str
+    """Who answered; empty where nobody is named."""
     at: float
     """When its first answer began."""
     seconds: tuple[float, ...]
@@ -88,7 +90,7 @@ def paces_of(shelf: Shelf, airplane: str, newest: int) -> tuple[Pace, ...]:
     """Response times by run, of so many of an airplane's newest runs, oldest first."""
     registration = one_registration(shelf, airplane)
     rows = shelf.rows(
-        "SELECT r.id, a.at, a.response_seconds FROM run r JOIN answer a ON a.run = r.number "
+        "SELECT r.id, a.at, a.response_seconds, r.pilot FROM run r JOIN answer a ON a.run = r.number "
         "WHERE r.registration = ? AND r.started_at >= ? AND a.response_seconds IS NOT NULL "
         "ORDER BY r.started_at, r.id",
         (registration, _start_of(shelf, registration, newest)),
@@ -96,7 +98,8 @@ def paces_of(shelf: Shelf, airplane: str, newest: int) -> tuple[Pace, ...]:
     found: list[Pace] = []
     for run, group in groupby(rows, key=itemgetter(0)):
         told = list(group)
-        found.append(Pace(run, min(row[1] for row in told), tuple(row[2] for row in told)))
+        first = min(row[1] for row in told)
+        found.append(Pace(run, str(told[0][3]), first, tuple(row[2] for row in told)))
     return tuple(sorted(found, key=lambda pace: pace.at))
 
 

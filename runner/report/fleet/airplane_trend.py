@@ -1,7 +1,7 @@
 """The trends of one airplane out of a logbook: its series joined with its maintenance, limits and weather."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -73,7 +73,7 @@ def _series(shelf: Shelf, registration: str, check: Check | None) -> Iterator[Se
         amps = steps_by_run(shelf, (point.run for point in drop.points), pair)
         if amps:
             yield resistance(drop, amps)
-    yield _responses(shelf, registration, stored)
+    yield from _responses(shelf, registration, stored)
 
 
 def _measured(stored: kept.AirplaneSeries, limits: Mapping[str, Limits]) -> Series:
@@ -86,11 +86,17 @@ def _measured(stored: kept.AirplaneSeries, limits: Mapping[str, Limits]) -> Seri
     return Series(stored.name, quantity, stored.unit, points, limits.get(stored.name, Limits()), left_out)
 
 
-def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Series:
+def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Iterator[Series]:
+    """One series a person: how fast somebody answers says nothing of somebody else's habits."""
     paces = paces_of(shelf, registration, NEWEST)
     celsius = {point.run: point.celsius for series in stored for point in series.points}
-    runs_of = (Point(pace.run, pace.at, 0.0, celsius.get(pace.run)) for pace in paces)
-    return response_times({pace.run: pace.seconds for pace in paces}, runs_of)
+    pilots = tuple(dict.fromkeys(pace.pilot for pace in paces)) or ("",)
+    for pilot in pilots:
+        own = [pace for pace in paces if pace.pilot == pilot]
+        runs_of = (Point(pace.run, pace.at, 0.0, celsius.get(pace.run)) for pace in own)
+        series = response_times({pace.run: pace.seconds for pace in own}, runs_of)
+        who = pilot or "nobody named"
+        yield series if len(pilots) == 1 else replace(series, name=f"{series.name} of {who}")
 
 
 def moves_of(shelf: Shelf, registration: str) -> str:

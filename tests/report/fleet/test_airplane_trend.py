@@ -13,7 +13,7 @@ from runner.report.fleet.airplane_trend import moves_of, trends_of
 from runner.session.parts import load_parts
 from runner.trend.series import Limits, Quantity
 from runner.trend.verdict import Steadiness
-from tests.logbook.sample import STARTED_AT, new_run, write_run
+from tests.logbook.sample import STARTED_AT, new_run, whole_run, write_run
 
 TAIL = "QQ-ZZZ"
 
@@ -72,6 +72,23 @@ def test_recorded_maintenance_starts_its_series_anew(tmp_path: Path) -> None:
     assert len(named["left gyro"].points) == 4
     assert named["left gyro"].baseline.since is not None
     assert len(named["volts"].points) == 10
+
+
+def test_response_times_go_by_person(tmp_path: Path) -> None:
+    """Two who fly one tail have a series each; one alone has the tail's."""
+    with Logbook.open(tmp_path) as logbook:
+        for day in range(4):
+            write_run(tmp_path, started_at=STARTED_AT + day * 86_400)
+        alone = [trend.series.name for trend in trends_of(logbook, "X-LARK").trends]
+        for day in range(4, 7):
+            with new_run(logbook, started_at=STARTED_AT + day * 86_400, pilot="B. Invented") as run:
+                for entry in whole_run(STARTED_AT + day * 86_400):
+                    run.append(entry)
+        named = {trend.series.name: trend for trend in trends_of(logbook, "X-LARK").trends}
+    assert "response times" in alone
+    assert len(named["response times of A. Invented"].points) == 4
+    assert len(named["response times of B. Invented"].points) == 3
+    assert "response times" not in named
 
 
 def test_a_check_that_cannot_be_read_gives_neither_limits_nor_sag(tmp_path: Path) -> None:
