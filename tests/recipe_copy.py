@@ -64,6 +64,13 @@ class Copy:
         (self.root / path).write_text("".join(lines), encoding="utf-8")
         self.changed.add(path)
 
+    def put_behind(self, path: str, start: str, text: str) -> None:
+        """Put this into the one line that begins so, behind that beginning."""
+        whole = self.text(path)
+        assert whole.count(f"\n{start}") == 1, f"not one line of {path} begins with {start!r}"
+        (self.root / path).write_text(whole.replace(start, f"{start}{text}"), encoding="utf-8")
+        self.changed.add(path)
+
     def import_into(self, path: str, line: str) -> None:
         """Put this import in front of the others."""
         first = next(each for each in self.text(path).splitlines() if each.startswith("from runner."))

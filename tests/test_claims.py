@@ -39,6 +39,7 @@ ADAPTERS = {
     "hibari": {"voice/mouth/heart_driver.py"},
     "jinja2": {"report/draw/page_frame.py"},
     "markupsafe": {"report/draw/page_frame.py"},
+    "msgspec": {"logbook/record/chain.py", "logbook/proof/stored_line.py"},  # one line of any kind, and many
     "onnxruntime": {"voice/ear/network.py"},
     "platformdirs": {"place.py"},
     "pyttsx3": {"voice/mouth/speaking_child.py"},

@@ -66,6 +66,46 @@ def test_a_standard_word_is_a_row_of_the_catalogue_and_a_row_of_the_grid(copy: C
     assert "whole" in printed
 
 
+UNIT_ROW = """\
+    QUARTS = "quarts", "quart", 0, 50
+"""
+UNIT_SAID = """
+from decimal import Decimal
+from pathlib import Path
+
+from jsonschema import Draft202012Validator
+import json, yaml
+
+from runner.language.number import readback, spoken_forms
+from runner.language.catalogue import Unit
+from runner.place import data_folder
+
+quarts, step = Unit("quarts"), Decimal(1)
+assert readback(Decimal(1), quarts, step) == "one quart"
+assert "quarts twenty four" in spoken_forms(Decimal(24), quarts, step)
+schema = json.loads((data_folder("checklists") / "schema" / "check.schema.json").read_text())
+assert schema["$defs"]["reading"]["properties"]["unit"]["enum"] == list(Unit)
+Draft202012Validator(schema).validate(yaml.safe_load(Path("check.yaml").read_text()))
+print(done("run", "check.yaml", "--keys", "--plain", "--by", "Ada"))
+print(done("verify"), done("show", "last"), done("report", "last", "--to", "run.html"))
+print(Path("run.html").read_text())
+"""
+
+
+def test_a_unit_is_a_row_of_the_catalogue_and_a_name_in_the_schema(copy: Copy) -> None:
+    """A check with it is valid and loads; its values are said, typed, judged, recorded and reported."""
+    copy.add("runner/language/catalogue.py", '    VOLTS = "volts"', UNIT_ROW)
+    units = '        "unit": { "enum": ['
+    copy.put_behind("checklists/schema/check.schema.json", units, '"quarts", ')
+    copy.assert_follows("a unit", most=2)
+    typed = "c\nlit\n51\n50\naffirm\ncheck complete\n"
+    printed = copy.run(UNIT_SAID, typed, check=CHECK.replace("UNIT", "quarts"))
+    assert "51 cannot be; 0 to 50 quarts can be entered" in printed
+    assert 'said "Five zero quarts is a squawk. Affirm or negative."' in printed
+    assert "50 quarts" in printed.partition("<html")[2]
+    assert "whole" in printed
+
+
 DOOR = '''\
 @dataclass(frozen=True, slots=True)
 class DoorOpened:

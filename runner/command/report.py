@@ -14,6 +14,7 @@ from typing import Any, Final, TextIO
 from zoneinfo import ZoneInfo
 
 from runner.command.record_option import add_logbook, write_data
+from runner.command.uncollected import uncollected
 from runner.command.whole_file import whole_file
 from runner.errors import FileError, RecordError, UsageError
 from runner.logbook.list.run_list import LAST, all_registrations, find_run, registrations_of
@@ -72,7 +73,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Write it; 1 when the run's record is not whole (what is whole is in the report)."""
     zone = _zone(arguments.zone)
-    with open_shelf(arguments.logbook) as shelf:
+    with uncollected(), open_shelf(arguments.logbook) as shelf:
         maker = Maker(f"eyesout {version('eyesout')}", time.time(), zone, witness_of(shelf))
         made = _made(shelf, arguments, maker)
     content = _content(made.forms, arguments)

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TextIO
 
 from runner.command.record_option import add_json, add_logbook, write_json
+from runner.command.uncollected import uncollected
 from runner.logbook.proof.audit import Audit, audit, audit_folder
 from runner.logbook.proof.logbook_witness import Witness
 from runner.logbook.proof.signature import make_key, own_key
@@ -38,7 +39,8 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     if arguments.make_key:
         return _make_key(out)
     against = None if arguments.against is None else Witness.read(arguments.against)
-    found = _audit(arguments.logbook, against)
+    with uncollected():
+        found = _audit(arguments.logbook, against)
     if arguments.json:
         write_json(asdict(found) | {"is_whole": found.is_whole}, out)
     else:

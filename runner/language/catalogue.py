@@ -1,6 +1,7 @@
 """The catalogue: of everything that comes in a closed set, what is stored, said and shown, a row for each."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 from enum import StrEnum
 from typing import Final, Self
 
@@ -22,10 +23,7 @@ class Saying:
     origin: Origin
 
 
-_HOLD: Final = Saying("hold checklist", Origin.FSF)
 _GO_ON: Final = (Saying("continue checklist", Origin.FSF), Saying("resume checklist", Origin.FSF))
-_AFFIRMATIVE: Final = Saying("affirmative", Origin.FAA)
-_WILCO: Final = Saying("wilco", Origin.ICAO)
 
 
 class Word(StrEnum):
@@ -36,19 +34,18 @@ class Word(StrEnum):
     "correction", which means the opposite.
     """
 
-    STANDBY = "standby", "S", Origin.ICAO, "holds the check", _HOLD
-    CONTINUE = (
-        "continue",
-        "C",
-        Origin.OURS,
-        "goes on after a hold, with the last completed item first",
-        *_GO_ON,
-    )
+    STANDBY = "standby", "S", Origin.ICAO, "holds the check", Saying("hold checklist", Origin.FSF)
+    CONTINUE = "continue", "C", Origin.OURS, "goes on after a hold, the last completed item first", *_GO_ON
     SAY_AGAIN = "say again", "G", Origin.ICAO, "repeats what was said last"
     READ_BACK = "read back", "B", Origin.ICAO, "repeats the last answer as it was recorded"
-    CORRECTION = "correction", "R", Origin.ICAO, "reopens the last answer"
+    CORRECTION = (
+        "correction",
+        "R",
+        Origin.ICAO,
+        "reopens the last answer; the new one may follow at once",
+    )
     DISREGARD = "disregard", "D", Origin.ICAO, "drops what was just said"
-    AFFIRM = "affirm", "A", Origin.ICAO, "yes", _AFFIRMATIVE
+    AFFIRM = "affirm", "A", Origin.ICAO, "yes", Saying("affirmative", Origin.FAA)
     NEGATIVE = "negative", "N", Origin.ICAO, "no; that is not correct"
     CONFIRM = "confirm", "F", Origin.ICAO, "repeats what was received last and takes nothing"
     UNABLE = "unable", "U", Origin.ICAO, "declares that the item cannot be done"
@@ -59,7 +56,7 @@ class Word(StrEnum):
     SQUAWK = "squawk it", "K", Origin.OURS, "writes the stop that stands down as a squawk"
     SPEAK_SLOWER = "speak slower", "L", Origin.ICAO, "says all at the pace of a read-back from now on"
     WORDS_TWICE = "words twice", "E", Origin.ICAO, "says each question twice from now on"
-    ROGER = "roger", "", Origin.ICAO, "answers nothing", _WILCO
+    ROGER = "roger", "", Origin.ICAO, "answers nothing", Saying("wilco", Origin.ICAO)
     """Heard so that it can be refused: it never answers an item, and needs no key."""
 
     _value_: str
@@ -88,47 +85,54 @@ YIELDING: Final = frozenset({Word.AFFIRM, Word.NEGATIVE})
 
 
 class Noun(StrEnum):
-    """What is counted: one of it and, where that is not the same with an s, none or more."""
+    """What is counted; none of it and more than one take an s."""
 
     SQUAWK = "squawk"
     CAUTION = "caution"
     STOP = "stop"
     ITEM = "item"
     CORRECTION = "correction"
-    DISCREPANCY = "discrepancy", "discrepancies"
     RUN = "run"
-
-    _value_: str
-    plural: str
-
-    def __new__(cls, singular: str, plural: str = "") -> Self:
-        """A row."""
-        noun = str.__new__(cls, singular)
-        noun._value_, noun.plural = singular, plural or f"{singular}s"
-        return noun
 
     def of(self, count: int) -> str:
         """The form that goes with so many."""
-        return self.value if count == 1 else self.plural
+        return self.value if count == 1 else f"{self.value}s"
 
 
 class Unit(StrEnum):
-    """What a number may count: more of it, as it is stored, said and shown, and one where that differs."""
+    """What a number counts: many and one as stored, said and shown, and what gauges usually show (ours)."""
 
-    VOLTS = "volts", "volt"
-    AMPS = "amps", "amp"
-    SECONDS = "seconds", "second"
-    DEGREES = "degrees", "degree"
-    PERCENT = "percent"
+    VOLTS = "volts", "volt", 10, 32
+    AMPS = "amps", "amp", 0, 100
+    SECONDS = "seconds", "second", 0, 300
+    DEGREES = "degrees", "degree", 0, 360
+    PERCENT = "percent", "percent", 0, 100
 
     _value_: str
     singular: str
+    low: Decimal
+    high: Decimal
 
-    def __new__(cls, plural: str, singular: str = "") -> Self:
+    def __new__(cls, plural: str, singular: str = "", low: int = 0, high: int = 0) -> Self:
         """A row."""
         unit = str.__new__(cls, plural)
-        unit._value_, unit.singular = plural, singular or plural
+        unit._value_, unit.singular, unit.low, unit.high = plural, singular, Decimal(low), Decimal(high)
         return unit
+
+
+class Outcome(StrEnum):
+    """What an answer means for the airplane: as stored and said, and how a list marks it."""
+
+    PASS = "pass"  # noqa: S105 - a grade, no password
+    CAUTION = "caution"
+    SQUAWK = "squawk"
+    STOP = "stop"
+    """Danger: the run stays at the item until it is remedied; it raises no squawk by itself."""
+
+    @property
+    def mark(self) -> str:
+        """As a list shows it, where an eye must find it; empty for what passes."""
+        return "" if self is Outcome.PASS else self.value.upper()
 
 
 class FlagEnd(StrEnum):
@@ -141,6 +145,11 @@ class FlagEnd(StrEnum):
     def of(cls, *, is_pulled: bool) -> Self:
         """Which of the two."""
         return cls.PULLED if is_pulled else cls.STUCK
+
+    @classmethod
+    def told_by(cls, answer: str) -> Self | None:
+        """The one that a stored answer tells; None where it is another answer."""
+        return next((end for end in cls if end.value == answer), None)
 
 
 SPOKEN_ADVISORY: Final = "The flight manual and the pilot in command decide."

@@ -9,7 +9,7 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from runner.language.catalogue import YIELDING, FlagEnd
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Value, Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Value, Word
 from runner.language.spelling import normalise
 
 
@@ -60,6 +60,8 @@ def describe(meaning: Meaning) -> str:
             return f'"{label}" of item "{item}"'
         case Value(item, number):
             return f'{number} of item "{item}"'
+        case Corrected(answer):
+            return f"a correction to {describe(answer)}"
         case Pulled(item):
             return f'{FlagEnd.PULLED} of item "{item}"'
         case _:

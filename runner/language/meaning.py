@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from runner.language.catalogue import Word
 
-__all__ = ["Command", "Meaning", "Picked", "Pulled", "Stuck", "Value", "Word"]
+__all__ = ["Command", "Corrected", "Meaning", "Picked", "Pulled", "Stuck", "Value", "Word"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,4 +45,11 @@ class Stuck:
     item: str
 
 
-Meaning = Command | Picked | Value | Pulled | Stuck
+@dataclass(frozen=True, slots=True)
+class Corrected:
+    """The word "correction", and in the same breath the new answer of the item whose answer it takes back."""
+
+    answer: Picked | Value
+
+
+Meaning = Command | Picked | Value | Pulled | Stuck | Corrected

@@ -19,7 +19,7 @@ from runner.core.record.progress import Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
 from runner.language.force import InForce
-from runner.language.meaning import Meaning, Stuck, Value
+from runner.language.meaning import Corrected, Meaning, Stuck, Value
 
 NOW = 1_000_000.0
 """The one time of all events, seconds since the epoch."""
@@ -60,8 +60,11 @@ class ProofWorld:
         return self._said[id(in_force)][1]
 
     def _one_of_each(self, meanings: Mapping[str, Meaning]) -> Iterator[tuple[str, Meaning]]:
+        """A correction with its answer is the same as in two steps, which are walked."""
         first: dict[Meaning, str] = {}
         for phrase, meaning in meanings.items():
+            if isinstance(meaning, Corrected):
+                continue
             if not isinstance(meaning, Value) or meaning.number in self._spokesmen(meaning.item):
                 first.setdefault(meaning, phrase)
         for meaning, phrase in first.items():

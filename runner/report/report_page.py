@@ -3,6 +3,7 @@
 from runner.checklist.format.check import Outcome
 from runner.report.draw.page_frame import render
 from runner.report.fleet.airplane_report import FleetReport
+from runner.report.fleet.airplane_sheet import COUNTING, NO_SQUAWK, airplanes_table, squawks_table
 from runner.report.run.run_item import ItemState
 from runner.report.run.run_report import RunReport
 
@@ -22,4 +23,12 @@ def run_page(report: RunReport) -> str:
 
 def fleet_page(report: FleetReport) -> str:
     """The whole file's text; a single airplane gets all of its runs' charts, a fleet those that moved."""
-    return render("airplane.html", report.maker, report=report)
+    return render(
+        "airplane.html",
+        report.maker,
+        report=report,
+        airplanes_table=airplanes_table(report),
+        squawks_tables=[squawks_table(airplane) for airplane in report.airplanes],
+        counting=COUNTING,
+        no_squawk=NO_SQUAWK,
+    )

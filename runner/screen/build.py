@@ -6,6 +6,7 @@ from types import MappingProxyType
 from typing import Final, cast
 
 from runner.checklist.format.check import Item
+from runner.checklist.kind.numbered import Numbered
 from runner.core.ask import prompt
 from runner.core.ask.agenda import frontier_of
 from runner.core.ask.outlook import OpenClock, Outlook, outlook_of
@@ -16,6 +17,7 @@ from runner.core.record.entry import ClockEnded
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import summarise
 from runner.core.state import FINAL, State
+from runner.language.catalogue import Outcome
 from runner.language.meaning import Command, Word
 from runner.screen.answer_key import ABANDON, AFFIRM, CONTINUE, GO_ON, NEGATIVE, keyed
 from runner.screen.view import (
@@ -90,7 +92,7 @@ def build_view(
         words=_words(outlook),
         question=_question(progress, outlook),
         answers=_answers(outlook),
-        gauge=_gauge(outlook),
+        gauge=_gauge(outlook.item, outlook.gauge),
         clocks=tuple(_clock(each, now) for each in outlook.clocks),
         battery=_battery(progress, now),
         put_off=tuple(each.challenge for each in outlook.put_off),
@@ -106,6 +108,10 @@ def build_view(
         is_note_typed=is_note_typed,
         findings=tuple(_findings(progress)) if outlook.state in FINAL else (),
         band=_band(progress, outlook),
+        corrections=keyed(outlook.corrections, has_space=False),
+        corrected_gauge=_gauge(
+            outlook.corrected, None if outlook.corrected is None else outlook.corrected.body.number
+        ),
         acting=tuple(word for word in _words(outlook) if machine.may_act(word, now)),
     )
     return cast("View", visible_in(view))
@@ -149,8 +155,8 @@ def _question(progress: Progress, outlook: Outlook) -> str:
 
 def _words(outlook: Outlook) -> tuple[Word, ...]:
     """Standard words among the meanings in force, in the order of the table of words."""
-    meanings = set(outlook.in_force.meanings.values())
-    words = tuple(word for word in Word if Command(word) in meanings)
+    said = {each.word for each in outlook.in_force.meanings.values() if isinstance(each, Command)}
+    words = tuple(word for word in Word if word in said)
     if outlook.state is not State.STOPPED:
         return words
     refused = _END_NO_STOP if _is_put_back(outlook) else _END_NO_STOP | {Word.CONTINUE}
@@ -183,7 +189,7 @@ def _band(progress: Progress, outlook: Outlook) -> str:
 def _findings(progress: Progress) -> Iterator[str]:
     """What was found, as a person would tell it."""
     summary = summarise(progress)
-    for kind, records in (("squawk", summary.squawks), ("caution", summary.cautions)):
+    for kind, records in ((Outcome.SQUAWK, summary.squawks), (Outcome.CAUTION, summary.cautions)):
         for record in records:
             challenge = progress.plan.check.item(record.item).challenge.rstrip("?")
             if isinstance(record, ClockEnded):
@@ -193,13 +199,11 @@ def _findings(progress: Progress) -> Iterator[str]:
             yield f"{kind}: {challenge}: {value}"
 
 
-def _gauge(outlook: Outlook) -> Gauge | None:
-    """What number entry needs to know of the reading at hand."""
-    if outlook.gauge is None or outlook.item is None:
+def _gauge(item: Item | None, number: Numbered | None) -> Gauge | None:
+    """What number entry needs to know of an item that asks for a number."""
+    if number is None or item is None:
         return None
-    plausible = outlook.gauge.plausible
-    unit, step = str(outlook.gauge.unit), outlook.gauge.resolution
-    return Gauge(outlook.item.name, unit, step, plausible.low, plausible.high)
+    return Gauge(item.name, str(number.unit), number.resolution, number.plausible.low, number.plausible.high)
 
 
 def _clock(one: OpenClock, now: float) -> ClockView:

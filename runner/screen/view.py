@@ -198,6 +198,10 @@ class View:
     """The played airplane beside the check; None where the airplane is a real one, or none is played."""
     is_drill: bool = False
     """Nothing of this is about a real airplane."""
+    corrections: tuple[AnswerView, ...] = ()
+    """Named answers that may follow the word "correction" in one line, as in one breath."""
+    corrected_gauge: Gauge | None = None
+    """The reading whose new value may follow it."""
     typed: str = ""
     """Digits entered so far; the screen's own, filled in where the keys are read."""
     refusal: str = ""

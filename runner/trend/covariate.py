@@ -77,7 +77,7 @@ class TemperatureLine:
         freedom = self.count - (2 if has_slope else 1)
         if freedom < FREEDOM:
             return None
-        slope = self.slope if has_slope else 0.0
+        slope = (self.xy - self.x * self.y / self.count) / sxx if has_slope else 0.0
         off = celsius - self.x / self.count
         syy = self.yy - self.y * self.y / self.count
         scatter = max(floor, math.sqrt(max(0.0, syy - slope * slope * sxx) / freedom))

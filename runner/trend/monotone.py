@@ -52,6 +52,12 @@ class Slope:
 
 def mann_kendall(times: Sequence[float], values: Sequence[float]) -> MannKendall:
     """Test for a monotone trend, in any units; ties are no move. ValueError for fewer than two points."""
+    return _tested(tuple(times), tuple(values))
+
+
+@lru_cache(maxsize=2)
+def _tested(times: tuple[float, ...], values: tuple[float, ...]) -> MannKendall:
+    """Kept for a moment: a series is tested for its table and again for its verdict."""
     count = _count(times, values)
     time, value = np.asarray(times, dtype=np.float64), np.asarray(values, dtype=np.float64)
     early, late = _pairs(count)
@@ -74,7 +80,7 @@ def theil_sen(times: Sequence[float], values: Sequence[float], *, confidence: fl
     if not differs.any():
         raise ValueError("all points have one time; there is no slope")
     slopes = np.sort((value[late] - value[early])[differs] / apart[differs])
-    slope = float(np.median(slopes))
+    slope = float(slopes[(len(slopes) - 1) // 2] + slopes[len(slopes) // 2]) / 2
     intercept = float(np.median(value)) - slope * float(np.median(time))
     spread = NormalDist().inv_cdf(0.5 + confidence / 2) * math.sqrt(
         _variance(count, _ties(time), _ties(value))
@@ -128,4 +134,6 @@ def _ranked(ordered: Array, rank: float) -> float | None:
     """The number at a rank counted from 1, interpolated; None outside of the ranks."""
     if not 1 <= rank <= len(ordered):
         return None
-    return float(np.interp(rank, np.arange(1, len(ordered) + 1), ordered))
+    place = min(int(rank), len(ordered) - 1)
+    below, above = float(ordered[place - 1]), float(ordered[place])
+    return below + (rank - place) * (above - below)

@@ -1,5 +1,6 @@
 """A small invented check in which everything can happen: stops anywhere, moves, clocks of two starters."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 from random import Random
@@ -13,8 +14,9 @@ from runner.core.event import Answered, Channel, Event, Started, Ticked
 from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
 from runner.core.record.entry import Entry
+from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Meaning, Pulled, Stuck, Value
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Stuck, Value
 from tests.core.danger import VOLTS
 from tests.core.sample import RESTORE, gyro, item, plan_of, response
 from tests.core.test_machine_rules import happenings, meanings_of
@@ -55,8 +57,11 @@ PLAN = plan_of(
 )
 
 
-def walk(plan: Plan, seed: int, steps: int) -> None:
-    """Random events, most of them in force; the program stops now and then, and may lose its last entries."""
+def walk(plan: Plan, seed: int, steps: int, look: Callable[[Progress], None] = lambda _: None) -> None:
+    """Random events, most of them in force; the program stops now and then, and may lose its last entries.
+
+    `look` is shown the progress after each.
+    """
     luck = Random(seed)  # noqa: S311 - a walk for a test
     machine, entries, at = Machine(plan), list[Entry](), 0.0
     for _ in range(steps):
@@ -69,6 +74,7 @@ def walk(plan: Plan, seed: int, steps: int) -> None:
             event = _event(luck, machine, at)
         _, effects = machine.handle(event)
         entries += [effect.entry for effect in effects if isinstance(effect, Append)]
+        look(machine.progress)
         if machine.state in FINAL and luck.random() < 0.5:
             machine, entries = Machine(plan), []
 
@@ -86,10 +92,18 @@ def _event(luck: Random, machine: Machine, at: float) -> Event:
 
 def _one_of(luck: Random, in_force: list[Meaning]) -> Meaning:
     """Three in four answer the item, so that the run gets on; few end a clock, so that it is waited for."""
-    own = [each for each in in_force if not isinstance(each, (Command, Pulled, Stuck))]
+    own = [each for each in in_force if not isinstance(each, (Command, Corrected, Pulled, Stuck))]
+    anew = [each for each in in_force if isinstance(each, Corrected)]
+    if anew and luck.random() < 0.1:
+        answer = _of_a_few(luck, luck.choice(anew).answer)
+        return Corrected(answer) if isinstance(answer, Picked | Value) else answer
+    in_force = [each for each in in_force if not isinstance(each, Corrected)]
     meaning = luck.choice(own if own and luck.random() < 0.75 else in_force)
     if isinstance(meaning, (Pulled, Stuck)) and luck.random() < 0.6:
         meaning = luck.choice(in_force)
-    if isinstance(meaning, Value):
-        return Value(meaning.item, Decimal(luck.choice(READINGS)))
-    return meaning
+    return _of_a_few(luck, meaning)
+
+
+def _of_a_few(luck: Random, meaning: Meaning) -> Meaning:
+    """A value is one of those that mean different things."""
+    return Value(meaning.item, Decimal(luck.choice(READINGS))) if isinstance(meaning, Value) else meaning

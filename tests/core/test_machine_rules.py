@@ -45,7 +45,7 @@ from runner.core.record.fold import fold
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL
 from runner.core.state import State as RunState
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Stuck, Value, Word
 from tests.core import danger
 from tests.core.sample import (
     PLAN,
@@ -74,7 +74,7 @@ def meanings_of(plan: Plan) -> list[Meaning]:
             ]
         else:
             found += [Picked(each.name, answer.label) for answer in each.responses]
-    return found
+    return [*found, *(Corrected(meaning) for meaning in found if isinstance(meaning, Picked | Value))]
 
 
 def assert_ended_well(progress: Progress) -> None:

@@ -1,7 +1,7 @@
 import pytest
 
 from runner.checklist.kind.item_phrases import phrases_of
-from runner.language.catalogue import Noun, Origin, Word
+from runner.language.catalogue import FlagEnd, Noun, Origin, Outcome, Word
 from runner.language.force import understand
 from runner.language.meaning import Command
 from runner.language.spelling import normalise
@@ -91,7 +91,7 @@ def test_every_word_has_a_row() -> None:
 @pytest.mark.parametrize("noun", Noun)
 def test_a_noun_agrees_with_its_count(noun: Noun) -> None:
     """English: the plural stands with none and with more than one."""
-    plural = {"discrepancy": "discrepancies"}.get(noun.value, f"{noun.value}s")
+    plural = f"{noun.value}s"
     assert [noun.of(count) for count in (0, 1, 2)] == [plural, noun.value, plural]
 
 
@@ -100,3 +100,15 @@ def test_every_phrase_is_in_its_normal_form() -> None:
     phrases = [phrase for word in Word for phrase in word.phrases]
     assert [normalise(phrase) for phrase in phrases] == phrases
     assert len(set(phrases)) == len(phrases)
+
+
+def test_what_an_eye_must_find_is_marked() -> None:
+    """Everything but what passes."""
+    assert [outcome.mark for outcome in Outcome] == ["", "CAUTION", "SQUAWK", "STOP"]
+
+
+def test_a_stored_answer_tells_what_became_of_a_flag() -> None:
+    """A number and a label tell nothing of one."""
+    assert [FlagEnd.told_by(text) for text in ("flag pulled", "flag stuck")] == list(FlagEnd)
+    assert [FlagEnd.told_by(text) for text in ("24.6", "pulled", "")] == [None] * 3
+    assert [FlagEnd.of(is_pulled=is_pulled) for is_pulled in (True, False)] == list(FlagEnd)

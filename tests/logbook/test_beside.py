@@ -23,6 +23,7 @@ with Logbook.open(Path(sys.argv[1])) as logbook:
         with new_run(logbook, started_at=STARTED_AT + 100 * number) as handle:
             for entry in whole_run(STARTED_AT + 100 * number):
                 handle.append(entry)
+        print("written", flush=True)
 """
 
 
@@ -56,10 +57,12 @@ def test_a_hundred_audits_beside_another_process_find_nothing(tmp_path: Path) ->
     """A process writes a run for each audit, beginning and closing the file's log as it goes."""
     book = tmp_path / "book"
     write_run(book)
-    writer = subprocess.Popen([sys.executable, "-c", WRITER, str(book)], stdin=subprocess.PIPE, text=True)
+    command = [sys.executable, "-c", WRITER, str(book)]
+    writer = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
     assert writer.stdin is not None
+    assert writer.stdout is not None
     counts = []
-    for _ in range(100):
+    for number in range(100):
         writer.stdin.write("one more\n")
         writer.stdin.flush()
         found = audit_folder(book)
@@ -67,6 +70,8 @@ def test_a_hundred_audits_beside_another_process_find_nothing(tmp_path: Path) ->
             one for one in (*found.faults, *found.verdicts) if getattr(one, "faults", one)
         ]
         counts.append(sum(verdict.lines for verdict in found.verdicts))
+        if number >= 10:  # the writer stays no further behind, however quick an audit is
+            writer.stdout.readline()
     writer.communicate()
     assert writer.returncode == 0
     assert counts == sorted(counts)

@@ -2,11 +2,13 @@
 
 import io
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
+from runner.report.fleet.airplane_report import FleetReport
 from runner.report.report_page import fleet_page, run_page
 from tests.report.chromium import Chromium, chromium, needs_chromium
 from tests.report.run_sample import reports
@@ -32,9 +34,40 @@ def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """The page of a busy run and the page of its airplane."""
     folder = tmp_path_factory.mktemp("pages")
     made = reports(folder / "logbook")
-    for name, text in (("run", run_page(made.run)), ("airplane", fleet_page(made.airplane))):
+    for name, text in (
+        ("run", run_page(made.run)),
+        ("airplane", fleet_page(made.airplane)),
+        ("fleet", fleet_page(_two(made.airplane))),
+    ):
         (folder / f"{name}.html").write_text(text, encoding="utf-8")
-    return {name: folder / f"{name}.html" for name in ("run", "airplane")}
+    return {name: folder / f"{name}.html" for name in ("run", "airplane", "fleet")}
+
+
+def _two(report: FleetReport) -> FleetReport:
+    return replace(report, airplanes=report.airplanes * 2)
+
+
+PHONE = {"width": 390, "height": 844, "deviceScaleFactor": 1, "mobile": True}
+"""Points of a common phone (from memory)."""
+
+
+@pytest.mark.parametrize("name", ["run", "airplane", "fleet"])
+def test_a_phone_shows_every_cell_without_scrolling_aside(
+    browser: Chromium, pages: dict[str, Path], name: str
+) -> None:
+    """The outcome of an item and the result of a run stand within the width of the screen."""
+    browser.ask("Emulation.setDeviceMetricsOverride", **PHONE)
+    try:
+        browser.open(pages[name])
+        assert browser.value("document.documentElement.scrollWidth") == PHONE["width"]
+        edges = browser.value(
+            "[...document.querySelectorAll('.wide td, .wide th[scope=row]')].filter(cell => cell.textContent)"
+            ".map(cell => cell.getBoundingClientRect()).map(box => [box.left, box.right, box.width])"
+        )
+    finally:
+        browser.ask("Emulation.clearDeviceMetricsOverride")
+    assert edges
+    assert all(left >= 0 and right <= PHONE["width"] and width > 0 for left, right, width in edges)
 
 
 @pytest.mark.parametrize("name", ["run", "airplane"])

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from enum import StrEnum
 from typing import TYPE_CHECKING, Any, ClassVar, Final
 
 from runner.document import Node
 from runner.errors import Place
+from runner.language.catalogue import Outcome
 from runner.language.meaning import Meaning
 
 if TYPE_CHECKING:  # what answers these questions is built on this module
@@ -16,18 +16,10 @@ if TYPE_CHECKING:  # what answers these questions is built on this module
     from runner.checklist.kind.numbered import Numbered
     from runner.checklist.kind.spin_up import SpinUp
 
+__all__ = ["SILENCE_SECONDS", "Body", "Check", "Condition", "Item", "Outcome", "Response", "Section"]
+
 SILENCE_SECONDS: Final = 30.0
 """After so long without an answer an item is asked once more, where its author says nothing else."""
-
-
-class Outcome(StrEnum):
-    """What an answer means for the airplane."""
-
-    PASS = "pass"  # noqa: S105 - a grade, no password
-    CAUTION = "caution"
-    SQUAWK = "squawk"
-    STOP = "stop"
-    """Danger: the run stays at the item until it is remedied; it raises no squawk by itself."""
 
 
 @dataclass(frozen=True, slots=True)

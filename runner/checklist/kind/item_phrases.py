@@ -6,7 +6,7 @@ from types import MappingProxyType
 
 from runner.checklist.format.check import Item
 from runner.language.force import InForce, contradiction, may_take, merged, word_meanings
-from runner.language.meaning import Meaning, Word
+from runner.language.meaning import Corrected, Meaning, Picked, Value, Word
 
 
 @lru_cache(maxsize=256)
@@ -15,12 +15,14 @@ def phrases_of(
     *,
     pulled: tuple[Item, ...] = (),
     stuck: tuple[Item, ...] = (),
+    corrected: Item | None = None,
     words: tuple[Word, ...] = tuple(Word),
 ) -> InForce:
     """The item's answers, the open clocks' phrases, standard words; asked many times over, it is made once.
 
-    `pulled` are the items whose clocks are open, `stuck` those whose limit has passed. Where one phrase has
-    two meanings a clock's wins over all else, and an item's own over "affirm" and "negative". ValueError when
+    `pulled` are the items whose clocks are open, `stuck` those whose limit has passed, `corrected` the one
+    whose new answer may follow the word "correction" in one breath. Where one phrase has two meanings a
+    clock's wins over all else, and an item's own over "affirm", "negative" and corrections. ValueError when
     two clocks, two answers of the item, or an answer and any other standard word share a phrase.
     """
     clocks = [*((clock, False) for clock in pulled), *((clock, True) for clock in stuck)]
@@ -30,13 +32,26 @@ def phrases_of(
     for phrase in own.keys() & said.keys() - ends.keys():
         if not may_take(said[phrase]):
             raise ValueError(contradiction(phrase, own[phrase], said[phrase]))
-    return InForce(MappingProxyType({**said, **own, **ends}))
+    anew = {} if corrected is None else corrections(corrected)
+    return InForce(MappingProxyType({**anew, **said, **own, **ends}))
 
 
 @lru_cache(maxsize=64)
 def answer_meanings(item: Item) -> Mapping[str, Meaning]:
     """The phrases that answer this item in its turn; ValueError when two answers share one."""
     return MappingProxyType(merged(item.body.sayings(item.name)))
+
+
+@lru_cache(maxsize=64)
+def corrections(item: Item) -> Mapping[str, Meaning]:
+    """The word "correction" with each answer of the item behind it; none for an item with a clock."""
+    return MappingProxyType(
+        {
+            f"{Word.CORRECTION.value} {phrase}": Corrected(meaning)
+            for phrase, meaning in answer_meanings(item).items()
+            if isinstance(meaning, Picked | Value)
+        }
+    )
 
 
 def endings(item: Item, *, is_stuck: bool) -> Mapping[str, Meaning]:

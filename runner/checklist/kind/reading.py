@@ -21,15 +21,6 @@ _EDGE = re.compile(f"({BELOW}|{ABOVE}) ({NUMBER.pattern})")
 MOST_VALUES = 2000
 """More values than this cannot be listed for a recogniser."""
 
-PLAUSIBLE = {
-    Unit.VOLTS: Band(Decimal(10), Decimal(32)),
-    Unit.AMPS: Band(Decimal(0), Decimal(100)),
-    Unit.SECONDS: Band(Decimal(0), Decimal(300)),
-    Unit.DEGREES: Band(Decimal(0), Decimal(360)),
-    Unit.PERCENT: Band(Decimal(0), Decimal(100)),
-}
-"""What a gauge of each unit may show, where the check does not say; our own choice."""
-
 
 @dataclass(frozen=True, slots=True)
 class Reading(Numbered):
@@ -67,8 +58,7 @@ class Reading(Numbered):
             )
         outer = caution or passing
         if "plausible" not in keys:
-            usual = PLAUSIBLE[unit]
-            plausible = Band(min(usual.low, outer.low), max(usual.high, outer.high))
+            plausible = Band(min(unit.low, outer.low), max(unit.high, outer.high))
         else:
             plausible = _band(keys["plausible"], "plausible", resolution)
             if not _encloses(plausible, outer):

@@ -1,4 +1,5 @@
 """What is asked next, what is said, and what may be answered.
 
-Public: `agenda`, `alert`, `flag`, `outlook`, `phrases_now`, `prompt`, `taken_answer`, `upcoming_prompts`.
+Public: `agenda`, `alert`, `flag`, `outlook`, `phrases_now`, `prompt`, `taken_answer`, `taken_back`,
+`upcoming_prompts`.
 """

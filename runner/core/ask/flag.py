@@ -1,7 +1,5 @@
 """A gyro's flag: the phrases that end its clock, in force from power-on whatever is being asked."""
 
-from dataclasses import replace
-
 from runner.core.ask import prompt
 from runner.core.ask.agenda import spin_up_of
 from runner.core.event import Answered
@@ -31,9 +29,3 @@ def take_flag(moment: Moment, event: Answered, meaning: Pulled | Stuck) -> Reply
         reception=event.reception,
     )
     return Reply((ended,), read_back=prompt.clock_ended(progress, ended), reads_back=ended.item)
-
-
-def take_flag_silently(moment: Moment, event: Answered, meaning: Pulled | Stuck) -> Reply | None:
-    """In a note a clock may end, and nothing is spoken into it."""
-    reply = take_flag(moment, event, meaning)
-    return None if reply is None else replace(reply, is_silent=True)

@@ -9,13 +9,14 @@ from runner.checklist.kind.spin_up import SpinUp
 from runner.core.ask import prompt
 from runner.core.ask.agenda import frontier_of, item_at_hand, item_in_force, spin_up_of, state_of
 from runner.core.ask.phrases_now import phrases_in_force
+from runner.core.ask.taken_back import corrected_item
 from runner.core.event import Channel
 from runner.core.record.danger_stop import Stop
 from runner.core.record.progress import Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
 from runner.language.force import InForce
-from runner.language.meaning import Meaning, Picked, Pulled, Stuck
+from runner.language.meaning import Corrected, Meaning, Picked, Pulled, Stuck
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,10 @@ class Outlook:
     cautions: int
     stops: int
     """Stops so far, remedied or not."""
+    corrected: Item | None
+    """The item whose new answer may follow the word "correction" in one breath."""
+    corrections: tuple[Possible, ...]
+    """Its named answers, each as a correction."""
 
 
 def outlook_of(progress: Progress) -> Outlook:
@@ -77,6 +82,7 @@ def outlook_of(progress: Progress) -> Outlook:
     item = at_hand or item_in_force(progress)
     frontier = frontier_of(progress)
     stops = [stop for stop in progress.stops if stop.withdrawn_at is None]
+    corrected = corrected_item(progress)
     return Outlook(
         state=state_of(progress),
         item=item,
@@ -95,6 +101,8 @@ def outlook_of(progress: Progress) -> Outlook:
         squawks=frontier.squawks + sum(stop.squawked_at is not None for stop in progress.stops),
         cautions=frontier.cautions,
         stops=len(stops),
+        corrected=corrected,
+        corrections=() if corrected is None else tuple(_corrections(corrected)),
     )
 
 
@@ -104,6 +112,11 @@ def _possible(item: Item, *, is_stopped: bool) -> tuple[Possible, ...]:
         for response in item.responses
         if not (is_stopped and response.outcome is Outcome.SQUAWK)
     )
+
+
+def _corrections(item: Item) -> Iterator[Possible]:
+    for response in item.responses:
+        yield Possible(response, Corrected(Picked(item.name, response.label)))
 
 
 def _open_clocks(progress: Progress) -> Iterator[OpenClock]:

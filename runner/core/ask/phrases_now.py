@@ -3,6 +3,7 @@
 from runner.checklist.format.check import Item
 from runner.checklist.kind.item_phrases import phrases_of
 from runner.core.ask.agenda import item_at_hand, state_of
+from runner.core.ask.taken_back import corrected_item
 from runner.core.grid.table import WORDS_IN_FORCE
 from runner.core.record.once import once
 from runner.core.record.progress import Progress
@@ -11,11 +12,12 @@ from runner.language.force import InForce
 
 @once
 def phrases_in_force(progress: Progress) -> InForce:
-    """The answers to the question at hand, the phrases of open clocks, and the state's standard words."""
+    """Answers to the question at hand, corrections, open clocks' phrases, the state's standard words."""
     return phrases_of(
         item_at_hand(progress),
         pulled=_spin_ups(progress, is_limit_passed=False),
         stuck=_spin_ups(progress, is_limit_passed=True),
+        corrected=corrected_item(progress),
         words=WORDS_IN_FORCE[state_of(progress)],
     )
 

@@ -1,17 +1,19 @@
 """Answers to an item: judged, timed, recorded, and read back where a number or a discrepancy is in them."""
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from runner.checklist.format.check import Item, Outcome
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.ask import prompt
-from runner.core.ask.agenda import item_at_hand, number_of
+from runner.core.ask.agenda import item_at_hand, number_of, state_of
+from runner.core.ask.taken_back import corrected_item, correction
 from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.entry import AnswerRecorded, ConfirmationAsked, Stopped
 from runner.core.state import State
-from runner.language.meaning import Picked, Value
+from runner.language.meaning import Corrected, Picked, Value
 
 LOOK_SECONDS: Final = 1.0
 """An answer that came faster cannot have been looked for (NTSB/AAR-89/04: "less than one second")."""
@@ -48,6 +50,33 @@ def take_value(moment: Moment, event: Answered, meaning: Value) -> Reply | None:
     return Reply((ConfirmationAsked(answer.at, answer.item, meaning.number, answer.origin),))
 
 
+def correct_at_once(moment: Moment, event: Answered, meaning: Corrected) -> Reply | None:
+    """The last answer is taken back and the new one taken, judged and confirmed as if it had been asked for.
+
+    Whatever it is, it is read back behind its challenge, so that it may be denied.
+    """
+    progress, answer = moment.progress, meaning.answer
+    back, item = correction(progress, event.at), corrected_item(progress)
+    if back is None or item is None or item.name != answer.item:
+        return None
+    asked = progress.after(back)
+    then = replace(moment, progress=asked, state=state_of(asked))
+    if isinstance(answer, Picked):
+        reply, heard = take_pick(then, event, answer), prompt.sentences(answer.label)
+    else:
+        reply, heard = take_value(then, event, answer), ""
+    if reply is None or not reply.entries:
+        return reply
+    is_taken = not isinstance(reply.entries[-1], ConfirmationAsked)
+    return replace(
+        reply,
+        entries=(back, *reply.entries),
+        preface=prompt.sentences(prompt.CORRECTION, item.challenge),
+        read_back=reply.read_back or heard,
+        reads_back=item.name if is_taken else "",
+    )
+
+
 def confirmed(moment: Moment, event: Answered, pending: ConfirmationAsked, number: Decimal) -> Reply:
     """The value that waited is recorded with the onset and the timing of its own answer."""
     body = number_of(moment.progress, pending.item)
@@ -73,7 +102,12 @@ def _stop(moment: Moment, answer: AnswerRecorded) -> Reply:
 
 
 def response_seconds(moment: Moment, event: Answered) -> float | None:
-    """From the end of the challenge to the onset of the answer; None when it came before that end."""
+    """From the end of the challenge to the onset of the answer; None when it came before that end.
+
+    And None for a correction in one breath, for which nothing was asked.
+    """
+    if isinstance(event.meaning, Corrected):
+        return None
     turn = moment.turn if event.turn == moment.turn.number else moment.before
     if turn is None or turn.asked_at is None or event.onset_at < turn.asked_at:
         return None
@@ -84,6 +118,7 @@ def _answer(
     moment: Moment, event: Answered, item: Item, *, answer: str, outcome: Outcome, unit: str
 ) -> AnswerRecorded:
     seconds = response_seconds(moment, event)
-    is_hasty = item.looks and (seconds is None or seconds < LOOK_SECONDS)
+    is_asked = not isinstance(event.meaning, Corrected)
+    is_hasty = is_asked and item.looks and (seconds is None or seconds < LOOK_SECONDS)
     origin = AnswerOrigin(event.onset_at, seconds, is_hasty, event.reception)
     return AnswerRecorded(event.at, item.name, answer, unit, outcome, origin)

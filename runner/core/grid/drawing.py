@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from runner.core.grid.grid_cell import Cell
-from runner.core.grid.table import EVENTS, FLAG, PICKED, UNHEARD, VALUE, WORDS
+from runner.core.grid.table import CORRECTED, EVENTS, FLAG, PICKED, UNHEARD, VALUE, WORDS
 from runner.core.state import State
 
 HEAD = ("what happens", "in", "what is done", "leads to")
@@ -25,6 +25,7 @@ def render_table() -> str:
 def _answer_lines() -> Iterator[tuple[str, ...]]:
     yield from _lines("a named answer", PICKED.cells)
     yield from _lines("a number", VALUE.cells)
+    yield from _lines("a correction with its answer" + LASTING, CORRECTED.cells)
     yield from _lines("a flag pulled or stuck" + LASTING, FLAG.cells)
     for word, row in WORDS.items():
         yield from _lines(f'"{word}"{LASTING if row.is_lasting else ""}', row.cells)

@@ -29,17 +29,11 @@ def lose_port(moment: Moment, event: PortFailed) -> Reply | None:
     return Reply((changed,), spoken, is_silent=not spoken)
 
 
-def lose_port_silently(moment: Moment, event: PortFailed) -> Reply | None:
-    """The same before the start, in a hold and in a note."""
-    reply = lose_port(moment, event)
-    return None if reply is None else replace(reply, is_silent=True)
-
-
 def lose_port_in_note(moment: Moment, event: PortFailed) -> Reply | None:
     """A note cannot end without an ear: it is given up, and the run goes back to its question."""
     reply, noting = lose_port(moment, event), moment.progress.noting
     if reply is None or noting is None or event.port not in HEARING:
-        return lose_port_silently(moment, event)
+        return None if reply is None else replace(reply, is_silent=True)
     spoken = prompt.sentences(reply.preface, prompt.NOT_NOTED)
     entries = (*reply.entries, NoteRecorded(event.at, noting.item, "", 0.0))
     return Reply(entries, spoken, alerts=late_clocks(moment.progress))
@@ -52,9 +46,3 @@ def regain_port(moment: Moment, event: PortBack) -> Reply | None:
     changed = PortChanged(event.at, event.port, is_lost=False, reason="")
     hears_again = event.port in HEARING and moment.progress.after(changed).channel is Channel.VOICE
     return Reply((changed,), prompt.QUIET if hears_again else "", is_silent=not hears_again)
-
-
-def regain_port_silently(moment: Moment, event: PortBack) -> Reply | None:
-    """The same before the start, in a hold and in a note."""
-    reply = regain_port(moment, event)
-    return None if reply is None else replace(reply, is_silent=True)

@@ -1,9 +1,9 @@
 """Cells and rows of the grid: what one state does with one thing that happens, and where that may lead."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import Final, Generic, Never, TypeVar
+from typing import Final, Generic, Never, ParamSpec, TypeVar
 
 from runner.core.ask.agenda import interrupted_state
 from runner.core.event import Answered, Event
@@ -15,6 +15,7 @@ Act = TypeVar("Act")
 Act_co = TypeVar("Act_co", covariant=True)
 Happened = TypeVar("Happened", bound=Event)
 Said = TypeVar("Said")
+Moments = ParamSpec("Moments")
 
 EventAct = Callable[[Moment, Happened], Reply | None]
 """What is done about an event; None when it is stale or changes nothing."""
@@ -66,6 +67,17 @@ IGNORED: Final[Cell[Never]] = Cell(None, ())
 def to(act: Act, *targets: Target) -> Cell[Act]:
     """A cell that does this and leads to one of these."""
     return Cell(act, targets)
+
+
+def silently(act: Callable[Moments, Reply | None]) -> Callable[Moments, Reply | None]:
+    """The same, on record and on the screen, with nothing spoken: the turn stays as it is."""
+
+    def quiet(*moment: Moments.args, **more: Moments.kwargs) -> Reply | None:
+        reply = act(*moment, **more)
+        return None if reply is None else replace(reply, is_silent=True)
+
+    quiet.__name__ = f"{getattr(act, '__name__', '')}_silently"
+    return quiet
 
 
 def in_states(*groups: tuple[Iterable[State], Cell[Act]]) -> Mapping[State, Cell[Act]]:

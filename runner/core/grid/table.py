@@ -9,8 +9,8 @@ for the words of whose rows it has a cell: the phrases in force, the keys and th
 from collections.abc import Mapping
 from typing import Final
 
-from runner.core.ask.flag import take_flag, take_flag_silently
-from runner.core.ask.taken_answer import take_pick, take_value
+from runner.core.ask.flag import take_flag
+from runner.core.ask.taken_answer import correct_at_once, take_pick, take_value
 from runner.core.event import (
     Answered,
     Event,
@@ -36,11 +36,12 @@ from runner.core.grid.grid_cell import (
     Relative,
     heard,
     in_states,
+    silently,
     to,
 )
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Picked, Pulled, Stuck, Value, Word
+from runner.language.meaning import Command, Corrected, Picked, Pulled, Stuck, Value, Word
 
 SAME, WHAT_WAS_ASKED, NEXT = Relative.SAME, Relative.WHAT_WAS_ASKED, Relative.NEXT
 READY, BRIEFING, ASKING, CONFIRMING = State.READY, State.BRIEFING, State.ASKING, State.CONFIRMING
@@ -78,14 +79,14 @@ TICKED: Final = EventRow(
         ([READY, BRIEFING, *FINAL], IGNORED),
         ([ASKING, CONFIRMING, STOPPED, RESTORING], to(world_event.tick, SAME)),
         ([WAITING, HOLDING], to(world_event.tick_clocks, SAME)),
-        ([NOTING], to(world_event.tick_silently, SAME)),
+        ([NOTING], to(silently(world_event.tick_clocks), SAME)),
     ),
 )
 INPUT_CHANGED: Final[EventRow[world_event.WorldEvent]] = EventRow(
     (RoomGrewLoud, RoomGrewQuiet, MicLost, MicBack),
     in_states(
         (TALKING, to(world_event.change_input, SAME)),
-        (QUIET, to(world_event.change_input_silently, SAME)),
+        (QUIET, to(silently(world_event.change_input), SAME)),
         (FINAL, IGNORED),
     ),
 )
@@ -96,7 +97,7 @@ PORT_FAILED: Final = EventRow(
     (PortFailed,),
     in_states(
         (TALKING, to(failing.lose_port, SAME)),
-        (QUIET, to(failing.lose_port_silently, SAME)),
+        (QUIET, to(silently(failing.lose_port), SAME)),
         ([NOTING], to(failing.lose_port_in_note, SAME, WHAT_WAS_ASKED)),
         (FINAL, IGNORED),
     ),
@@ -105,7 +106,7 @@ PORT_BACK: Final = EventRow(
     (PortBack,),
     in_states(
         (TALKING, to(failing.regain_port, SAME)),
-        (QUIET, to(failing.regain_port_silently, SAME)),
+        (QUIET, to(silently(failing.regain_port), SAME)),
         (FINAL, IGNORED),
     ),
 )
@@ -123,10 +124,23 @@ VALUE: Final[AnswerRow[Value]] = heard(
 FLAG: Final[AnswerRow[Pulled | Stuck]] = heard(
     ([*CHECKING, HOLDING], to(take_flag, SAME)),
     ([WAITING], to(take_flag, NEXT)),
-    ([NOTING], to(take_flag_silently, SAME)),
+    ([NOTING], to(silently(take_flag), SAME)),
+    is_lasting=True,
+)
+CORRECTED: Final[AnswerRow[Corrected]] = heard(
+    ([ASKING, WAITING], to(correct_at_once, NEXT, CONFIRMING, STOPPED, RESTORING)),
+    ([RESTORING], to(correct_at_once, SAME, NEXT, CONFIRMING, STOPPED)),
+    ([STOPPED], to(correct_at_once, SAME, NEXT, CONFIRMING, RESTORING)),
+    ([CONFIRMING], to(correct_at_once, SAME, NEXT, STOPPED, RESTORING)),
     is_lasting=True,
 )
 
+DENIED: Final[AnswerRow[Word]] = heard(
+    ([ASKING, WAITING], to(word.deny, NEXT)),
+    ([RESTORING], to(word.deny, SAME, NEXT)),
+    ([STOPPED], to(word.deny, SAME, NEXT, RESTORING)),
+    ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
+)
 WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
     Word.SAY_AGAIN: heard(
         ([*CHECKING, HOLDING], to(word.say_again, SAME)),
@@ -147,18 +161,7 @@ WORDS: Final[Mapping[Word, AnswerRow[Word]]] = {
         ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
         is_lasting=True,
     ),
-    Word.DISREGARD: heard(
-        ([ASKING, WAITING], to(word.deny, NEXT)),
-        ([RESTORING], to(word.deny, SAME, NEXT)),
-        ([STOPPED], to(word.deny, SAME, NEXT, RESTORING)),
-        ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
-    ),
-    Word.NEGATIVE: heard(
-        ([ASKING, WAITING], to(word.deny, NEXT)),
-        ([RESTORING], to(word.deny, SAME, NEXT)),
-        ([STOPPED], to(word.deny, SAME, NEXT, RESTORING)),
-        ([CONFIRMING], to(word.drop, WHAT_WAS_ASKED)),
-    ),
+    **dict.fromkeys((Word.DISREGARD, Word.NEGATIVE), DENIED),
     Word.AFFIRM: heard(
         (CHECKING, to(word.answer_nothing, SAME)),
         ([CONFIRMING], to(word.affirm, WHAT_WAS_ASKED, NEXT, RESTORING, ABANDONED)),
@@ -222,5 +225,7 @@ def step(moment: Moment, event: Event) -> tuple[Reply | None, Cell[object]]:
             return PICKED.step(moment, event, said)
         case Value() as said:
             return VALUE.step(moment, event, said)
+        case Corrected() as said:
+            return CORRECTED.step(moment, event, said)
         case said:
             return FLAG.step(moment, event, said)

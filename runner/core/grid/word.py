@@ -8,6 +8,7 @@ from runner.core.ask import prompt
 from runner.core.ask.agenda import is_critical, item_at_hand, item_in_force
 from runner.core.ask.alert import late_clocks
 from runner.core.ask.taken_answer import confirmed
+from runner.core.ask.taken_back import correctable, taken_back
 from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.entry import (
@@ -25,9 +26,7 @@ from runner.core.record.entry import (
     Reopened,
     StopRetried,
     StopSquawked,
-    StopWithdrawn,
 )
-from runner.core.record.move import switches_returned
 from runner.language.meaning import Word
 
 WAY: Final = " > "
@@ -81,15 +80,9 @@ def answer_nothing(_moment: Moment, _event: Answered, word: Word) -> Reply:
 
 
 def correct(moment: Moment, event: Answered, _word: Word) -> Reply:
-    """Take back a stop that nothing was done about yet, else reopen what was completed last.
-
-    In an abandoned check that is only what returns something.
-    """
-    progress = moment.progress
-    stop, name = progress.stop, progress.last_done
-    if stop is not None and not progress.is_abandoning and len(progress.done) <= stop.done:
-        return reopen(moment, event, stop.item)
-    if name is None or (progress.is_abandoning and not switches_returned(progress.plan.check.item(name))):
+    """Take back a stop that nothing was done about yet, else reopen what was completed last."""
+    name = correctable(moment.progress)
+    if not name:
         return Reply(preface=prompt.NO_CORRECTION, is_refusal=True)
     return reopen(moment, event, name)
 
@@ -103,12 +96,9 @@ def deny(moment: Moment, event: Answered, word: Word) -> Reply:
 
 def reopen(moment: Moment, event: Answered, name: str) -> Reply:
     """The last answer of the item is superseded and asked for anew; a clock runs on from its own start."""
-    stop = moment.progress.stop
-    if stop is not None and stop.item == name:
-        return Reply((StopWithdrawn(event.at, name),), prompt.CORRECTION)
     is_clock = name in moment.progress.clocks
     running = f", {prompt.gyro(moment.progress, name)} runs on" if is_clock else ""
-    return Reply((Reopened(event.at, name),), prompt.CORRECTION + running)
+    return Reply((taken_back(moment.progress, name, event.at),), prompt.CORRECTION + running)
 
 
 def declare_unable(moment: Moment, event: Answered, word: Word) -> Reply:

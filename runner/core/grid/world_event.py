@@ -39,12 +39,6 @@ def tick_clocks(moment: Moment, event: Ticked) -> Reply | None:
     return Reply(owed) if owed else None
 
 
-def tick_silently(moment: Moment, event: Ticked) -> Reply | None:
-    """In a note: on record and on the screen, spoken when the note is over."""
-    reply = tick_clocks(moment, event)
-    return None if reply is None else replace(reply, is_silent=True)
-
-
 def hear_out(moment: Moment, event: PlaybackEnded) -> Reply | None:
     """The next breath, or the prompt was heard to its end: the response is timed from here, and silence."""
     if event.turn != moment.turn.number:
@@ -110,15 +104,6 @@ def change_input(moment: Moment, event: WorldEvent) -> Reply | None:
     if after.hindrances == moment.progress.hindrances:
         return None
     return Reply((replace(changed, channel=after.channel.value),), SPOKEN[cause])
-
-
-def change_input_silently(moment: Moment, event: WorldEvent) -> Reply | None:
-    """The same before the start, in a hold and in a note."""
-    return _silently(change_input(moment, event))
-
-
-def _silently(reply: Reply | None) -> Reply | None:
-    return None if reply is None else replace(reply, is_silent=True)
 
 
 def _due_entries(moment: Moment, at: float) -> tuple[Entry, ...]:

@@ -17,7 +17,7 @@ from runner.core.record.entry import (
     Stopped,
     StopSquawked,
 )
-from runner.language.catalogue import FlagEnd
+from runner.language.catalogue import FlagEnd, Outcome
 
 
 def moment(at: float) -> str:
@@ -44,14 +44,15 @@ def entry_words(entry: Entry) -> tuple[str, str]:
     kind = str(to_json(entry)["kind"])
     match entry:
         case AnswerRecorded():
-            words = [entry.answer, entry.unit, _mark(entry.outcome), _haste(entry)]
+            words = [entry.answer, entry.unit, entry.outcome.mark, _haste(entry)]
         case ClockEnded():
             words = [
                 f"{FlagEnd.of(is_pulled=entry.is_pulled)}, {entry.seconds:.1f} seconds",
-                _mark(entry.outcome),
+                entry.outcome.mark,
             ]
         case Stopped() | StopSquawked():
-            words = [_mark("stop" if isinstance(entry, Stopped) else "squawk"), entry.answer, entry.unit]
+            outcome = Outcome.STOP if isinstance(entry, Stopped) else Outcome.SQUAWK
+            words = [outcome.mark, entry.answer, entry.unit]
         case ConfirmationAsked():
             words = [kind] if entry.number is None else [f"{kind}: {entry.number}"]
         case BatteryWarned():
@@ -82,10 +83,6 @@ def became_words(stop: Stop, started_at: float) -> str:
     if stop.withdrawn_at is not None:
         return f"taken back {since(stop.withdrawn_at, started_at)}"
     return "NOT REMEDIED" if stop.remedied_at is None else f"remedied {since(stop.remedied_at, started_at)}"
-
-
-def _mark(outcome: str) -> str:
-    return "" if outcome == "pass" else outcome.upper()
 
 
 def _haste(entry: AnswerRecorded) -> str:

@@ -1,7 +1,7 @@
 """Walks every record of a logbook, in one state of it, and says what is whole; nothing is changed."""
 
 import sqlite3
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -59,30 +59,36 @@ def _audit_once(folder: Path, against: Witness | None) -> Audit:
             workers.begin(still)
             faults = [str(row[0]) for row in still.rows("PRAGMA quick_check(5)") if row[0] != "ok"]
             lost = pending.lost(still)
-            found = audit(still, against, workers.doubtful(still))
+            found = audit(still, against, lambda: workers.doubtful(still))
     except (RecordError, sqlite3.Error) as error:
         return _audit_damaged(folder, error)
     faults += pending.lost_for_good(lost)
     return replace(found, faults=(*faults, *found.faults))
 
 
-def audit(shelf: Shelf, against: Witness | None = None, doubtful: Sequence[int] | None = None) -> Audit:
-    """Verify every record of a shelf; `doubtful` are the runs to be looked at closely (None: all)."""
+def audit(
+    shelf: Shelf, against: Witness | None = None, doubtful: Callable[[], Collection[int]] | None = None
+) -> Audit:
+    """Verify every record of a shelf.
+
+    `doubtful` tells which runs are to be looked at closely (None: all); it is asked last, since others may
+    find that out meanwhile.
+    """
     listed = all_chains(shelf)
     chains = {str(chain.id): chain for chain in listed}
     links = read_links(shelf, chains)
     aside = aside_in(shelf)
-    closely = None if doubtful is None else set(doubtful)
+    faults = [*_orphans(shelf), *_listed_though_aside(shelf, aside), *_twice(listed)]
+    linked = [] if links is None else list(link_faults(shelf, links, chains))
+    closely = None if doubtful is None else set(doubtful())
     verdicts = {
         str(chain.id): _verdict(shelf, chain, closely, is_aside=chain.id in aside)
         for chain in listed
         if chain.kind != LINKS
     }
-    faults = [*_orphans(shelf), *_listed_though_aside(shelf, aside), *_twice(listed)]
-    if links is not None:
-        for name, fault in link_faults(shelf, links, chains):
-            known = verdicts.get(name, ChainVerdict(name, 0, "", ()))
-            verdicts[name] = replace(known, faults=(*known.faults, fault))
+    for name, fault in linked:
+        known = verdicts.get(name, ChainVerdict(name, 0, "", ()))
+        verdicts[name] = replace(known, faults=(*known.faults, fault))
     faults += signature_faults(links, None if against is None else against.public)
     faults += [] if against is None else witness_faults(links, against)
     return Audit(tuple(verdicts.values()), tuple(faults), tuple(_remarks(links, listed)))

@@ -57,8 +57,9 @@ def link_faults(shelf: Shelf, links: Links, chains: Mapping[str, Chain]) -> Iter
     if (first.chain, first.body.get("kind")) != (links.chain.id, KIND):
         yield links.chain.id, f"the links are those of {first.chain}; they were renamed"
     yield from _older_faults(shelf, links)
-    last = {link.chain: link for link in links.found()}
-    for link in links.found():
+    found = list(links.found())
+    last = {link.chain: link for link in found}
+    for link in found:
         chain = chains.get(link.chain)
         if chain is not None and (chain.length, chain.digest) != (link.length, link.digest):
             yield from ((link.chain, fault) for fault in _difference(shelf, chain, link))

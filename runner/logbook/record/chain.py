@@ -6,9 +6,12 @@ its entries. The hash of a line is the SHA-256 of its UTF-8 text, which holds th
 
 import hashlib
 import json
+import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
+
+import msgspec
 
 from runner.errors import RecordError
 
@@ -17,6 +20,11 @@ SCHEMA: Final = 1
 
 START: Final = "0" * 64
 """What a header carries in place of the hash of the line before."""
+
+_DECODER: Final = msgspec.json.Decoder()
+_ENCODER: Final = msgspec.json.Encoder(order="sorted")
+_ODD_NUMBER: Final = re.compile(r"[\[,:]-?(?:0\.0000|[0-9.]+e)")
+"""Numbers that msgspec writes otherwise than `json`: very small and very large ones."""
 
 _KEYS: Final = frozenset({"body", "chain", "previous", "schema", "sequence"})
 
@@ -70,8 +78,9 @@ def read_line(text: str) -> ChainLine:
     """Read one stored line; RecordError says what is wrong with it (without a place)."""
     if not isinstance(text, str):
         raise RecordError("not a line of a record: no text")
+    known = _read_canonical(text)
     try:
-        value = json.loads(text)
+        value = json.loads(text) if known is None else known
     except (ValueError, RecursionError) as error:
         raise RecordError(f"not a line of a record: {error}") from None
     if not isinstance(value, dict) or frozenset(value) != _KEYS:
@@ -84,9 +93,19 @@ def read_line(text: str) -> ChainLine:
     wrong = [key for key, kind in types.items() if not isinstance(value[key], kind)]
     if wrong:
         raise RecordError(f'not a line of a record: "{wrong[0]}" has the wrong type')
-    if not _is_canonical(value, text):
+    if known is None and not _is_canonical(value, text):
         raise RecordError("the line is not in canonical form; it was rewritten by something else")
     return ChainLine(value["chain"], value["sequence"], value["previous"], value["body"], text, digest(text))
+
+
+def _read_canonical(text: str) -> object | None:
+    """What msgspec reads, if it writes the same text again and `json` would; None when that is not sure."""
+    try:
+        value = _DECODER.decode(text)
+        is_same = _ENCODER.encode(value) == text.encode()
+    except (ValueError, RecursionError):
+        return None
+    return value if is_same and not _ODD_NUMBER.search(text) else None
 
 
 def _is_canonical(value: object, text: str) -> bool:

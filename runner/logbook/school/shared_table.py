@@ -18,6 +18,8 @@ from sqlalchemy import (
     Text,
 )
 
+from runner.language.catalogue import Outcome
+
 METADATA = MetaData()
 
 
@@ -98,4 +100,5 @@ Index(
     ANSWER.c.at,
     postgresql_where=ANSWER.c.value.is_not(None),
 )
-Index("answer_squawk", ANSWER.c.registration, ANSWER.c.at, postgresql_where=ANSWER.c.outcome == "squawk")
+_IS_SQUAWK = ANSWER.c.outcome == Outcome.SQUAWK.value
+Index("answer_squawk", ANSWER.c.registration, ANSWER.c.at, postgresql_where=_IS_SQUAWK)

@@ -93,10 +93,9 @@ def _select(
         f"FROM answer a JOIN run r ON r.number = a.run WHERE a.outcome = 'squawk' {tail}",
         parameters,
     )
+    kinds = {row[5]: AnswerKind(row[5]) for row in rows}
     found = []
     for run, item, registration, airplane, at, kind, answer, value, unit in rows:
         about = tuple(records.get((run, item), ()))
-        found.append(
-            Squawk(run, item, registration, airplane, at, AnswerKind(kind), answer, value, unit, about)
-        )
+        found.append(Squawk(run, item, registration, airplane, at, kinds[kind], answer, value, unit, about))
     return tuple(found)

@@ -13,6 +13,7 @@ from markupsafe import Markup
 
 from runner.language.catalogue import STANDING_CAUTION
 from runner.logbook.list.entry_wording import moment, since
+from runner.report.draw.paper_sheet import POINTER
 from runner.report.draw.stamp import both_stamps, duration_words, utc_stamp
 from runner.report.origin import Maker
 from runner.report.run import run_wording as wording
@@ -45,7 +46,13 @@ def render(template: str, maker: Maker, **context: object) -> str:
     page = _environment().get_template(template)
     style = Markup((FOLDER / "report.css").read_text(encoding="utf-8").strip())  # noqa: S704 - our own file
     text = page.render(
-        maker=maker, style=style, caution=STANDING_CAUTION, chart_key=KEY, fewest=FEWEST, **context
+        maker=maker,
+        style=style,
+        caution=STANDING_CAUTION,
+        chart_key=KEY,
+        fewest=FEWEST,
+        pointer=POINTER,
+        **context,
     )
     return re.sub(r"\n\s*\n+", "\n", text)
 
@@ -147,6 +154,7 @@ FILTERS: Final[Mapping[str, Callable[..., Any]]] = {
     "spin_up_chart": _spin_ups,
     "squawk_words": wording.squawk_words,
     "state_words": lambda state: wording.STATES[state],
+    "steady_words": wording.steady_words,
     "strip_chart": _strip,
     "telling": _telling,
     "utc": utc_stamp,

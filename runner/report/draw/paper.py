@@ -7,7 +7,7 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from enum import StrEnum
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, cast
 
 from runner.errors import UsageError
 from runner.report.draw.paper_sheet import Block, Columns, Discrepancy, Facts, Heading, Sheet, Top, Words
@@ -103,7 +103,8 @@ def _set(sheet: Sheet, size: PaperSize, points: float, fonts: Path) -> FPDF:
     page.set_creation_date(datetime.fromtimestamp(sheet.at, UTC))
     page.add_page()
     setter = _Setter(page, points)
-    for block in sheet.blocks:
+    for block, following in zip(sheet.blocks, (*sheet.blocks[1:], None), strict=True):
+        setter.keep_together(block, following)
         setter.put(block)
     return page
 
@@ -126,6 +127,37 @@ class _Setter:
             Columns: self._columns,
         }
         setters[type(block)](block)
+
+    def keep_together(self, block: Block, following: Block | None) -> None:
+        """Begin a page where a squawk would be torn, or a heading would stand without what it heads."""
+        height = self._height(block)
+        if isinstance(block, Heading) and following is not None:
+            height += self._height(following)
+        if self.page.will_page_break(height):
+            self.page.add_page()
+
+    def _height(self, block: Block) -> float:
+        """Room that must be left for the beginning of a block, or for all of it, millimetres."""
+        match block:
+            case Discrepancy():
+                words = (block.title, *block.lines)
+                return sum(map(self._text_height, words)) + (HAND + self._line(2) if block.to_fill_in else 0)
+            case Words():
+                return self._text_height(block.text)
+            case Heading():
+                return self._line(1) + 4
+            case Columns():
+                return self._line(4)
+            case Top() | Facts():
+                return self._line(2)
+
+    def _text_height(self, words: str) -> float:
+        """With a little to spare, since a title begins behind its tag."""
+        self._font(is_bold=True)
+        return cast(
+            "float",
+            self.page.multi_cell(0, self._line(), f"squawk  {words}", dry_run=True, output="HEIGHT"),
+        )
 
     def _line(self, share: float = 1.0) -> float:
         """Height of a line, millimetres."""
@@ -196,15 +228,12 @@ class _Setter:
         return self.page.get_y()
 
     def _heading(self, heading: Heading) -> None:
-        if self.page.will_page_break(self._line(4)):
-            self.page.add_page()
         self._rule(1.4)
+        self.page.start_section(heading.text)
         self._text(heading.text, is_bold=True)
         self.page.ln(0.6)
 
     def _discrepancy(self, found: Discrepancy) -> None:
-        if self.page.will_page_break(self._line(len(found.lines) + 4)):
-            self.page.add_page()
         self._font(is_bold=True)
         self.page.set_fill_color(*AMBER)
         self.page.cell(self.page.get_string_width("squawk") + 3, self._line(), "squawk", fill=True, align="C")

@@ -79,6 +79,7 @@ BLANKS = (("action taken", 0.4), ("date", 0.13), ("name, certificate no. and kin
 
 POINTER = (
     "To be entered in the airplane's maintenance record by whoever does the work (14 CFR 43.9); to wait "
-    "without a minimum equipment list, see the questions of 14 CFR 91.213(d). This paper is no such entry, "
-    "answers none of them, and the blanks are for notes."
+    "without a minimum equipment list, see the questions of 14 CFR 91.213(d), which eyesout squawk asks. "
+    "This paper is no such entry and answers none of them."
 )
+OF_BLANKS = "The blanks are for notes."

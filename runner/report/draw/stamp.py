@@ -17,11 +17,11 @@ def iso_stamp(at: float) -> str:
 def both_stamps(at: float, zone: tzinfo | None) -> str:
     """`2026-12-03 06:40:12 UTC, 07:40:12 local (UTC+01:00)`; a zone of None is that of this computer.
 
-    The local day is told where it is another one.
+    The local day is told where it is another one; where the local time is UTC there is nothing to add.
     """
     utc, local = _rounded(at), _rounded(at).astimezone(zone)
     if not local.utcoffset():
-        return f"{utc_stamp(at)}, as local time"
+        return utc_stamp(at)
     day = "" if local.date() == utc.date() else f"{local:%Y-%m-%d} "
     return f"{utc_stamp(at)}, {day}{local:%H:%M:%S} local (UTC{local.isoformat()[19:]})"
 

@@ -1,11 +1,15 @@
-"""The report of an airplane or a fleet as a sheet: what is not closed, then what moves, then the runs."""
+"""The report of an airplane or a fleet as a sheet: what is not closed, then what moves, then the runs.
 
-from collections.abc import Iterator
+The tables of a fleet are the same on its page as HTML.
+"""
 
-from runner.language.catalogue import STANDING_CAUTION
+from collections.abc import Iterator, Sequence
+
+from runner.language.catalogue import STANDING_CAUTION, Noun
 from runner.logbook.list.entry_wording import moment
 from runner.report.draw.paper_sheet import (
     BLANKS,
+    OF_BLANKS,
     POINTER,
     Block,
     Columns,
@@ -19,17 +23,26 @@ from runner.report.draw.stamp import both_stamps, utc_stamp
 from runner.report.fleet.airplane_report import AirplaneReport, FleetReport, Recurrence
 from runner.report.origin import Maker
 from runner.report.run.run_wording import (
+    counted,
     moved_words,
     open_words,
     recurrence_words,
     remark_words,
     run_words,
     squawk_words,
+    steady_words,
 )
 from runner.trend.verdict_wording import line
 
 RUNS = 8
 """Runs that find room on the sheet."""
+
+NO_SQUAWK = "No squawk is open or deferred."
+COUNTING = (
+    "A squawk is what one run found wrong with one item; a later run that finds it again adds one. "
+    "The report of one airplane tells of each, with room for the work done."
+)
+"""How the sums of a fleet come about."""
 
 
 def fleet_sheet(report: FleetReport) -> Sheet:
@@ -47,20 +60,81 @@ def _blocks(report: FleetReport) -> Iterator[Block]:
     only = report.airplanes[0] if len(report.airplanes) == 1 else None
     name = f"{len(report.airplanes)} airplanes" if only is None else only.registration
     about = "squawks, trends, runs" if only is None else only.title
-    yield Top(name, about, open_words(report), (moved_words(report),))
+    yield Top(name, about, open_words(report.airplanes), (moved_words(report.airplanes),))
     if report.is_invented:
         words = "Invented: some or all of these runs come from a demonstration or the generator of histories."
         yield Words(words, is_framed=True)
-    for airplane in report.airplanes:
-        yield Heading("Squawks" if only else airplane.registration)
-        yield from (_discrepancy(one, report.maker) for one in airplane.recurrences)
-        if not airplane.recurrences:
-            yield Words("No squawk is open or deferred.")
-    yield Words(POINTER)
-    for airplane in report.airplanes:
-        yield from _past(airplane, "" if only else f"{airplane.registration}: ")
+    yield from _of_fleet(report) if only is None else _of_one(only, report.maker)
     if report.maker.witness.words():
         yield Words(f"{report.maker.witness.words()}.")
+
+
+def _of_one(airplane: AirplaneReport, maker: Maker) -> Iterator[Block]:
+    yield Heading("Squawks")
+    yield from (_discrepancy(one, maker) for one in airplane.recurrences)
+    yield Words(f"{POINTER} {OF_BLANKS}" if airplane.recurrences else NO_SQUAWK)
+    yield from _past(airplane)
+
+
+def _of_fleet(report: FleetReport) -> Iterator[Block]:
+    yield Heading("Airplanes")
+    yield airplanes_table(report)
+    yield Words(COUNTING)
+    for airplane in report.airplanes:
+        yield Heading(f"{airplane.registration}, {airplane.title}")
+        yield squawks_table(airplane) if airplane.recurrences else Words(NO_SQUAWK)
+        moved = [trend for trend in airplane.trends.trends if trend.verdict.has_moved]
+        yield from (Words(f"{trend.series.name}: {line(trend)}.") for trend in moved)
+        if not moved:
+            yield Words(steady_words(airplane))
+
+
+def airplanes_table(report: FleetReport) -> Columns:
+    """A row an airplane, and a last one with the sums."""
+    rows = [
+        (
+            airplane.registration,
+            moment(airplane.newest.started_at),
+            run_words(airplane.newest),
+            str(airplane.count),
+            _not_closed([airplane]),
+            "; ".join(_moved_names(airplane)) or "nothing",
+        )
+        for airplane in report.airplanes
+    ]
+    runs = str(sum(airplane.count for airplane in report.airplanes))
+    sums = ("All", "", "", runs, _not_closed(report.airplanes), moved_words(report.airplanes))
+    heads = ("Airplane", "Last run, UTC", "Its result", "Runs", "Squawks not closed", "Moved")
+    return Columns(heads, (9, 17, 19, 7, 19, 29), [*rows, sums])
+
+
+def _not_closed(airplanes: Sequence[AirplaneReport]) -> str:
+    """`23 on 11 items`."""
+    items = sum(len(airplane.recurrences) for airplane in airplanes)
+    found = sum(airplane.open_squawks for airplane in airplanes)
+    return f"{found} on {counted(items, Noun.ITEM)}" if items else "none"
+
+
+def _moved_names(airplane: AirplaneReport) -> Iterator[str]:
+    for trend in airplane.trends.trends:
+        if trend.verdict.has_moved:
+            yield f"{trend.series.name} {trend.verdict.state}"
+
+
+def squawks_table(airplane: AirplaneReport) -> Columns:
+    """A row an item with squawks that are not closed, the one that squawked last first."""
+    rows = [
+        (
+            one.challenge,
+            f"{squawk_words(one.last)}, expected {one.expected}" if one.expected else squawk_words(one.last),
+            recurrence_words(one) if len(one.squawks) > 1 else f"1 {recurrence_words(one)}",
+            moment(one.squawks[0].at),
+            moment(one.last.at),
+        )
+        for one in airplane.recurrences
+    ]
+    heads = ("Item", "Last answer", "Squawks", "First, UTC", "Last, UTC")
+    return Columns(heads, (25, 32, 9, 17, 17), rows)
 
 
 def _discrepancy(one: Recurrence, maker: Maker) -> Discrepancy:
@@ -76,15 +150,15 @@ def _discrepancy(one: Recurrence, maker: Maker) -> Discrepancy:
     return Discrepancy(one.challenge, tuple(lines), BLANKS)
 
 
-def _past(airplane: AirplaneReport, lead: str) -> Iterator[Block]:
-    yield Heading(f"{lead}trends" if lead else "Trends")
+def _past(airplane: AirplaneReport) -> Iterator[Block]:
+    yield Heading("Trends")
     rows = [
         (f"{trend.series.name}, {trend.series.unit}", str(trend.verdict.runs), line(trend))
         for trend in airplane.trends.trends
     ]
     yield Columns(("Series", "Runs", "Verdict"), (27, 8, 65), rows)
     shown = f"{min(RUNS, len(airplane.runs))} of {airplane.count} runs"
-    yield Heading(f"{lead}last {shown}" if lead else f"Last {shown}")
+    yield Heading(f"Last {shown}")
     yield Columns(
         ("Started, UTC", "Result", "Pilot", "Run"),
         (18, 30, 20, 32),

@@ -88,7 +88,7 @@ def _measured(stored: kept.AirplaneSeries, limits: Mapping[str, Limits]) -> Seri
 
 def _responses(shelf: Shelf, registration: str, stored: list[Series]) -> Iterator[Series]:
     """One series a person: how fast somebody answers says nothing of somebody else's habits."""
-    paces = paces_of(shelf, registration, NEWEST)
+    paces = paces_of(shelf, registration, RECENT)
     celsius = {point.run: point.celsius for series in stored for point in series.points}
     pilots = tuple(dict.fromkeys(pace.pilot for pace in paces)) or ("",)
     for pilot in pilots:

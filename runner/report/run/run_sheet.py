@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 
 from runner.checklist.format.check import Outcome
-from runner.language.catalogue import STANDING_CAUTION
+from runner.language.catalogue import STANDING_CAUTION, Word
 from runner.logbook.list.entry_wording import since
 from runner.logbook.squawk.squawk_record import SquawkState
 from runner.report.draw.paper_sheet import (
     BLANKS,
+    OF_BLANKS,
     POINTER,
     Block,
     Columns,
@@ -53,7 +54,7 @@ def _blocks(report: RunReport) -> Iterator[Block]:
         yield from map(Words, _stops(report))
     yield Heading("Squawks")
     yield from (_discrepancy(squawk, report) for squawk in report.squawks)
-    yield Words(POINTER if report.squawks else "No squawk was raised.")
+    yield Words(f"{POINTER} {OF_BLANKS}" if report.squawks else "No squawk was raised.")
     if noticed := list(_noticed(report)):
         yield Heading("To be noticed")
         yield from map(Words, noticed)
@@ -140,7 +141,7 @@ def _measured(report: RunReport) -> Columns:
             item.item.challenge,
             answer_words(given),
             item.item.body.expected(),
-            (given.outcome or "unable") if given.stands else "corrected",
+            (given.outcome or Word.UNABLE) if given.stands else "corrected",
         )
         for item in report.items
         if item.item.body.is_measured

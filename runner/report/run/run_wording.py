@@ -1,6 +1,6 @@
 """PURE: what a report of a run says in words, the same on every kind of paper."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from runner.checklist.format.check import Outcome
 from runner.core.record.answer_history import RunState
@@ -11,7 +11,7 @@ from runner.logbook.record.summary_table import RunSummary
 from runner.logbook.squawk.deferral import report_line
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Noted, Remark
 from runner.logbook.squawk.squawk_record import Squawk, SquawkState
-from runner.report.fleet.airplane_report import FleetReport, Recurrence
+from runner.report.fleet.airplane_report import AirplaneReport, Recurrence
 from runner.report.run.run_item import ItemState
 from runner.report.run.run_report import RunReport
 
@@ -106,16 +106,29 @@ def run_words(run: RunSummary) -> str:
     return ", ".join((run.state.value, *(counted(count, noun) for count, noun in counts if count)))
 
 
-def open_words(report: FleetReport) -> str:
-    """`2 discrepancies not closed`: recurring squawks of one item count once."""
-    count = sum(len(airplane.recurrences) for airplane in report.airplanes)
-    if not count:
-        return "no discrepancy open"
-    return f"{count} {Noun.DISCREPANCY.of(count)} not closed"
+def open_words(airplanes: Sequence[AirplaneReport]) -> str:
+    """`5 squawks not closed on 2 items`: one squawk for each run that raised it."""
+    items = sum(len(airplane.recurrences) for airplane in airplanes)
+    found = sum(airplane.open_squawks for airplane in airplanes)
+    return (
+        f"{counted(found, Noun.SQUAWK)} not closed on {counted(items, Noun.ITEM)}"
+        if items
+        else "no squawk open"
+    )
 
 
-def moved_words(report: FleetReport) -> str:
-    """How many series have moved, over all airplanes."""
-    trends = [trend for airplane in report.airplanes for trend in airplane.trends.trends]
+def moved_words(airplanes: Sequence[AirplaneReport]) -> str:
+    """How many series have moved, over all of them."""
+    trends = [trend for airplane in airplanes for trend in airplane.trends.trends]
     moved = sum(trend.verdict.has_moved for trend in trends)
     return f"{moved or 'none'} of {len(trends)} series moved"
+
+
+def steady_words(airplane: AirplaneReport) -> str:
+    """What stands where no series has moved."""
+    count = len(airplane.trends.trends)
+    return (
+        f"None of {count} series moved."
+        if count
+        else "These runs name no airplane, so nothing is trended over them."
+    )

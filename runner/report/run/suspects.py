@@ -7,7 +7,6 @@ from typing import Final
 
 from runner.airplane.model.airplane import Airplane
 from runner.checklist.format.check import Check, Item, Outcome
-from runner.checklist.kind.spin_up import SpinUp
 from runner.checklist.lint.branch import applies, branches
 from runner.checklist.lint.claim import Step, steps
 from runner.core.record.given_answer import GivenAnswer
@@ -54,15 +53,15 @@ def _told(
     if item.body.number is not None:
         return ToldSign(item.name, str(answer.outcome))
     if item.body.clock is not None:
-        return ToldSign(item.name, _flag(item.body.clock, answer))
+        return ToldSign(item.name, _flag(answer))
     bulbs = [bulb for load in item.proves for bulb in lamps.get(load, ())]
     if bulbs and len(tuple(looks_at(step, airplane))) == 1:
         return ToldSign(item.name, _bulbs(bulbs, answer), is_usual=answer.outcome is Outcome.PASS)
     return ToldSign(item.name, None, is_usual=answer.outcome is Outcome.PASS)
 
 
-def _flag(body: SpinUp, answer: GivenAnswer) -> str:
-    if answer.answer == body.stuck.label or answer.outcome is Outcome.SQUAWK:
+def _flag(answer: GivenAnswer) -> str:
+    if answer.outcome is Outcome.SQUAWK:
         return "stays"
     return "pulls" if answer.outcome is Outcome.PASS else "late"
 

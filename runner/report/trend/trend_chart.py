@@ -58,6 +58,9 @@ def draw_trend(trend: Trend, path: Path, title: str = "") -> None:
         _draw_sums(trend, below)
         figure.suptitle(visible(f"{title}{': ' if title else ''}{trend.series.name}"), fontweight="bold")
         above.set_title(_wrapped(line(trend)), loc="left", fontsize=9)
+        figure.legend(  # outside of the axes: it hides no run and no limit
+            *above.get_legend_handles_labels(), loc="outside lower left", fontsize=8, ncols=3, frameon=False
+        )
         below.set_xlabel(
             "day of the run, UTC; the approved flight manual and licensed maintenance govern", fontsize=9
         )
@@ -106,7 +109,6 @@ def _draw_runs(trend: Trend, axes: Axes) -> None:
     axes.set_ylabel(trend.series.unit)
     axes.grid(color="#d8d8d8", linewidth=0.5)
     axes.spines[["top", "right"]].set_visible(False)
-    axes.legend(fontsize=8, frameon=True, loc="best", ncols=2)
 
 
 def _draw_lines(trend: Trend, axes: Axes, days: Days) -> None:

@@ -1,7 +1,10 @@
 """Typed lines for a terminal without a screen: a key, a number, or the words themselves."""
 
+from dataclasses import replace
+from typing import Final
+
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command
+from runner.language.meaning import Command, Corrected, Value, Word
 from runner.screen.drill_key import drill_words
 from runner.screen.keys import (
     EXPECTED_KEY,
@@ -19,6 +22,8 @@ from runner.screen.keys import (
 )
 from runner.screen.view import View
 
+_ANEW: Final = (Word.CORRECTION.value + " ", Word.CORRECTION.value + ",")
+
 
 def line_to_intent(line: str, view: View) -> Intent | Refused | Helped:
     """What one line means at this view: one key, a reading's number, a response or a standard word."""
@@ -31,7 +36,22 @@ def line_to_intent(line: str, view: View) -> Intent | Refused | Helped:
         return _key(EXPECTED_KEY, view)
     if not words:
         return NoteClosed() if view.state is State.NOTING else Refused("type a key, a number or words")
+    if words.lower().startswith(_ANEW):
+        return _corrected(words[len(_ANEW[0]) :].lstrip(", "), view)
     return _number(words, view) or _keyed(words, view) or _spoken(words.lower(), view)
+
+
+def _corrected(words: str, view: View) -> KeyedAnswer | Refused:
+    """The new answer of the item answered last, behind the word; refused where it takes none at once."""
+    intent = _number(words, replace(view, gauge=view.corrected_gauge))
+    if isinstance(intent, KeyedAnswer) and isinstance(intent.meaning, Value):
+        return KeyedAnswer(view.turn, Corrected(intent.meaning), f"{Word.CORRECTION}, {intent.text}")
+    if intent is not None:
+        return intent
+    for answer in view.corrections:
+        if words.lower() in (answer.label.lower(), answer.say):
+            return KeyedAnswer(view.turn, answer.meaning, f"{Word.CORRECTION}, {answer.label}")
+    return Refused(f'"{words}" corrects nothing here')
 
 
 def _number(words: str, view: View) -> KeyedAnswer | Refused | None:

@@ -109,7 +109,10 @@ def test_what_is_handed_on_from_entry_to_entry_is_what_the_whole_record_tells(
 
 
 def test_one_step_works_out_the_state_once_and_the_item_in_force_once() -> None:
-    """An answer, a clock that starts, a selector that moves, a value that waits, a flag: each by itself."""
+    """An answer, a clock that starts, a selector that moves, a value that waits, a flag: each by itself.
+
+    Twice where a correction would reopen what moved the selector, or drop a value that waits.
+    """
     run = begun()
     steps: tuple[Callable[[], Run], ...] = (
         lambda: run.pick("fit", "new"),
@@ -142,7 +145,9 @@ def test_one_step_works_out_the_state_once_and_the_item_in_force_once() -> None:
     assert run.is_finished
     assert len(counts) == len(steps)
     assert max(each.get("state_of", 0) for each in counts) <= 2
-    assert max(each.get("item_in_force", 0) for each in counts) == 1
+    found = [each.get("item_in_force", 0) for each in counts]
+    assert max(found) <= 2
+    assert sum(each == 2 for each in found) <= 4
 
 
 def test_an_answer_touches_no_more_items_in_a_long_check_than_in_a_short_one() -> None:

@@ -23,6 +23,7 @@ def grid() -> Iterator[tuple[str, State, Cell[object]]]:
         *((word.value, row.cells) for word, row in table.WORDS.items()),
         ("Picked", table.PICKED.cells),
         ("Value", table.VALUE.cells),
+        ("Corrected", table.CORRECTED.cells),
         *((kind.__name__, table.FLAG.cells) for kind in (Pulled, Stuck)),
     ]
     for name, cells in rows:

@@ -39,7 +39,7 @@ def test_the_drawing_tells_what_the_table_does() -> None:
                     told += 1
                     assert targets == ", ".join(cell.targets)
                     assert act != "ignored"
-    others = {"Picked", "Value", "Pulled", "Stuck"}
+    others = {"Picked", "Value", "Pulled", "Stuck", "Corrected"}
     assert told == sum(name not in others for name, _, _ in grid())
 
 

@@ -1,6 +1,7 @@
 """The grid's targets are true: none is missing, or `Machine.handle` raises, and none is named for nothing."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 import pytest
 
@@ -17,12 +18,12 @@ from runner.core.event import (
 from runner.core.grid import table
 from runner.core.grid.machine import Machine
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.meaning import Corrected, Value, Word
 from runner.prove.walk import walk
 from tests.core import rich, sample
 from tests.core.danger import VOLTS
 from tests.core.grid.reach import Watch, named_targets
-from tests.core.sample import RESTORE, Run, gyro, item, plan_of
+from tests.core.sample import RESTORE, Run, completed, gyro, item, plan_of
 from tests.prove import small
 
 RESERVE = rich.act("reserve", selects="reserve", is_critical=True)
@@ -54,6 +55,14 @@ def rare_ways() -> Iterator[State]:
     cut_off = Run(plan, powered.entries[:-1])
     assert cut_off.state is State.ASKING
     yield cut_off.start().state
+    completed().play()
+    for number, state in (
+        ("23", State.CONFIRMING),
+        ("33", State.STOPPED),
+        ("19.5", State.RESTORING),
+    ):
+        run = on_reserve().read("25").mean(Corrected(Value("volts", Decimal(number))))
+        assert run.state is state
     for run in (on_reserve().say(Word.NOTE), on_reserve().say(Word.ABANDON).say(Word.AFFIRM)):
         state = run.state
         assert state in (State.NOTING, State.RESTORING)
@@ -62,6 +71,7 @@ def rare_ways() -> Iterator[State]:
     for run in (
         on_reserve().say(Word.STANDBY),
         on_reserve().read("25"),
+        on_reserve().read("33"),
         on_reserve().say(Word.ABANDON).say(Word.AFFIRM),
     ):
         state = run.state

@@ -1,11 +1,14 @@
 import pytest
 
-from runner.core.event import Answered
+from runner.core.event import Answered, Started
 from runner.core.grid import table
 from runner.core.grid.grid_cell import IGNORED, Cell, Relative
+from runner.core.grid.grid_reply import Moment
+from runner.core.grid.turn import Question, Turn
 from runner.core.state import FINAL, State
 from runner.language.meaning import Word
 from tests.core.grid.reach import event_types, grid, reachable_from, states_of
+from tests.core.sample import begun
 
 
 def test_each_state_has_a_cell_for_each_event() -> None:
@@ -82,3 +85,10 @@ def test_an_abandoned_check_cannot_be_completed_any_more() -> None:
     """Restoration leads to the abandonment by way of holds and notes; both serve all states in the table."""
     targets = [target for _, state, cell in grid() for target in cell.targets if state is State.RESTORING]
     assert all(State.COMPLETE not in states_of(State.RESTORING, target) for target in targets)
+
+
+def test_an_event_is_not_taken_by_another_row() -> None:
+    """A row's act would look for what the event does not have."""
+    moment = Moment(begun().machine.progress, State.ASKING, Turn(0, Question(State.ASKING, ""), ""), None, 0)
+    with pytest.raises(TypeError, match="belongs into another row"):
+        table.TICKED.step(moment, Started(1.0))

@@ -68,17 +68,22 @@ def _odd_entries(dice: random.Random) -> list[Entry]:
     return entries
 
 
-@pytest.mark.parametrize("seed", range(30))
-def test_what_it_proves_has_no_fault(tmp_path: Path, seed: int) -> None:
-    """Entries with every kind of odd word and number; then one random change of one cell."""
-    dice = random.Random(seed)
-    with Logbook.open(tmp_path) as logbook:
+def odd_logbook(folder: Path, dice: random.Random) -> None:
+    """A few runs with every kind of odd word and number."""
+    with Logbook.open(folder) as logbook:
         for number in range(6):
             with new_run(logbook, started_at=STARTED_AT + 60 * number) as handle:
                 for entry in _odd_entries(dice):
                     handle.append(entry)
                     if isinstance(entry, RunAbandoned):
                         break
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_what_it_proves_has_no_fault(tmp_path: Path, seed: int) -> None:
+    """Entries with every kind of odd word and number; then one random change of one cell."""
+    dice = random.Random(seed)
+    odd_logbook(tmp_path, dice)
     doubtful, faulty = _compare(tmp_path)
     assert set(faulty) <= set(doubtful)
     connection = sqlite3.connect(tmp_path / FILE)

@@ -54,7 +54,7 @@ def test_squawks_come_first_with_blanks_to_fill_in(made: Reports) -> None:
     assert words.index("Gear lamps nose out") < words.index("To be noticed") < words.index("Measured")
     assert words.count("action taken") == 2
     assert "name, certificate no. and kind" in words
-    assert "This paper is no such entry, answers none of them" in words
+    assert "This paper is no such entry and answers none of them. The blanks are for notes." in words
     assert "safe to fly" not in words.lower()
 
 
@@ -80,6 +80,34 @@ def test_more_squawks_than_a_page_holds_go_onto_the_next(made: Reports) -> None:
     reader = _read(run_sheet(many))
     assert len(reader.pages) > 1
     assert _words(reader).count("action taken") == 20
+
+
+def test_no_page_is_torn_or_nearly_empty(made: Reports) -> None:
+    """A squawk stands together with its blanks, whatever its length, and a heading with what it heads."""
+    (airplane,) = made.airplane.airplanes
+    for count in range(3, 12):
+        many = replace(airplane, recurrences=airplane.recurrences * count)
+        for report in (
+            replace(made.airplane, airplanes=(many,)),
+            replace(made.airplane, airplanes=(many,) * 9),
+        ):
+            pages = [page.extract_text() for page in _read(fleet_sheet(report)).pages]
+            for text in pages:
+                body = text.partition("Advisory only")[0].split()
+                assert len(body) > 30
+                assert (
+                    text.count("action taken") == text.count("signature") == text.count("name, certificate")
+                )
+
+
+def test_headings_are_bookmarks(made: Reports) -> None:
+    """Who looks for one tail in the paper of a fleet finds it in the reader's list (ISO 32000-1, 12.3.3)."""
+    outline = _read(run_sheet(made.run)).outline
+    assert [each.title for each in outline if not isinstance(each, list)][:3] == [
+        "Squawks",
+        "To be noticed",
+        "Measured",
+    ]
 
 
 def test_a_closed_squawk_has_no_blanks(made: Reports) -> None:

@@ -1,5 +1,7 @@
 """The data behind an airplane's and a fleet's report: recurring squawks, runs, work done, trends."""
 
+import html
+import re
 from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
@@ -11,7 +13,9 @@ from runner.logbook.invented.synthetic import Story
 from runner.logbook.record.run_store import Logbook
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, file_record
 from runner.logbook.squawk.squawk_record import SquawkState
+from runner.report.draw.paper_sheet import Columns, Heading, Words
 from runner.report.fleet.airplane_report import NEWEST, AirplaneReport, airplane_report, fleet_report
+from runner.report.fleet.airplane_sheet import COUNTING, airplanes_table, fleet_sheet
 from runner.report.report_page import fleet_page
 from runner.report.run.run_report import Basis
 from runner.report.run.run_wording import moved_words, open_words, recurrence_words, run_words
@@ -85,11 +89,47 @@ def test_a_fleet_is_one_page_with_a_row_an_airplane(logbook: Logbook) -> None:
     for place, story in enumerate((Story.FAILING_GYRO, Story.NORMAL_WEAR)):
         write_past(logbook, 40, f"QQ-Z{place}", story)
     report = fleet_report(logbook, ("QQ-Z0", "QQ-Z1"), partial(basis_of, logbook), MAKER)
-    assert moved_words(report) == "1 of 18 series moved"
-    assert open_words(report).endswith("not closed")
+    assert moved_words(report.airplanes) == "1 of 18 series moved"
+    assert re.fullmatch(r"\d+ squawks not closed on \d+ items", open_words(report.airplanes))
     page = fleet_page(report)
     assert page.count("<svg") == 1
     assert "Chart of left attitude gyro" in page
     assert "None of 9 series moved." in page
     assert '<a href="#tail-2">QQ-Z1</a>' in page
     assert "Invented." in page
+
+
+def test_the_sums_of_a_fleet_are_those_of_its_rows(logbook: Logbook) -> None:
+    """Runs and squawks are counted in one way wherever they stand, and the paper says in which."""
+    write_busy_run(logbook)
+    write_busy_run(logbook, started_at=STARTED_AT + 86_400)
+    write_past(logbook, 40, "QQ-Z0", Story.FAILING_GYRO)
+    report = fleet_report(logbook, ("QQ-ML2", "QQ-Z0"), partial(basis_of, logbook), MAKER)
+    *rows, sums = airplanes_table(report).rows
+    counts = [[int(number) for number in re.findall(r"\d+", row[4])] for row in (*rows, sums)]
+    assert rows[0][4] == "4 on 2 items"
+    assert [sum(column) for column in zip(*counts[:-1], strict=True)] == counts[-1]
+    assert sum(int(row[3]) for row in rows) == int(sums[3]) == 42
+    assert open_words(report.airplanes) == f"{counts[-1][0]} squawks not closed on {counts[-1][1]} items"
+    assert COUNTING in fleet_page(report)
+    assert "discrepanc" not in fleet_page(report)
+
+
+def test_a_fleet_says_the_same_on_its_page_and_on_paper(logbook: Logbook) -> None:
+    """Every cell and paragraph of the sheet stands in the page as well."""
+    write_busy_run(logbook)
+    write_past(logbook, 40, "QQ-Z0", Story.FAILING_GYRO)
+    report = fleet_report(logbook, ("QQ-ML2", "QQ-Z0"), partial(basis_of, logbook), MAKER)
+    page = html.unescape(re.sub(r"<[^>]*>", " ", fleet_page(report)))
+    said = " ".join(page.split())
+    for block in fleet_sheet(report).blocks:
+        match block:
+            case Columns(rows=rows):
+                missing = [cell for row in rows for cell in row if cell not in said]
+            case Words(text=text, is_framed=False):
+                missing = [part for part in text.removesuffix(".").split(": ") if part not in said]
+            case Heading(text=text):
+                missing = [part for part in text.split(", ", 1) if part not in said]
+            case _:
+                missing = []
+        assert missing == []

@@ -3,8 +3,10 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
+from matplotlib.figure import Figure
 
 from runner.errors import UsageError
+from runner.report.trend import trend_chart
 from runner.report.trend.trend_chart import draw_trend
 from runner.trend.judged_series import trend_of
 from tests.report.trend_sample import drifting
@@ -55,6 +57,19 @@ def test_a_near_limit_is_drawn_with_its_figure(tmp_path: Path) -> None:
     draw_trend(trend_of(gyro(20, limit=430.0)), tmp_path / "far.svg")
     assert "limit 43" in _words(tmp_path / "near.svg")
     assert "limit" not in _words(tmp_path / "far.svg")
+
+
+def test_the_legend_covers_no_line(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It lies outside of the field with the runs, the averages and the limit."""
+    figures: list[Figure] = []
+    monkeypatch.setattr(trend_chart, "_save", lambda figure, _path: figures.append(figure))
+    draw_trend(trend_of(drifting()), tmp_path / "gyro.svg")
+    (figure,) = figures
+    figure.draw_without_rendering()
+    above = figure.axes[0]
+    legends = [*figure.legends, *filter(None, [above.get_legend()])]
+    assert legends
+    assert not any(legend.get_window_extent().overlaps(above.get_window_extent()) for legend in legends)
 
 
 def test_what_cannot_be_drawn_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from runner.language.meaning import Command, Value, Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Value, Word
 from runner.screen.keys import (
     Helped,
     Intent,
@@ -63,6 +63,30 @@ def test_a_line_is_a_key_a_number_or_words(line: str, view: View, intent: Intent
 def test_a_line_that_answers_nothing_says_why(line: str, view: View, reason: str) -> None:
     """Nothing is guessed."""
     assert line_to_intent(line, view) == Refused(reason)
+
+
+@pytest.mark.parametrize(
+    ("line", "meaning", "text"),
+    [
+        ("correction 24.1", Corrected(Value("volts", Decimal("24.1"))), "correction, 24.1 volts"),
+        ("Correction, 24,1", Corrected(Value("volts", Decimal("24.1"))), "correction, 24.1 volts"),
+        ("correction,24.1", Corrected(Value("volts", Decimal("24.1"))), "correction, 24.1 volts"),
+        ("correction both lit", Corrected(Picked("lamps", "both lit")), "correction, both lit"),
+        ("correction", Command(Word.CORRECTION), "correction"),
+    ],
+)
+def test_a_correction_and_its_answer_stand_in_one_line(line: str, meaning: Meaning, text: str) -> None:
+    """As they are said in one breath."""
+    answers = tuple(replace(each, meaning=Corrected(each.meaning)) for each in LAMPS)  # type: ignore[arg-type] # they are named answers
+    view = replace(ASKING, corrections=answers, corrected_gauge=READING.gauge)
+    assert line_to_intent(line, view) == KeyedAnswer(9, meaning, text)
+
+
+@pytest.mark.parametrize("line", ["24.1", "both lit", "say again"])
+def test_where_nothing_can_be_corrected_at_once_the_line_says_so(line: str) -> None:
+    """The answers of the item at hand are not taken for it."""
+    refused = line_to_intent(f"correction {line}", replace(READING, answers=ASKING.answers))
+    assert refused == Refused(f'"{line}" corrects nothing here')
 
 
 def test_a_single_digit_is_a_whole_number() -> None:
