@@ -18,17 +18,18 @@ ROOT: Final = Path(__file__).resolve().parent.parent
 PACKAGE: Final = ROOT / "runner"
 
 # A floor goes down with what was tidied, and up only knowingly: the last time when the electrical model,
-# general checks and prompts in breaths were joined.
+# general checks and prompts in breaths were joined; modules imported by one other when quiz and due came,
+# whose questions and list serve one command each.
 FLOORS: Final = {
     "class names used twice": 0,
     "file names used twice outside command": 0,
     "folders over 16 files outside command": 0,
     "modules under 25 lines with one importer": 1,
-    "modules imported by one other": 118,
+    "modules imported by one other": 121,
     "isinstance of an item's body without assert_never": 0,
     "string compares with what an answer says": 0,
     "files with SQL outside logbook": 0,
-    "lines of runner": 44_400,
+    "lines of runner": 46_600,
 }
 
 _SQL: Final = re.compile(

@@ -56,6 +56,21 @@ COMMANDS: Final[dict[str, Listing]] = {
         "a rehearsal against a played airplane that breaks, and its debrief",
         "eyesout drill merlow-reserve --level 2",
     ),
+    "recite": Listing(
+        "runner.command.recite",
+        "a check's flow from memory, held against every order that it allows",
+        "eyesout recite merlow-reserve",
+    ),
+    "quiz": Listing(
+        "runner.command.quiz",
+        "questions on an airplane: what lives where, what dies and why, which seat, how long",
+        "eyesout quiz merlow-ml2 --count 5",
+    ),
+    "due": Listing(
+        "runner.command.due",
+        "what to practise next, by what is forgotten and by an instructor's syllabus",
+        "eyesout due --by NAME",
+    ),
     "demo": Listing(
         "runner.command.demo", "a whole spoken check with a scripted pilot, no microphone", "eyesout demo"
     ),

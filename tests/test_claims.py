@@ -37,12 +37,14 @@ ADAPTERS = {
     "fpdf": {"report/draw/paper.py"},
     "graphlay": {"report/bus/graph_layout.py"},
     "hibari": {"voice/mouth/heart_driver.py"},
+    "fsrs": {"drill/due/forgetting.py"},
     "jinja2": {"report/draw/page_frame.py"},
     "markupsafe": {"report/draw/page_frame.py"},
     "msgspec": {"logbook/record/chain.py", "logbook/proof/stored_line.py"},  # one line of any kind, and many
     "onnxruntime": {"voice/ear/network.py"},
     "platformdirs": {"place.py"},
     "pyttsx3": {"voice/mouth/speaking_child.py"},
+    "rapidfuzz": {"drill/recited/flow_words.py", "drill/recited/recitation.py"},  # words, and flows
     "sounddevice": {"voice/card/portaudio.py"},
     "soundfile": {"voice/sound.py"},
     "soxr": {"voice/sound.py", "voice/card/sounddevice_microphone.py"},  # whole sounds, and a stream

@@ -88,8 +88,8 @@ class Stranger:
         words = shlex.split(command)
         is_run = words[:2] == ["eyesout", "run"] and "--pilot" not in words
         is_drill = words[:2] == ["eyesout", "drill"] and not {"--faults", "--list", "--debrief"} & set(words)
-        is_left = is_run or is_drill
-        if is_left:
+        is_left = is_run or is_drill or words[:2] in (["eyesout", "quiz"], ["eyesout", "recite"])
+        if is_run or is_drill:
             words += [word for word in BY_KEYS if word not in words]
         if "my-pilot.yaml" in words and not (self.work / "my-pilot.yaml").exists():
             self.own_pilot()

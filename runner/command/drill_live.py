@@ -13,12 +13,16 @@ from runner.command.terminal import LiveRun
 from runner.core.record.run_summary import summarise
 from runner.core.state import State
 from runner.drill.debrief.debrief_words import NO_TRAINING, spoken_debrief
+from runner.drill.debrief.drill_debrief import DrillDebrief
 from runner.drill.drill_desk import DrillDesk
+from runner.drill.due.practice import PracticeKind, Sitting
+from runner.drill.due.practised import practice_of_drill
 from runner.drill.story.drill_level import LEVELS
 from runner.drill.story.drill_story import DrillStory
 from runner.errors import VoiceError
 from runner.logbook.drilled.drill_book import DrillBook, DrillHandle
 from runner.logbook.drilled.drill_header import DrillHeader, story_to_json
+from runner.logbook.drilled.practice_book import PracticeBook
 from runner.logbook.record.header import run_id
 from runner.session.drilled.drill_review import review
 from runner.session.drilled.headphones import Worn, wear
@@ -45,6 +49,7 @@ def run_drill(parts: Parts, story: DrillStory, arguments: argparse.Namespace, ou
             raise live.failure
         debrief = review(book, handle.run)
         book.close_drill(handle.run, live.room.clock.now(), debrief.figures.plain())
+    _practise(parts, debrief, handle, arguments)
     out.write("\n".join([*debrief_lines(debrief), "", f"drill   {handle.run}"]) + "\n")
     return leave_room(live, _code(live), out)
 
@@ -63,6 +68,23 @@ def run_rehearsal(arguments: argparse.Namespace, out: TextIO) -> int:
     lines = [f"DRILL  {parts.check.title}: {live.machine.state.value}", *finding_lines(parts, summary)]
     out.write("\n".join([*lines, "", NO_TRAINING, f"drill   {handle.run}"]) + "\n")
     return leave_room(live, _code(live), out)
+
+
+def _practise(
+    parts: Parts, debrief: DrillDebrief, handle: DrillHandle, arguments: argparse.Namespace
+) -> None:
+    """What of the drill `eyesout due` goes by."""
+    sitting = Sitting(
+        handle.run,
+        handle.started_at,
+        debrief.student,
+        PracticeKind.DRILL,
+        parts.check.name,
+        debrief.story.level,
+        is_whole=debrief.state is State.COMPLETE,
+    )
+    with PracticeBook(arguments.logbook) as practice:
+        practice.add(practice_of_drill(parts.check, debrief, sitting))
 
 
 def begin_drill(
