@@ -32,6 +32,7 @@ from runner.report.run.run_wording import (
     squawk_words,
     steady_words,
 )
+from runner.trend.verdict import Steadiness
 from runner.trend.verdict_wording import line
 
 RUNS = 8
@@ -152,11 +153,14 @@ def _discrepancy(one: Recurrence, maker: Maker) -> Discrepancy:
 
 def _past(airplane: AirplaneReport) -> Iterator[Block]:
     yield Heading("Trends")
+    told = [trend for trend in airplane.trends.trends if trend.verdict.state is not Steadiness.TOO_FEW]
     rows = [
-        (f"{trend.series.name}, {trend.series.unit}", str(trend.verdict.runs), line(trend))
-        for trend in airplane.trends.trends
+        (f"{trend.series.name}, {trend.series.unit}", str(trend.verdict.runs), line(trend)) for trend in told
     ]
-    yield Columns(("Series", "Runs", "Verdict"), (27, 8, 65), rows)
+    yield Columns(("Series", "Runs", "Verdict"), (34, 6, 60), rows)
+    young = [trend.series.name for trend in airplane.trends.trends if trend not in told]
+    if young:
+        yield Words(f"Too few runs to tell: {', '.join(young)}.")
     shown = f"{min(RUNS, len(airplane.runs))} of {airplane.count} runs"
     yield Heading(f"Last {shown}")
     yield Columns(

@@ -12,7 +12,7 @@ from runner.errors import EyesoutError, FileError
 from runner.logbook.list import airplane_series as kept
 from runner.logbook.list.airplane_series import paces_of, series_of
 from runner.logbook.list.run_list import one_registration, runs
-from runner.logbook.record.header import NO_AIRPLANE
+from runner.logbook.record.header import NO_AIRPLANE, RunHeader
 from runner.logbook.record.record import snapshots_of
 from runner.logbook.record.record_shelf import Shelf
 from runner.logbook.squawk.maintenance_record import services_of
@@ -37,10 +37,15 @@ NEWEST: Final = RECENT + RECENT // 4
 """Points of a series that are read: those that are looked at, and room for flags that never pulled."""
 
 
-def trends_of(shelf: Shelf, airplane: str, checks: Mapping[str, Check] | None = None) -> AirplaneTrends:
+def trends_of(
+    shelf: Shelf,
+    airplane: str,
+    checks: Mapping[str, Check] | None = None,
+    headers: Mapping[str, RunHeader] | None = None,
+) -> AirplaneTrends:
     """Trend every series of an airplane; RecordError when the shelf has none of that name.
 
-    `checks` are those that the caller has read already, by run.
+    `checks` and `headers` are those that the caller has read already, by run.
     """
     registration = one_registration(shelf, airplane)
     newest = runs(shelf, airplane=registration, limit=1)[0]
@@ -49,7 +54,7 @@ def trends_of(shelf: Shelf, airplane: str, checks: Mapping[str, Check] | None = 
     check = (checks or {}).get(newest.run) or _check(shelf, newest.run)
     services = services_of(shelf, registration)
     events = [Maintenance(each.at, each.what, each.series) for each in services]
-    found = (trend_of(series, events) for series in _series(shelf, registration, check))
+    found = (trend_of(series, events) for series in _series(shelf, registration, check, headers or {}))
     return AirplaneTrends(registration, tuple(found), newest.is_invented)
 
 
@@ -61,7 +66,9 @@ def _check(shelf: Shelf, run: str) -> Check | None:
         return None
 
 
-def _series(shelf: Shelf, registration: str, check: Check | None) -> Iterator[Series]:
+def _series(
+    shelf: Shelf, registration: str, check: Check | None, headers: Mapping[str, RunHeader]
+) -> Iterator[Series]:
     limits: Mapping[str, Limits] = {} if check is None else limits_of(check)
     stored = [_measured(each, limits) for each in series_of(shelf, registration, NEWEST)]
     yield from sorted(stored, key=lambda series: series.quantity is not Quantity.SPIN_UP)
@@ -70,7 +77,7 @@ def _series(shelf: Shelf, registration: str, check: Check | None) -> Iterator[Se
     if pair is not None and pair.before in named and pair.on_reserve in named:
         drop = sag(named[pair.before], named[pair.on_reserve])
         yield drop
-        amps = steps_by_run(shelf, (point.run for point in drop.points), pair)
+        amps = steps_by_run(shelf, (point.run for point in drop.points), pair, headers)
         if amps:
             yield resistance(drop, amps)
     yield from _responses(shelf, registration, stored)

@@ -24,12 +24,17 @@ from runner.logbook.record.record_shelf import Shelf
 from runner.report.fleet.voltage import VoltagePair, voltage_pair
 
 
-def steps_by_run(shelf: Shelf, runs: Iterable[str], pair: VoltagePair) -> Mapping[str, float]:
-    """Amperes for each run whose own check has this pair, by the files that it was made with."""
-    headers = {run: header_of(shelf, run) for run in runs}
+def steps_by_run(
+    shelf: Shelf, runs: Iterable[str], pair: VoltagePair, known: Mapping[str, RunHeader]
+) -> Mapping[str, float]:
+    """Amperes for each run whose own check has this pair, by the files that it was made with.
+
+    `known` are headers that the caller has read already, by run.
+    """
+    headers = {run: known.get(run) or header_of(shelf, run) for run in runs}
     first = {(each.check_sha256, each.airplane_sha256): each for each in headers.values()}
-    known = {key: _step(shelf, header, pair) for key, header in first.items()}
-    found = {run: known[each.check_sha256, each.airplane_sha256] for run, each in headers.items()}
+    amps_by = {key: _step(shelf, header, pair) for key, header in first.items()}
+    found = {run: amps_by[each.check_sha256, each.airplane_sha256] for run, each in headers.items()}
     return {run: amps for run, amps in found.items() if amps is not None}
 
 

@@ -153,7 +153,7 @@ def run_report(shelf: Shelf, attachments: Attachments, run: str, basis: Basis, m
         stops=run_stops(progress),
         left_moved=left_moved(progress),
         selector_left_at=_left_at(progress),
-        trends=trends_of(shelf, header.registration, {run: basis.check}),
+        trends=trends_of(shelf, header.registration, {run: basis.check}, {run: header}),
         proof=RecordProof(
             len(reading.lines), reading.lines[-1].digest if reading.lines else "", reading.fault
         ),

@@ -40,8 +40,12 @@ def _words(reader: PdfReader) -> str:
 def test_a_busy_run_and_its_airplane_are_one_page_each(
     made: Reports, size: PaperSize, width: float, height: float
 ) -> None:
-    """On either paper (ISO 216; ANSI/ASME Y14.1)."""
-    for sheet in (run_sheet(made.run), fleet_sheet(made.airplane)):
+    """On either paper (ISO 216; ANSI/ASME Y14.1); with six items squawked it takes a second one."""
+    (busy,) = made.airplane.airplanes
+    assert len(busy.recurrences) == 6
+    assert len(_read(fleet_sheet(made.airplane), size).pages) == 2
+    usual = replace(made.airplane, airplanes=(replace(busy, recurrences=busy.recurrences[:3]),))
+    for sheet in (run_sheet(made.run), fleet_sheet(usual)):
         (page,) = _read(sheet, size).pages
         assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(
             (width, height), abs=0.5

@@ -56,7 +56,7 @@ def test_a_run_counts_by_its_own_files(tmp_path: Path) -> None:
     with Logbook.open(tmp_path) as logbook:
         write_history(logbook, parts.check, airplane, Recipe(Story.NORMAL_WEAR, 7, runs=3))
         runs = [str(row[0]) for row in logbook.rows("SELECT id FROM chain WHERE kind = 'run'", ())]
-        found = steps_by_run(logbook, runs, pair_of("tarn-reserve"))
-        assert steps_by_run(logbook, runs, VoltagePair("other", "volts on essential")) == {}
+        found = steps_by_run(logbook, runs, pair_of("tarn-reserve"), {})
+        assert steps_by_run(logbook, runs, VoltagePair("other", "volts on essential"), {}) == {}
     assert len(found) == 3
     assert len(set(found.values())) == 1
