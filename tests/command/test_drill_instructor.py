@@ -10,7 +10,6 @@ import pytest
 
 from runner.cli import main
 from runner.logbook.drilled.drill_book import FILE
-from runner.session.instructor import page_server
 
 WORDS = ["drill", "merlow-reserve", "--keys", "--plain", "--seed", "4", "--random", "0"]
 
@@ -108,7 +107,7 @@ def test_a_page_that_dies_is_told_to_the_student_and_the_drill_goes_on(
     def die(_server: object, **_named: object) -> None:
         raise OSError("the network card was pulled")
 
-    monkeypatch.setattr(page_server.uvicorn.Server, "run", die)
+    monkeypatch.setattr("uvicorn.Server.run", die)
     drill(tmp_path, monkeypatch, "--instructor", lines="continue\nnobody near\n")
     shown = " ".join(capsys.readouterr().out.split())
     assert (
