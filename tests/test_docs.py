@@ -48,11 +48,17 @@ def test_every_command_has_help_with_an_example(name: str) -> None:
     assert shlex.split(COMMANDS[name].example)[:2] == ["eyesout", name]
 
 
-@pytest.mark.parametrize("extra", ["paper", "plots", "school", "sign"])
+@pytest.mark.parametrize("extra", ["instructor", "paper", "plots", "school", "sign"])
 def test_every_extra_is_named_where_it_is_needed(extra: str) -> None:
     """Nobody learns of it from an error first; those of developers are in DEVELOPERS.md."""
     assert f"eyesout[{extra}]" in README
     declared = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"][
         "optional-dependencies"
     ]
-    assert declared.keys() - {"test", "bench", "vosk-test"} == {"paper", "plots", "school", "sign"}
+    assert declared.keys() - {"test", "bench", "vosk-test"} == {
+        "instructor",
+        "paper",
+        "plots",
+        "school",
+        "sign",
+    }
