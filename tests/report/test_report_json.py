@@ -74,11 +74,11 @@ def test_the_run_document_holds_times_values_and_corrections(made: Reports) -> N
 def test_the_airplane_document_counts_as_the_data_does(made: Reports) -> None:
     """Thirty invented runs and the busy one."""
     (airplane,) = fleet_dict(made.airplane)["airplanes"]
-    assert (airplane["runs"], len(airplane["newest"]), len(airplane["trends"])) == (31, 12, 10)
+    assert (airplane["runs"], len(airplane["newest"]), len(airplane["trends"])) == (31, 12, 11)
     assert airplane["maintenance"][0]["what"] == "battery replaced"
 
 
 def test_the_schema_is_shipped() -> None:
-    """Beside those of checks, airplanes and pilot files, where the wheel takes it along."""
+    """Beside those of checks, airplanes, pilot and syllabus files, where the wheel takes it along."""
     names = sorted(path.name for path in Path(data_folder("checklists") / "schema").iterdir())
-    assert names == [f"{kind}.schema.json" for kind in ("airplane", "check", "pilot", "report")]
+    assert names == [f"{kind}.schema.json" for kind in ("airplane", "check", "pilot", "report", "syllabus")]

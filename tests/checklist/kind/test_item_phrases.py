@@ -6,7 +6,7 @@ import pytest
 from runner.checklist.format.check import Item
 from runner.checklist.kind.item_phrases import answer_meanings, endings, phrases_of
 from runner.language.force import describe
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Stuck, Value, Word
 from tests.language.sample import FIT, LAMPS, LEFT, RIGHT, VOLTS, action, gyro, reading, response
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.
@@ -147,6 +147,7 @@ def test_the_authors_spelling_is_brought_to_the_normal_form() -> None:
         (Value("volts", Decimal("24.6")), '24.6 of item "volts"'),
         (Pulled("gyro"), 'flag pulled of item "gyro"'),
         (Stuck("gyro"), 'flag stuck of item "gyro"'),
+        (Corrected(Picked("lamps", "both")), 'a correction to "both" of item "lamps"'),
     ],
 )
 def test_each_meaning_has_words(meaning: Meaning, words: str) -> None:

@@ -89,7 +89,7 @@ def test_more_squawks_than_a_page_holds_go_onto_the_next(made: Reports) -> None:
 def test_no_page_is_torn_or_nearly_empty(made: Reports) -> None:
     """A squawk stands together with its blanks, whatever its length, and a heading with what it heads."""
     (airplane,) = made.airplane.airplanes
-    for count in range(3, 12):
+    for count in (3, 6, 11):
         many = replace(airplane, recurrences=airplane.recurrences * count)
         for report in (
             replace(made.airplane, airplanes=(many,)),
