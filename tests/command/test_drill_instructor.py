@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from runner.cli import main
-from runner.logbook.drilled.drill_book import FILE
+from runner.logbook.drilled.drill_file import FILE
 
 WORDS = ["drill", "merlow-reserve", "--keys", "--plain", "--seed", "4", "--random", "0"]
 

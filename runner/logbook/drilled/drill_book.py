@@ -1,36 +1,20 @@
-"""The book of drills: a file of its own beside the logbook's, so that no drill can touch a real record."""
+"""The book of drills: in a file of its own, so that no drill can touch a real record."""
 
 from __future__ import annotations
 
 import json
-import sqlite3
 from collections.abc import Mapping
 from dataclasses import dataclass
-from pathlib import Path
-from types import TracebackType
-from typing import Any, Final, Self
+from typing import Any, Final
 
 from runner.core.record.codec import from_json, to_json
 from runner.core.record.entry import Entry
 from runner.drill.drill_event import DrillEvent, Penned, event_from_json, event_to_json
 from runner.errors import RecordError
+from runner.logbook.drilled.drill_file import DrillFile
 from runner.logbook.drilled.drill_header import DrillHeader, header_from, header_text
 from runner.logbook.record.database import as_record_error, transaction
 
-FILE: Final = "drills.sqlite"
-"""Beside the logbook's own file, in the same folder."""
-LAYOUT: Final = 1
-_TABLES: Final = """
-CREATE TABLE drill (
-    number INTEGER PRIMARY KEY, id TEXT NOT NULL UNIQUE, started_at REAL NOT NULL, ended_at REAL,
-    student TEXT NOT NULL, check_name TEXT NOT NULL, registration TEXT NOT NULL, level INTEGER NOT NULL,
-    header TEXT NOT NULL, figures TEXT NOT NULL
-);
-CREATE TABLE moment (
-    drill INTEGER NOT NULL, sequence INTEGER NOT NULL, text TEXT NOT NULL, PRIMARY KEY (drill, sequence)
-) WITHOUT ROWID;
-CREATE INDEX drill_by_student ON drill (student, started_at);
-"""
 _COLUMNS: Final = "id, started_at, student, check_name, registration, level, header, figures"
 
 
@@ -60,29 +44,8 @@ class DrillRecord:
     """The time of the last thing that happened, or the beginning; what was written about it comes later."""
 
 
-class DrillBook:
+class DrillBook(DrillFile):
     """One folder's drills."""
-
-    def __init__(self, folder: Path) -> None:
-        self.path = folder / FILE
-        folder.mkdir(parents=True, exist_ok=True)
-        with as_record_error(self.path):
-            self._connection = sqlite3.connect(
-                self.path, timeout=10, isolation_level=None, check_same_thread=False
-            )
-            self._connection.execute("PRAGMA journal_mode = WAL")
-            self._prepare()
-
-    def _prepare(self) -> None:
-        with transaction(self._connection):
-            layout = self._connection.execute("PRAGMA user_version").fetchone()[0]
-            if layout == LAYOUT:
-                return
-            if layout != 0:
-                raise RecordError(f"{self.path}: table layout {layout} is unknown here; update eyesout")
-            for statement in _TABLES.split(";"):
-                self._connection.execute(statement)
-            self._connection.execute(f"PRAGMA user_version = {LAYOUT}")
 
     def create(self, header: DrillHeader) -> DrillHandle:
         """Begin a drill."""
@@ -139,18 +102,6 @@ class DrillBook:
                 "SELECT text FROM moment WHERE drill = ? ORDER BY sequence", (number,)
             ).fetchall()
         return _record(header_from(text), [json.loads(line) for (line,) in lines])
-
-    def close(self) -> None:
-        """Close the file."""
-        self._connection.close()
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
-    ) -> None:
-        self.close()
 
 
 class DrillHandle:

@@ -5,7 +5,7 @@ lists and series stay fast; `eyesout verify` compares them with the record.
 """
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
@@ -21,6 +21,9 @@ VERSION: Final = LAYOUTS[-1]
 
 APPLICATION: Final = 0x45594F54
 """SQLite's application_id: `EYOT`."""
+
+PRAGMAS: Final = ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "cell_size_check = ON")
+"""How each file is opened."""
 
 _TABLES: Final = """
 CREATE TABLE setting (name TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;
@@ -53,6 +56,9 @@ CREATE INDEX answer_by_series ON answer (registration, series, at) WHERE value I
 CREATE INDEX answer_squawk ON answer (registration, at) WHERE outcome = 'squawk';
 """
 
+Prepare = Callable[[sqlite3.Connection, Path], None]
+"""Makes the tables of a file that is new, and refuses one with others; within a transaction."""
+
 
 @contextmanager
 def as_record_error(path: Path) -> Iterator[None]:
@@ -74,32 +80,41 @@ def _advice(error: sqlite3.Error) -> str:
     return "`eyesout verify` says what can be read; keep the file as it is"
 
 
-def connect(path: Path) -> sqlite3.Connection:
+def make_folder(folder: Path) -> None:
+    """The folder of a logbook's files, if there is none; RecordError when there can be none."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise RecordError(f"logbook {folder}: {error.strerror}; name another folder") from None
+
+
+def connect(path: Path, prepare: Prepare) -> sqlite3.Connection:
     """Open the file with write-ahead log and full sync, made when missing; RecordError if unfit."""
     with as_record_error(path):
         connection = sqlite3.connect(path, timeout=10, isolation_level=None, check_same_thread=False)
         try:
-            _prepare(connection, path)
+            for pragma in PRAGMAS:
+                connection.execute(f"PRAGMA {pragma}")
+            with transaction(connection):
+                prepare(connection, path)
         except BaseException:
             connection.close()
             raise
         return connection
 
 
-def _prepare(connection: sqlite3.Connection, path: Path) -> None:
-    for pragma in ("journal_mode = WAL", "synchronous = FULL", "foreign_keys = ON", "cell_size_check = ON"):
-        connection.execute(f"PRAGMA {pragma}")
-    with transaction(connection):
-        version = connection.execute("PRAGMA user_version").fetchone()[0]
-        if version in LAYOUTS:
-            return
-        is_empty = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0] == 0
-        if version != 0 or not is_empty:
-            raise unknown_layout(path, version)
-        for statement in _TABLES.split(";"):
-            connection.execute(statement)
-        connection.execute(f"PRAGMA application_id = {APPLICATION}")
-        connection.execute(f"PRAGMA user_version = {VERSION}")
+def lay_out(connection: sqlite3.Connection, path: Path) -> None:
+    """Make the logbook's tables in a file that is new; RecordError where others are in it."""
+    version = connection.execute("PRAGMA user_version").fetchone()[0]
+    if version in LAYOUTS:
+        return
+    is_empty = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0] == 0
+    if version != 0 or not is_empty:
+        raise unknown_layout(path, version)
+    for statement in _TABLES.split(";"):
+        connection.execute(statement)
+    connection.execute(f"PRAGMA application_id = {APPLICATION}")
+    connection.execute(f"PRAGMA user_version = {VERSION}")
 
 
 def unknown_layout(path: Path, version: object) -> RecordError:

@@ -15,7 +15,7 @@ from runner.core.record.entry import Entry
 from runner.errors import RecordError
 from runner.logbook.proof.link import LinkCause, add_links, begin_links
 from runner.logbook.record.chain import ChainLine, digest, header_line, next_line
-from runner.logbook.record.database import as_record_error, connect, transaction
+from runner.logbook.record.database import as_record_error, connect, lay_out, make_folder, transaction
 from runner.logbook.record.header import KIND, RunHeader, header_body, run_id
 from runner.logbook.record.ledger import add_line, add_snapshot, start_chain
 from runner.logbook.record.lock import RunLock
@@ -115,12 +115,9 @@ class Logbook:
     @classmethod
     def open(cls, folder: Path) -> Self:
         """Open the logbook in a folder, making it when there is none; RecordError when it is unfit."""
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-        except OSError as error:
-            raise RecordError(f"logbook {folder}: {error.strerror}; name another folder") from None
+        make_folder(folder)
         pending = WriteAhead.read(folder / FILE)
-        logbook = cls(folder, connect(folder / FILE))
+        logbook = cls(folder, connect(folder / FILE, lay_out))
         with logbook.writing():
             logbook.notices = pending.set_aside(logbook)
         return logbook

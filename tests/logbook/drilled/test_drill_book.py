@@ -12,8 +12,10 @@ from hypothesis import strategies as st
 from runner.core.record.entry import CautionsTaken, RunStarted
 from runner.drill.story.drill_story import invent_story
 from runner.errors import RecordError
-from runner.logbook.drilled.drill_book import FILE, DrillBook
+from runner.logbook.drilled.drill_book import DrillBook
+from runner.logbook.drilled.drill_file import FILE
 from runner.logbook.drilled.drill_header import DrillHeader, story_from_json, story_to_json
+from runner.logbook.drilled.practice_book import PracticeBook
 from runner.logbook.record.run_store import FILE as REAL
 from runner.logbook.record.run_store import Logbook
 from tests.drill.sample import ON, drilled
@@ -112,3 +114,13 @@ def test_books_that_cannot_be_read_get_one_line(tmp_path: Path) -> None:
     connection.close()
     with pytest.raises(RecordError, match="table layout 9 is unknown here; update eyesout"):
         DrillBook(tmp_path)
+
+
+@pytest.mark.parametrize("book", [DrillBook, PracticeBook])
+def test_a_folder_that_cannot_be_made_is_refused_as_the_logbooks_is(
+    tmp_path: Path, book: type[DrillBook | PracticeBook]
+) -> None:
+    """In one line, with the way out."""
+    (tmp_path / "file").write_text("no folder")
+    with pytest.raises(RecordError, match=r"^logbook .*file.x: Not a directory; name another folder$"):
+        book(tmp_path / "file" / "x")

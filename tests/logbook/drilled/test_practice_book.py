@@ -8,7 +8,8 @@ import pytest
 
 from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind, Sitting
 from runner.errors import RecordError
-from runner.logbook.drilled.drill_book import FILE, DrillBook
+from runner.logbook.drilled.drill_book import DrillBook
+from runner.logbook.drilled.drill_file import FILE
 from runner.logbook.drilled.practice_book import PracticeBook
 from runner.logbook.record.run_store import FILE as REAL
 from tests.logbook.drilled.test_drill_book import bytes_of, real_logbook
