@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -16,6 +16,7 @@ from runner.logbook.drilled.drill_header import DrillHeader, header_from, header
 from runner.logbook.record.database import as_record_error, transaction
 
 _COLUMNS: Final = "id, started_at, student, check_name, registration, level, header, figures"
+_NEWEST: Final = "ORDER BY started_at DESC, number DESC"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,24 +85,21 @@ class DrillBook(DrillFile):
         )
         where, values = (" WHERE student = ?", (student,)) if student is not None else ("", ())
         with as_record_error(self.path):
-            rows = self._connection.execute(f"{query}{where} ORDER BY started_at DESC, number DESC", values)
+            rows = self._connection.execute(f"{query}{where} {_NEWEST}", values)
             return tuple(_summary(row) for row in rows.fetchall())
 
     def read(self, drill: str) -> DrillRecord:
         """A whole drill; `last` is the newest. RecordError when there is none of that id."""
-        known = [each.drill for each in self.drills()]
-        found = known[0] if drill == "last" and known else drill
+        where, values = (_NEWEST + " LIMIT 1", ()) if drill == "last" else ("WHERE id = ?", (drill,))
         with as_record_error(self.path):
-            rows = self._connection.execute(
-                "SELECT number, header FROM drill WHERE id = ?", (found,)
-            ).fetchall()
+            rows = self._connection.execute(f"SELECT number, header FROM drill {where}", values).fetchall()  # noqa: S608 - constants
             if not rows:
                 raise RecordError(f'no drill "{drill}" in {self.path}; `eyesout drill --list` lists them')
             number, text = rows[0]
             lines = self._connection.execute(
                 "SELECT text FROM moment WHERE drill = ? ORDER BY sequence", (number,)
             ).fetchall()
-        return _record(header_from(text), [json.loads(line) for (line,) in lines])
+        return _record(header_from(text), [line for (line,) in lines])
 
 
 class DrillHandle:
@@ -135,8 +133,9 @@ def _summary(row: tuple[Any, ...]) -> DrillSummary:
     return DrillSummary(row[0], row[1], row[2], row[3], row[4], row[5], row[6], json.loads(row[7]))
 
 
-def _record(header: DrillHeader, lines: list[dict[str, Any]]) -> DrillRecord:
+def _record(header: DrillHeader, texts: Iterable[str]) -> DrillRecord:
     try:
+        lines = [json.loads(text) for text in texts]
         entries = tuple(from_json(line["entry"]) for line in lines if "entry" in line)
         events = tuple(event_from_json(line["event"]) for line in lines if "event" in line)
     except ValueError as error:

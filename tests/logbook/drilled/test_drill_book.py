@@ -106,9 +106,15 @@ def test_no_drill_touches_runs_squawks_or_trends(tmp_path: Path, events: list[ob
 
 
 def test_books_that_cannot_be_read_get_one_line(tmp_path: Path) -> None:
-    """A later layout, and a drill that there is not."""
+    """A drill that there is not, a line that is damaged, a later layout."""
     with DrillBook(tmp_path) as book, pytest.raises(RecordError, match=r'no drill "last" in .*--list'):
         book.read("last")
+    with DrillBook(tmp_path) as book:
+        handle = book.create(HEADER)
+        handle.append(RunStarted(5.0))
+        book._connection.execute("UPDATE moment SET text = substr(text, 2)")
+        with pytest.raises(RecordError, match=r"^drill d1: "):
+            book.read("d1")
     connection = sqlite3.connect(tmp_path / FILE)
     connection.execute("PRAGMA user_version = 9")
     connection.close()
@@ -124,3 +130,12 @@ def test_a_folder_that_cannot_be_made_is_refused_as_the_logbooks_is(
     (tmp_path / "file").write_text("no folder")
     with pytest.raises(RecordError, match=r"^logbook .*file.x: Not a directory; name another folder$"):
         book(tmp_path / "file" / "x")
+
+
+def test_the_last_drill_is_the_one_that_began_last(tmp_path: Path) -> None:
+    """Whichever was written last; of two that began at once, the second."""
+    with DrillBook(tmp_path) as book:
+        for name, started_at in (("d1", 5.0), ("d2", 7.0), ("d3", 7.0), ("d4", 6.0)):
+            book.create(replace(HEADER, drill=name, started_at=started_at))
+        assert book.read("last").header.drill == "d3"
+        assert [each.drill for each in book.drills()] == ["d3", "d2", "d4", "d1"]
