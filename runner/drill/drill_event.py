@@ -84,7 +84,8 @@ class FaultTripped:
     """An instructor put one more fault into the airplane."""
 
     at: float
-    kind: str
+    fault: str
+    """The kind of it, by its word."""
     name: str
     part: str = ""
 
@@ -94,7 +95,7 @@ class FaultMended:
     """An instructor took a fault out of the airplane."""
 
     at: float
-    kind: str
+    fault: str
     name: str
     part: str = ""
 
@@ -152,11 +153,8 @@ def held_seconds(events: Iterable[DrillEvent], ended_at: float) -> float:
 
 
 def event_to_json(event: DrillEvent) -> dict[str, Any]:
-    """One flat object, `kind` first; the kind of a fault that was tripped or mended stands as `fault`."""
-    plain = asdict(event)
-    if "kind" in plain:
-        plain["fault"] = plain.pop("kind")
-    return {"kind": type(event).__name__, **plain}
+    """One flat object, `kind` first: the event's name."""
+    return {"kind": type(event).__name__, **asdict(event)}
 
 
 def event_from_json(data: Mapping[str, Any]) -> DrillEvent:
@@ -165,8 +163,6 @@ def event_from_json(data: Mapping[str, Any]) -> DrillEvent:
     made = KINDS.get(given.pop("kind", ""))
     if made is None:
         raise ValueError(f"{data.get('kind')!r} is no event of a drill")
-    if "fault" in given:
-        given["kind"] = given.pop("fault")
     if given.keys() != {field.name for field in fields(made)}:
         raise ValueError(f"{made.__name__}: fields missing or unknown")
     event: DrillEvent = made(**given)
@@ -175,4 +171,4 @@ def event_from_json(data: Mapping[str, Any]) -> DrillEvent:
 
 def tripped_fault(event: FaultTripped | FaultMended) -> Hidden:
     """The fault that an instructor put in or took out."""
-    return Hidden(HiddenKind(event.kind), event.name, event.part)
+    return Hidden(HiddenKind(event.fault), event.name, event.part)

@@ -45,6 +45,13 @@ def test_every_event_comes_back_as_it_was() -> None:
     assert {type(each).__name__ for each in EVERY} == set(KINDS)
     for event in EVERY:
         assert event_from_json(json.loads(json.dumps(event_to_json(event)))) == event
+    assert event_to_json(EVERY[8]) == {
+        "kind": "FaultTripped",
+        "at": 9.0,
+        "fault": "bulb out",
+        "name": "gear lamps",
+        "part": "nose",
+    }
 
 
 @pytest.mark.parametrize("data", [{}, {"kind": "Moved"}, {"kind": "LookTaken", "at": 1.0}])
