@@ -91,6 +91,11 @@ class SpokenAnswers:
         return AnswerLine(self._words.get(text, text), is_unclear=not is_sure, is_heard=True)
 
 
+def picked_number(words: str, count: int) -> int | None:
+    """The number, from 1, that was typed to pick one of so many; None for any other words."""
+    return next((number for number in range(1, count + 1) if words.lstrip("0") == str(number)), None)
+
+
 def add_listening(parser: argparse.ArgumentParser) -> None:
     """Whether lines are said, and into what."""
     parser.add_argument("--listen", action="store_true", help="say the answers into a microphone")

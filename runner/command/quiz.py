@@ -12,7 +12,7 @@ from typing import Final, TextIO
 
 from runner.airplane.load.airplane_load import load_airplane
 from runner.airplane.model.airplane import Airplane
-from runner.command.answering import Answers, add_listening, answers_of
+from runner.command.answering import Answers, add_listening, answers_of, picked_number
 from runner.command.figure import whole
 from runner.command.record_option import add_json, write_json
 from runner.drill.debrief.debrief_words import NO_TRAINING
@@ -124,8 +124,9 @@ def picked_choice(count: int, answers: Answers, out: TextIO) -> int | None:
         typed = line.text.lower()
         if line.is_over or typed in LEAVE:
             return None
-        if typed.isascii() and typed.isdigit() and 1 <= int(typed) <= count:
-            return int(typed) - 1
+        number = picked_number(typed, count)
+        if number is not None:
+            return number - 1
         if not line.is_unclear:
             out.write(f'"{typed}" is no answer here; type 1 to {count}, or q to leave\n')
 

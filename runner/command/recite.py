@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final, TextIO
 
 from runner.checklist.format.check import Check
-from runner.command.answering import Answers, add_listening, answers_of
+from runner.command.answering import Answers, add_listening, answers_of, picked_number
 from runner.command.record_option import add_json, write_json
 from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.due.practice import PracticeKind, Sitting
@@ -47,23 +47,23 @@ def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Listen, clear up what is doubtful, judge; 0 when it was said to the end."""
     parts = load_parts(arguments.check)
     words, prompts = FlowWords(parts.check), sys.stderr if arguments.json else out
-    prompts.write(
-        f"DRILL  recite {parts.check.title}, {len(parts.check.items)} items, from memory.\n"
-        "One step a line, by its name, its challenge or its answer. An empty line ends, "
-        "undo takes the last one back, q leaves.\n"
-    )
-    if arguments.listen:
-        prompts.write("Said: that is all, correction, abandon check.\n")
-    with answers_of(arguments, prompts, SPOKEN) as answers:
-        lines = said_lines(words, answers)
-    if lines is None:
-        prompts.write("DRILL  left; nothing is kept\n")
-        return 1
-    lines = _corrected(words, _cleared(lines, prompts), prompts)
-    found = judge_recitation(parts.check, flow_order(parts.check, parts.airplane), lines)
-    now, name = time.time(), parts.check.name
-    sitting = Sitting(run_id(now, f"recite-{name}"), now, arguments.by, PracticeKind.RECITE, name)
-    with PracticeBook(arguments.logbook) as book:
+    with PracticeBook(arguments.logbook) as book:  # before anybody recites what could not be kept
+        prompts.write(
+            f"DRILL  recite {parts.check.title}, {len(parts.check.items)} items, from memory.\n"
+            "One step a line, by its name, its challenge or its answer. An empty line ends, "
+            "undo takes the last one back, q leaves.\n"
+        )
+        if arguments.listen:
+            prompts.write("Said: that is all, correction, abandon check.\n")
+        with answers_of(arguments, prompts, SPOKEN) as answers:
+            lines = said_lines(words, answers)
+        if lines is None:
+            prompts.write("DRILL  left; nothing is kept\n")
+            return 1
+        lines = _corrected(words, _cleared(lines, prompts), prompts)
+        found = judge_recitation(parts.check, flow_order(parts.check, parts.airplane), lines)
+        now, name = time.time(), parts.check.name
+        sitting = Sitting(run_id(now, f"recite-{name}"), now, arguments.by, PracticeKind.RECITE, name)
         book.add(practice_of_recitation(parts.check, found, sitting))
     if arguments.json:
         write_json(recitation_json(parts.check, found), out)
@@ -151,8 +151,9 @@ def _asked(line: SaidLine, out: TextIO) -> SaidLine:
     typed = _typed("its number, or enter to leave it in doubt > ", out)
     if typed == NONE_OF_THESE:
         return SaidLine(line.text, (), is_doubtful=False)
-    if typed.isdecimal() and int(typed) <= len(line.candidates):
-        return replace(line, candidates=(line.candidates[int(typed) - 1],), is_doubtful=False)
+    number = picked_number(typed, len(line.candidates))
+    if number is not None:
+        return replace(line, candidates=(line.candidates[number - 1],), is_doubtful=False)
     return line
 
 
@@ -164,10 +165,11 @@ def _corrected(words: FlowWords, lines: Sequence[SaidLine], out: TextIO) -> list
         out.writelines(f"{number:>3} {_understood(line)}\n" for number, line in enumerate(done, 1))
         typed = _typed('"5 right words" corrects line 5, enter judges > ', out)
         place, _, meant = typed.partition(" ")
+        number = picked_number(place, len(done))
         if typed in DONE:
             return done
-        if place.isdecimal() and 1 <= int(place) <= len(done) and meant.strip():
-            done[int(place) - 1 : int(place)] = _cleared([words.understand(meant)], out)
+        if number is not None and meant.strip():
+            done[number - 1 : number] = _cleared([words.understand(meant)], out)
         else:
             out.write(f'"{typed}" is no line; write its number, 1 to {len(done)}, and the right words\n')
 

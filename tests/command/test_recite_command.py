@@ -8,6 +8,7 @@ import pytest
 
 from runner.cli import main
 from runner.drill.due.practice import PracticeGrade, PracticeKind
+from runner.errors import RecordError
 from runner.logbook.drilled.practice_book import PracticeBook
 from runner.logbook.record.run_store import FILE as REAL
 
@@ -92,3 +93,25 @@ def test_a_check_that_is_not_there_gets_one_line(capsys: pytest.CaptureFixture[s
     """With the nearest."""
     assert main(["recite", "merlow-reserv"]) == 2
     assert 'did you mean "merlow-reserve"' in capsys.readouterr().err
+
+
+def test_a_folder_that_can_keep_nothing_is_told_of_before_anybody_recites(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One line, and no flow is asked for."""
+    (tmp_path / "file").write_text("no folder")
+    assert recite(["people", "", ""], tmp_path / "file" / "x", monkeypatch) == RecordError.exit_code
+    shown = capsys.readouterr()
+    assert shown.err.endswith("Not a directory; name another folder\n")
+    assert shown.out == ""
+
+
+@pytest.mark.parametrize("typed", ["00", "3", "9" * 5000, "²"])
+def test_a_number_that_stands_for_nothing_leaves_a_line_in_doubt(
+    typed: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """However it is written; "lamp" may be two things."""
+    assert recite(["people", "lamp", "", typed, f"{typed} lamp on", ""], tmp_path, monkeypatch) == 0
+    shown = capsys.readouterr().out
+    assert '"lamp" in doubt' in shown
+    assert "is no line; write its number, 1 to 2" in shown
