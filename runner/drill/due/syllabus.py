@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from runner.document import Node, parse_document, read_all
+from runner.document import NUMBER, Node, parse_document, read_all
 from runner.drill.due.forgetting import RECALL_BOUNDS, RECALL_PERCENT
 from runner.drill.due.practice import PracticeKind
 from runner.drill.story.drill_level import LEVELS
@@ -118,7 +118,7 @@ def _whole(node: Node, bounds: tuple[int, int], unit: str) -> int:
     words = node.text()
     number, _, given = words.partition(" ")
     usual = f"{low} to {high} {unit}".strip()
-    if given != unit or not (number.isascii() and number.isdigit()):
+    if given != unit or not (NUMBER.fullmatch(number) and number.isdigit()):
         node.refuse(f'"{words}" is not a whole number{f" of {unit}" if unit else ""}; write {usual}')
         return low
     if not low <= int(number) <= high:

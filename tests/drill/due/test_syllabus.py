@@ -86,6 +86,13 @@ def test_all_mistakes_are_told_at_once() -> None:
     assert str(error.value).count("mine.yaml:") == 2
 
 
+def test_a_number_without_end_is_no_number() -> None:
+    """More digits than Python reads at once, told as any other mistake."""
+    text = TEXT.replace("    level: 2", f"    level: {'9' * 5000}")
+    with pytest.raises(FileError, match="is not a whole number; write 1 to"):
+        parse_syllabus(text, SHIPPED)
+
+
 def test_the_schema_knows_the_keys_of_the_loader() -> None:
     """It is valid, takes the shipped file, and has no key more or less."""
     Draft202012Validator.check_schema(SCHEMA)
