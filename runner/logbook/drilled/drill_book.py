@@ -130,7 +130,11 @@ class DrillHandle:
 
 
 def _summary(row: tuple[Any, ...]) -> DrillSummary:
-    return DrillSummary(row[0], row[1], row[2], row[3], row[4], row[5], row[6], json.loads(row[7]))
+    try:
+        figures = json.loads(row[7])
+    except ValueError as error:
+        raise RecordError(f"drill {row[0]}: its figures: {error}") from None
+    return DrillSummary(row[0], row[1], row[2], row[3], row[4], row[5], row[6], figures)
 
 
 def _record(header: DrillHeader, texts: Iterable[str]) -> DrillRecord:

@@ -106,7 +106,7 @@ def test_no_drill_touches_runs_squawks_or_trends(tmp_path: Path, events: list[ob
 
 
 def test_books_that_cannot_be_read_get_one_line(tmp_path: Path) -> None:
-    """A drill that there is not, a line that is damaged, a later layout."""
+    """A drill that there is not, a line and figures that are damaged, a later layout."""
     with DrillBook(tmp_path) as book, pytest.raises(RecordError, match=r'no drill "last" in .*--list'):
         book.read("last")
     with DrillBook(tmp_path) as book:
@@ -115,6 +115,9 @@ def test_books_that_cannot_be_read_get_one_line(tmp_path: Path) -> None:
         book._connection.execute("UPDATE moment SET text = substr(text, 2)")
         with pytest.raises(RecordError, match=r"^drill d1: "):
             book.read("d1")
+        book._connection.execute("UPDATE drill SET figures = '{'")
+        with pytest.raises(RecordError, match=r"^drill d1: its figures: "):
+            book.drills()
     connection = sqlite3.connect(tmp_path / FILE)
     connection.execute("PRAGMA user_version = 9")
     connection.close()
