@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import secrets
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final, TextIO
@@ -13,6 +12,7 @@ from runner.command.drill_debrief_file import add_forms, write_forms
 from runner.command.figure import whole
 from runner.command.record_option import write_json
 from runner.command.run import add_answering
+from runner.command.seed import add_seed, seed_of
 from runner.document import nearest
 from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.played.hidden import Hidden, hidden_faults_of
@@ -31,7 +31,6 @@ from runner.session.drilled.drill_review import review
 from runner.session.parts import Parts, assemble, load_parts
 
 MOST_FAULTS: Final = 9
-LARGEST_SEED: Final = 999_999
 LARGEST_PORT: Final = 65_535
 
 
@@ -50,9 +49,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     what.add_argument(
         "--level", type=whole(1, max(LEVELS)), default=1, metavar=f"1..{max(LEVELS)}", help=levels
     )
-    what.add_argument(
-        "--seed", type=whole(0, LARGEST_SEED), metavar="S", help="the same seed tells the same story"
-    )
+    add_seed(what, "tells the same story")
     what.add_argument("--faults", action="store_true", help="list what can be hidden in this check")
     add_answering(parser)
     _add_instructor(parser)
@@ -109,15 +106,11 @@ def _emergency(parts: Parts, airplane: Airplane, arguments: argparse.Namespace) 
     if arguments.fault or arguments.random is not None:
         raise UsageError(f"level {arguments.level} has a fault of its own; choose another with --seed")
     found = invent_emergency(
-        airplane, airplane.name, datetime.now(UTC).date(), level=arguments.level, seed=_seed(arguments)
+        airplane, airplane.name, datetime.now(UTC).date(), level=arguments.level, seed=seed_of(arguments)
     )
     path = Path(f"{airplane.name}-emergency{SUFFIX}")
     own = assemble(found.check_text, path, parts.airplane_text, Path(f"{airplane.name}{SUFFIX}"))
     return own, found.story
-
-
-def _seed(arguments: argparse.Namespace) -> int:
-    return secrets.randbelow(LARGEST_SEED + 1) if arguments.seed is None else int(arguments.seed)
 
 
 def story_of(parts: Parts, airplane: Airplane, arguments: argparse.Namespace) -> DrillStory:
@@ -127,7 +120,7 @@ def story_of(parts: Parts, airplane: Airplane, arguments: argparse.Namespace) ->
         airplane,
         datetime.now(UTC).date(),
         level=arguments.level,
-        seed=_seed(arguments),
+        seed=seed_of(arguments),
         faults=[fault_named(words, airplane) for words in arguments.fault],
         count=arguments.random,
     )

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import secrets
 import time
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
@@ -15,6 +14,7 @@ from runner.airplane.model.airplane import Airplane
 from runner.command.answering import Answers, add_listening, answers_of, picked_number
 from runner.command.figure import whole
 from runner.command.record_option import add_json, write_json
+from runner.command.seed import add_seed, seed_of
 from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind, Sitting
 from runner.drill.due.practised import practice_of_answer
@@ -26,7 +26,6 @@ from runner.place import logbook_folder
 from runner.session.data_file import find_airplane
 
 MOST_QUESTIONS: Final = 100
-LARGEST_SEED: Final = 999_999
 LEAVE: Final = ("q", "quit")
 SPOKEN: Final = {"one": "1", "two": "2", "three": "3", "four": "4", "abandon check": "q"}
 """Said, they are typed otherwise."""
@@ -38,9 +37,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--count", type=whole(1, MOST_QUESTIONS), default=10, metavar="N", help="so many questions (10)"
     )
-    parser.add_argument(
-        "--seed", type=whole(0, LARGEST_SEED), metavar="S", help="the same seed asks the same questions"
-    )
+    add_seed(parser, "asks the same questions")
     parser.add_argument("--by", default="", metavar="NAME", help="who answers; kept for `eyesout due`")
     parser.add_argument("--logbook", type=Path, default=logbook_folder(), help="the logbook's folder")
     add_listening(parser)
@@ -50,7 +47,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace, out: TextIO) -> int:
     """Ask, or print all with their answers as JSON; 0 when every question was answered."""
     airplane = load_airplane(find_airplane(arguments.airplane))
-    seed = secrets.randbelow(LARGEST_SEED + 1) if arguments.seed is None else arguments.seed
+    seed = seed_of(arguments)
     questions = invent_quiz(airplane, datetime.now(UTC).date(), seed, arguments.count)
     if arguments.json:
         write_json(quiz_json(airplane, seed, list(questions)), out)
