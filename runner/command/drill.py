@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final, TextIO
@@ -17,9 +18,8 @@ from runner.document import nearest_one
 from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.played.hidden import Hidden, hidden_faults_of
 from runner.drill.story.drill_level import LEVELS
-from runner.drill.story.drill_story import DrillStory, invent_story, positions_of
+from runner.drill.story.drill_story import DrillStory, hideable, invent_story
 from runner.drill.story.emergency import invent_emergency
-from runner.drill.story.solvable import told_apart
 from runner.errors import UsageError
 from runner.language.spelling import normalise
 from runner.logbook.drilled.drill_book import DrillBook, DrillSummary
@@ -142,8 +142,7 @@ def fault_named(words: str, airplane: Airplane) -> Hidden:
 
 
 def _faults(parts: Parts, airplane: Airplane, arguments: argparse.Namespace, out: TextIO) -> int:
-    positions = positions_of(parts.check, airplane)
-    found = [str(each) for each in told_apart(airplane, positions)]
+    found = [str(each) for each in hideable(parts.check, airplane)]
     if arguments.json:
         write_json(found, out)
     else:
@@ -155,7 +154,7 @@ def _list(arguments: argparse.Namespace, out: TextIO) -> int:
     with DrillBook(arguments.logbook) as book:
         found = book.drills(arguments.by or None)
     if arguments.json:
-        write_json([_plain(one) for one in found], out)
+        write_json([asdict(one) for one in found], out)
         return 0
     if not found:
         out.write("no drills yet\n")
@@ -163,10 +162,6 @@ def _list(arguments: argparse.Namespace, out: TextIO) -> int:
     heads = ("started, UTC", "student", "check", "level", "caught", "invented", "DRILL")
     out.write("\n".join(table([heads, *map(_row, found)], indent="")) + f"\n{NO_TRAINING}\n")
     return 0
-
-
-def _plain(one: DrillSummary) -> dict[str, object]:
-    return {name: getattr(one, name) for name in DrillSummary.__slots__}
 
 
 def _row(one: DrillSummary) -> tuple[str, ...]:

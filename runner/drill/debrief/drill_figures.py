@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from statistics import median
 from typing import Any
 
@@ -53,7 +53,7 @@ class DrillFigures:
 
     def plain(self) -> dict[str, Any]:
         """As JSON has it."""
-        return {name: getattr(self, name) for name in self.__slots__}
+        return asdict(self)
 
 
 def early_hands(

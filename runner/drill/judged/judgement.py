@@ -26,8 +26,6 @@ VOICE_SECONDS: Final = 1.5
 """A flag is called by voice so long after it was seen, or before a whole second has passed; ours."""
 CLEARED_SECONDS: Final = 5.0
 """After a stop the danger around the airplane is taken away; ours."""
-
-
 MEMORY_SECONDS: Final = PRESENT_SECONDS + ABSENT_SECONDS
 """For so long what was seen may be called: one round of what comes and goes."""
 
