@@ -196,7 +196,11 @@ def _end_clock(progress: Progress, entry: ClockEnded) -> Progress:
 def _reopen(progress: Progress, entry: Reopened) -> Progress:
     """Back to unanswered; clocks that the item started are dropped, they start again with its next answer."""
     item = progress.plan.check.item(entry.item)
-    stopped = {each.name for each, clock in progress.plan.check.clocks() if clock.starts_on == item.name}
+    stopped = {
+        each.name
+        for each in progress.plan.check.dependents(item.name)
+        if each.body.clock is not None and each.body.clock.starts_on == item.name
+    }
     opened = replace(
         progress,
         history=progress.history.after(entry),
