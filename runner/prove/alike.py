@@ -121,16 +121,19 @@ class Roles:
         )
 
     def _marks(self, progress: Progress) -> Iterator[Hashable]:
-        """Items that are open, with whether they were put off, and the answers that something hangs on."""
+        """Items that are open, with whether they were put off, and the answers that something hangs on.
+
+        An answer counts also while its item is open again for what was moved since.
+        """
         is_open = self.names - _settled(progress) - self.running(progress)
         waiting = self.plain.intersection(progress.put_off) & is_open
         yield len(waiting)
         for name in is_open - waiting:
-            yield name, name in progress.put_off
-        for name in self.deciding - is_open:
+            yield name, "open", name in progress.put_off
+        for name in self.deciding:
             answer = progress.answers.get(name)
             yield name, None if answer is None else answer.answer
-        for name in self.starting - self.deciding - is_open:
+        for name in self.starting - self.deciding:
             answer = progress.answers.get(name)
             yield name, answer is not None and answer.outcome is not Outcome.SQUAWK
 
