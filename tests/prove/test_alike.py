@@ -10,7 +10,7 @@ from runner.checklist.format.check import Condition
 from runner.checklist.kind.action import Action
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.plan import Plan
-from runner.core.record.entry import AnswerRecorded, CautionsTaken, PutOff, Reopened, RunStarted
+from runner.core.record.entry import AnswerRecorded, CautionsTaken, Entry, PutOff, Reopened, RunStarted
 from runner.core.record.fold import fold
 from runner.core.state import State
 from runner.language.catalogue import Outcome
@@ -109,7 +109,7 @@ def test_a_stale_answer_that_something_hangs_on_tells_moments_apart() -> None:
     dim = replace(DIM, body=jammed, critical=False)
     knob = replace(item("knob", LAMPS.body), when=Condition("dim", ("dimmer jammed",)))
     plan = plan_of(replace(LAMPS, critical=False), dim, knob, CALL)
-    begun = [RunStarted(NOW), CautionsTaken(NOW), PutOff(NOW, "lamps")]
+    begun: list[Entry] = [RunStarted(NOW), CautionsTaken(NOW), PutOff(NOW, "lamps")]
     down = [*begun, given("dim", "dimmer down"), given("lamps", "both lit")]
     back = [given("dim", "dimmer jammed"), given("knob", "both lit"), given("lamps", "both lit")]
     again = [Reopened(NOW, "lamps"), Reopened(NOW, "knob"), given("lamps", "both lit")]
