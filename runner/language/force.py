@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 
-from runner.language.catalogue import YIELDING, FlagEnd
-from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Value, Word
+from runner.language.catalogue import YIELDING, FlagEnd, Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Value
 from runner.language.spelling import normalise
 
 

@@ -27,13 +27,13 @@ Bounds, so that the walk ends soon:
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.plan import Plan
 from runner.core.record.danger_stop import Stop
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
-from runner.language.meaning import Word
+from runner.language.catalogue import Outcome, Word
 from runner.prove.owing import Owing, returned_by
 
 MOST_PUT_OFF = 1

@@ -18,7 +18,6 @@ from collections.abc import Hashable, Iterator
 from copy import copy
 from dataclasses import dataclass, field
 
-from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.effect import Append
 from runner.core.event import Answered, Channel, Event, Started
@@ -27,7 +26,8 @@ from runner.core.plan import Plan
 from runner.core.record.entry import AnswerRecorded, Entry
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command
 from runner.prove.alike import MOST_PUT_OFF, Roles, is_behind, roles_of
 from runner.prove.glance import Glances, passing, word_of
 from runner.prove.happening import NOW, Happening, ProofWorld

@@ -112,7 +112,7 @@ def test_a_stale_answer_that_something_hangs_on_tells_moments_apart() -> None:
     begun: list[Entry] = [RunStarted(NOW), CautionsTaken(NOW), PutOff(NOW, "lamps")]
     down = [*begun, given("dim", "dimmer down"), given("lamps", "both lit")]
     back = [given("dim", "dimmer jammed"), given("knob", "both lit"), given("lamps", "both lit")]
-    again = [Reopened(NOW, "lamps"), Reopened(NOW, "knob"), given("lamps", "both lit")]
+    again: list[Entry] = [Reopened(NOW, "lamps"), Reopened(NOW, "knob"), given("lamps", "both lit")]
     progresses = [fold(plan, down), fold(plan, [*begun, *back, *again])]
     assert all("dim" in each.moved_since and "knob" not in each.answers for each in progresses)
     one, other = (roles_of(plan).kind(each, Owing()) for each in progresses)

@@ -16,8 +16,6 @@ if TYPE_CHECKING:  # what answers these questions is built on this module
     from runner.checklist.kind.numbered import Numbered
     from runner.checklist.kind.spin_up import SpinUp
 
-__all__ = ["SILENCE_SECONDS", "Body", "Check", "Condition", "Item", "Outcome", "Response", "Section"]
-
 SILENCE_SECONDS: Final = 30.0
 """After so long without an answer an item is asked once more, where its author says nothing else."""
 

@@ -18,7 +18,8 @@ from runner.core.record.entry import AnswerRecorded, DeclaredUnable, Entry, PutO
 from runner.core.record.fold import fold
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command
 
 Step = tuple[State, tuple[Effect, ...]]
 

@@ -10,7 +10,6 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any, Final
 
-from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import asked_item, carry_on
 from runner.core.plan import Plan
 from runner.core.record.danger_stop import after_entry, with_stop
@@ -51,6 +50,7 @@ from runner.core.record.once import hand_on
 from runner.core.record.progress import Position, Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.errors import RecordError
+from runner.language.catalogue import Outcome
 
 CLOCK_CHANGES: Final = (ClockAdvised, ClockLimitPassed, ClockEnded)
 """Entries that need a clock to be there."""
