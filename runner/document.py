@@ -173,8 +173,13 @@ def together(told: Sequence[FileError]) -> FileError:
 def nearest(words: str, known: Iterable[str], lead: str) -> str:
     """Advice for a word that is not known: the nearest known one, or after `lead` all of them."""
     choices = tuple(known)
-    near = difflib.get_close_matches(words, choices, n=1, cutoff=0.5)
-    return f'did you mean "{near[0]}"?' if near else f"{lead}: {', '.join(choices)}"
+    return nearest_one(words, choices) or f"{lead}: {', '.join(choices)}"
+
+
+def nearest_one(words: str, known: Iterable[str]) -> str:
+    """The same where there are too many to list: nothing when none is near."""
+    near = difflib.get_close_matches(words, tuple(known), n=1, cutoff=0.5)
+    return f'did you mean "{near[0]}"?' if near else ""
 
 
 def read_document(path: Path) -> Node:

@@ -13,7 +13,7 @@ from runner.command.drill_debrief_file import add_forms, write_forms
 from runner.command.figure import whole
 from runner.command.record_option import write_json
 from runner.command.run import add_answering
-from runner.document import nearest
+from runner.document import nearest_one
 from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.played.hidden import Hidden, hidden_faults_of
 from runner.drill.story.drill_level import LEVELS
@@ -144,7 +144,8 @@ def fault_named(words: str, airplane: Airplane) -> Hidden:
     if named:
         kinds = ", ".join(dict.fromkeys(str(each) for each in named))
         raise UsageError(f'"{words}" can be wrong in several ways; write one of: {kinds}')
-    raise UsageError(f'no fault "{words}"; {nearest(words, list(known), "known")}')
+    advice = nearest_one(words, known) or "`--faults` lists what there is"
+    raise UsageError(f'no fault "{words}"; {advice}')
 
 
 def _faults(parts: Parts, airplane: Airplane, arguments: argparse.Namespace, out: TextIO) -> int:

@@ -3,10 +3,11 @@
 import argparse
 import contextlib
 import json
+from collections import Counter
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import TextIO
+from typing import Final, TextIO
 
 from runner.airplane.load.airplane_load import load_airplane
 from runner.airplane.model.airplane import Airplane
@@ -28,6 +29,13 @@ from runner.language.likeness import pronounced
 from runner.session.data_file import find_airplane, find_check
 from runner.session.parts import read_airplane_of
 from runner.voice.ear.dictionary import dictionary_words
+
+COUNTED: Final = {
+    Grade.ERROR: ("error", "errors"),
+    Grade.WARNING: ("warning", "warnings"),
+    Grade.ADVICE: ("piece of advice", "pieces of advice"),
+}
+"""One of them, and any other number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,10 +123,8 @@ def _lines(report: LintReport) -> list[str]:
 
 
 def _closing(report: LintReport) -> str:
-    counts = ", ".join(
-        f"{sum(found.grade is grade for found in report.findings)} {grade.value}s" for grade in Grade
-    )
-    counts = counts.replace("advices", "pieces of advice")
+    found = Counter(each.grade for each in report.findings)
+    counts = ", ".join(f"{found[grade]} {COUNTED[grade][found[grade] != 1]}" for grade in Grade)
     if report.share is None:
         return f"{report.name}: {counts}"
     return f"{report.name}: {counts}; {report.share:.0%} of the reserve's loads and shed buses are shown"

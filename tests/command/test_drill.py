@@ -13,6 +13,7 @@ from runner.logbook.record.run_store import FILE as REAL
 MISTAKES: tuple[tuple[list[str], str], ...] = (
     (["merlow-reserve", "--fault", "left attitude giro: dead"], 'did you mean "left attitude gyro: dead"'),
     (["merlow-reserve", "--fault", "left attitude gyro"], "can be wrong in several ways"),
+    (["merlow-reserve", "--fault", "x"], 'no fault "x"; `--faults` lists what there is'),
     (["merlow-reserve", "--fault", "weather radar: dead"], "nobody could notice weather radar: dead"),
     (["merlow-reserve", "--level", "9"], "--level: 9 is out of range; write 1 to"),
     (["merlow-reserve", "--seed", "seven"], '--seed: "seven" is no whole number'),

@@ -22,6 +22,8 @@ from runner.checklist.format.phrase import phrase_of
 from runner.checklist.lint.shape import MOST_ITEMS
 
 TIRED = "The battery cannot carry this. Have it charged or changed."
+SOUNDS = {"selector": "S AH0 L EH1 K T ER0"}
+"""What every derived check answers with and no dictionary has, in ARPAbet."""
 REMARK = (
     "Derived from {name}.yaml. Read it against the flight manual, then make its words your own:",
     "challenges as the panel is labelled, answers as they are seen, a reason that teaches.",
@@ -39,6 +41,7 @@ def derive(airplane: Airplane, on: date | None = None, named_as: str = "") -> st
         "check": f"{airplane.title}: {airplane.selector.reserve}, before the first flight of the day",
         "airplane": named_as or airplane.name,
         "cautions": _cautions(panel),
+        "pronounce": SOUNDS,
     }
     return write_sheet((line.format(name=airplane.name) for line in REMARK), head, _parts(panel, day))
 

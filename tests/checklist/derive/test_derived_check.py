@@ -22,7 +22,10 @@ from runner.checklist.lint.clash import clashes
 from runner.checklist.lint.consistency import contradictions
 from runner.checklist.lint.coverage import coverage, duty_of
 from runner.checklist.lint.finding import Grade
+from runner.checklist.lint.wording_rule import judge_vocabulary
 from runner.language.catalogue import Unit
+from runner.language.digit import RADIO_PRONUNCIATIONS
+from runner.language.likeness import pronounced
 from runner.voice.ear.dictionary import dictionary_words
 from tests.checklist.shipped import shipped_airplane
 from tests.checklist.twisted import TWISTS, twisted_airplane
@@ -55,6 +58,14 @@ def test_it_loads_lints_clean_and_agrees_with_its_airplane(airplane: Airplane) -
     check = derived(airplane)
     findings = [*lint(check, lambda each: clashes(each, DICTIONARY)), *contradictions(check, airplane)]
     assert [str(finding) for finding in findings] == []
+
+
+def test_its_own_words_have_sounds() -> None:
+    """What it answers with is in a dictionary, or it says how to pronounce it; names are the author's."""
+    for stem in AIRPLANES:
+        check = derived(shipped_airplane(stem))
+        sounds = pronounced(DICTIONARY, RADIO_PRONUNCIATIONS, check.pronounce)
+        assert list(judge_vocabulary(check, sounds.__contains__)) == []
 
 
 def test_it_covers_the_whole_reserve(airplane: Airplane) -> None:
