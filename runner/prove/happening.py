@@ -87,8 +87,7 @@ def _clocks_due(progress: Progress, turn: int) -> Iterator[Happening]:
     for clock in progress.open_clocks:
         item, body = spin_up_of(progress, clock)
         for seconds, words in ((body.advise_seconds, "advise time"), (body.limit_seconds, "limit")):
-            fresh = SpinUpClock(clock.item, NOW - seconds)
-            due = _with_clock(progress, fresh)
+            due = _with_clock(progress, SpinUpClock(clock.item, NOW - seconds))
             yield Happening(f"({item.name} comes to its {words})", Ticked(NOW), due)
         past = SpinUpClock(clock.item, NOW - body.limit_seconds - 1, is_advised=True, is_limit_passed=True)
         late = _with_clock(progress, past)

@@ -17,7 +17,7 @@ if TYPE_CHECKING:  # what answers these questions is built on this module
     from runner.checklist.kind.spin_up import SpinUp
 
 SILENCE_SECONDS: Final = 30.0
-"""After so long without an answer an item is asked once more, where its author says nothing else."""
+"""After so long without an answer a question is asked once more, where an item's author says nothing else."""
 
 
 @dataclass(frozen=True, slots=True)
