@@ -10,10 +10,9 @@ from typing import Final, TextIO
 
 from runner.airplane.model.airplane import Airplane
 from runner.command.drill_debrief_file import add_forms, write_forms
-from runner.command.figure import whole
+from runner.command.figure import add_seed, seed_of, whole
 from runner.command.record_option import write_json
 from runner.command.run import add_answering
-from runner.command.seed import add_seed, seed_of
 from runner.document import nearest_one
 from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.played.hidden import Hidden, hidden_faults_of

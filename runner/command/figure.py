@@ -1,6 +1,7 @@
 """Figures on the command line: plain decimal numbers within bounds, never NaN, infinite or absurd."""
 
 import argparse
+import secrets
 from collections.abc import Callable
 from typing import Final
 
@@ -8,6 +9,7 @@ from runner.document import NUMBER
 
 MINUTES: Final = (0, 600)
 """Of a flight on its battery."""
+LARGEST_SEED: Final = 999_999
 
 
 def figure(low: float, high: float) -> Callable[[str], float]:
@@ -28,6 +30,16 @@ def whole(low: int, high: int) -> Callable[[str], int]:
         return int(_within(words, low, high))
 
     return read
+
+
+def add_seed(group: argparse._ActionsContainer, does: str) -> None:
+    """The seed of what a command invents; `does` is what the same one does, for its help."""
+    group.add_argument("--seed", type=whole(0, LARGEST_SEED), metavar="S", help=f"the same seed {does}")
+
+
+def seed_of(arguments: argparse.Namespace) -> int:
+    """The one that was given, or any."""
+    return secrets.randbelow(LARGEST_SEED + 1) if arguments.seed is None else int(arguments.seed)
 
 
 def _within(words: str, low: float, high: float) -> float:

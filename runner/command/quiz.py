@@ -12,9 +12,8 @@ from typing import Final, TextIO
 from runner.airplane.load.airplane_load import load_airplane
 from runner.airplane.model.airplane import Airplane
 from runner.command.answering import Answers, add_listening, answers_of, picked_number
-from runner.command.figure import whole
+from runner.command.figure import add_seed, seed_of, whole
 from runner.command.record_option import add_json, write_json
-from runner.command.seed import add_seed, seed_of
 from runner.drill.debrief.debrief_words import NO_TRAINING
 from runner.drill.due.practice import Practice, PracticeGrade, PracticeKind, Sitting
 from runner.drill.due.practised import practice_of_answer
