@@ -20,10 +20,11 @@ from rich.style import Style
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from runner.checklist.format.check import Item, Outcome  # noqa: E402 - the path comes first
+from runner.checklist.format.check import Item  # noqa: E402 - the path comes first
 from runner.core.event import Answered, Channel, PlaybackEnded, Started  # noqa: E402
 from runner.core.grid.machine import Machine  # noqa: E402
-from runner.language.meaning import Command, Meaning, Picked, Value, Word  # noqa: E402
+from runner.language.catalogue import Outcome, Word  # noqa: E402
+from runner.language.meaning import Command, Meaning, Picked, Value  # noqa: E402
 from runner.screen.build import build_view  # noqa: E402
 from runner.screen.full.screen_app import EyesoutApp  # noqa: E402
 from runner.screen.view import NoiseView, SoundView, View  # noqa: E402

@@ -8,7 +8,9 @@ import sys
 from dataclasses import dataclass, field
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parent.parent
+from tests.test_recipes import RECIPES, ROOT
+
+COPIED = ("runner", "checklists")
 SHARED = ("models", "demo")
 """Folders that no recipe changes."""
 COMMANDS = """
@@ -25,14 +27,6 @@ def done(*words):
 """Every command in one process, since most of a command's time is its start."""
 
 
-def recipe(what: str) -> str:
-    """The line of DEVELOPERS.md that says how to add it."""
-    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("## To add")[2]
-    found = re.search(rf"^- \*\*{re.escape(what)}\*\*: (.+)$", text, re.MULTILINE)
-    assert found is not None, f"DEVELOPERS.md does not say how to add {what}"
-    return found[1]
-
-
 @dataclass
 class Copy:
     """The tree in another folder."""
@@ -45,7 +39,7 @@ class Copy:
     def into(cls, folder: Path) -> "Copy":
         """A copy of all that runs; what was compiled comes along, so that it starts at once."""
         root = folder / "tree"
-        for name in ("runner", "checklists"):
+        for name in COPIED:
             shutil.copytree(ROOT / name, root / name, ignore=shutil.ignore_patterns("_data"))
         for name in SHARED:
             (root / name).symlink_to(ROOT / name, target_is_directory=True)
@@ -78,7 +72,7 @@ class Copy:
 
     def assert_follows(self, what: str, most: int) -> None:
         """Nothing was changed that the recipe does not name, and no more files than it may take."""
-        named = re.findall(r"`([\w/.]+/[\w.]+)`", recipe(what))
+        named = re.findall(r"`([\w/.]+/[\w.]+)`", RECIPES[what])
         others = {path for path in self.changed if path.removeprefix("runner/") not in named}
         assert not others, f"the recipe for {what} does not name {sorted(others)}"
         assert len(self.changed) <= most

@@ -14,6 +14,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from tests.checklist.test_schema import strings
+from tests.recipe_copy import COPIED, Copy
 from tests.test_recipes import RECIPES, ROOT
 
 HERE = ROOT / "tests" / "new_kind"
@@ -21,7 +22,6 @@ CHECK = HERE / "oxygen.yaml"
 KIND = Path("runner/checklist/kind/level.py")
 REGISTRY = Path("runner/checklist/kind/kinds.py")
 SCHEMA = Path("checklists/schema/check.schema.json")
-COPIED = ("runner", "checklists")
 
 
 def _add_to_registry(path: Path) -> None:
@@ -43,10 +43,7 @@ def _add_to_schema(path: Path) -> None:
 @pytest.fixture(scope="module")
 def tree(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A copy of the tree with one more kind of item."""
-    copy = tmp_path_factory.mktemp("tree")
-    for name in COPIED:
-        shutil.copytree(ROOT / name, copy / name, ignore=shutil.ignore_patterns("__pycache__", "_data"))
-    (copy / "models").symlink_to(ROOT / "models")
+    copy = Copy.into(tmp_path_factory.mktemp("kind")).root
     shutil.copy(HERE / "level.py", copy / KIND)
     _add_to_registry(copy / REGISTRY)
     _add_to_schema(copy / SCHEMA)
@@ -72,7 +69,8 @@ def flow(tree: Path, book: Path) -> dict[str, Any]:
 
 def _changed(tree: Path) -> set[Path]:
     """Files of the copy that the tree does not have, or has otherwise."""
-    files = {path.relative_to(tree) for name in COPIED for path in (tree / name).rglob("*") if path.is_file()}
+    found = (path for name in COPIED for path in (tree / name).rglob("*") if path.is_file())
+    files = {path.relative_to(tree) for path in found if "__pycache__" not in path.parts}
     return {
         file
         for file in files

@@ -135,7 +135,8 @@ from runner.core.event import Answered, Channel, DoorOpened, Started
 from runner.core.grid.drawing import render_table
 from runner.core.grid.machine import Machine
 from runner.core.record.fold import fold
-from runner.language.meaning import Command, Word
+from runner.language.meaning import Command
+from runner.language.catalogue import Word
 from runner.logbook.record.run_store import Logbook
 from runner.screen.build import build_view
 from runner.screen.plain.plain_view import plain_lines

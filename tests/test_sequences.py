@@ -12,10 +12,11 @@ from typing import Final
 
 import pytest
 
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.checklist.format.check_load import load_check
 from runner.checklist.kind.choice import Choice
 from runner.checklist.kind.reading import Reading
+from runner.language.catalogue import Outcome
 
 ROOT: Final = Path(__file__).resolve().parent.parent
 DOCUMENTS: Final = ("README.md", "DEVELOPERS.md")

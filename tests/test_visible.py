@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.cli import main
 from runner.core.record.entry import RunStarted
+from runner.language.catalogue import Outcome
 from runner.logbook.record.run_store import Logbook
 from runner.logbook.squawk.maintenance_record import Noted, Serviced, file_record
 from runner.report.draw.csv_text import csv_text

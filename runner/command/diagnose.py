@@ -5,11 +5,10 @@ from __future__ import annotations
 import argparse
 from typing import TextIO
 
-from runner.checklist.format.check import Outcome
 from runner.command.record_option import add_json, add_logbook, write_json
 from runner.core.record.answer_history import history_of
 from runner.errors import UsageError
-from runner.language.catalogue import STANDING_CAUTION
+from runner.language.catalogue import STANDING_CAUTION, Outcome
 from runner.logbook.list.run_list import find_run
 from runner.logbook.record.opening import open_shelf
 from runner.logbook.record.record import entries_in, read_whole, run_chain

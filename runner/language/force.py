@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from types import MappingProxyType
 
-from runner.language.catalogue import YIELDING, FlagEnd
-from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Value, Word
+from runner.language.catalogue import YIELDING, FlagEnd, Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Value
 from runner.language.spelling import normalise
 
 
@@ -30,14 +30,9 @@ def understand(text: str, phrases: InForce) -> Meaning | None:
     return phrases.meanings.get(normalise(text))
 
 
-def word_meanings(words: Iterable[Word] = tuple(Word)) -> Mapping[str, Meaning]:
-    """The phrases of the standard words."""
-    return _word_meanings(tuple(words))
-
-
 @lru_cache(maxsize=16)
-def _word_meanings(words: tuple[Word, ...]) -> Mapping[str, Meaning]:
-    """Few sets of words are ever in force, and each at every question."""
+def word_meanings(words: tuple[Word, ...] = tuple(Word)) -> Mapping[str, Meaning]:
+    """The phrases of the standard words; few sets of words are ever in force, and each at every question."""
     return MappingProxyType({phrase: Command(word) for word in words for phrase in word.phrases})
 
 

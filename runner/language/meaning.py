@@ -5,8 +5,6 @@ from decimal import Decimal
 
 from runner.language.catalogue import Word
 
-__all__ = ["Command", "Corrected", "Meaning", "Picked", "Pulled", "Stuck", "Value", "Word"]
-
 
 @dataclass(frozen=True, slots=True)
 class Command:

@@ -27,13 +27,13 @@ Bounds, so that the walk ends soon:
 from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.plan import Plan
 from runner.core.record.danger_stop import Stop
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
-from runner.language.meaning import Word
+from runner.language.catalogue import Outcome, Word
 from runner.prove.owing import Owing, returned_by
 
 MOST_PUT_OFF = 1
@@ -121,16 +121,19 @@ class Roles:
         )
 
     def _marks(self, progress: Progress) -> Iterator[Hashable]:
-        """Items that are open, with whether they were put off, and the answers that something hangs on."""
+        """Items that are open, with whether they were put off, and the answers that something hangs on.
+
+        An answer counts also while its item is open again for what was moved since.
+        """
         is_open = self.names - _settled(progress) - self.running(progress)
         waiting = self.plain.intersection(progress.put_off) & is_open
         yield len(waiting)
         for name in is_open - waiting:
-            yield name, name in progress.put_off
-        for name in self.deciding - is_open:
+            yield name, "open", name in progress.put_off
+        for name in self.deciding:
             answer = progress.answers.get(name)
             yield name, None if answer is None else answer.answer
-        for name in self.starting - self.deciding - is_open:
+        for name in self.starting - self.deciding:
             answer = progress.answers.get(name)
             yield name, answer is not None and answer.outcome is not Outcome.SQUAWK
 

@@ -15,12 +15,12 @@ another item hangs on, that gives a gyro power, that moves the selector, or that
 from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, field
 
-from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import is_barrier, item_in_force, state_of
 from runner.core.event import Answered
 from runner.core.record.entry import ConfirmationAsked, Entry, Stopped
 from runner.core.record.progress import Progress
-from runner.language.meaning import Command, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command
 from runner.prove.alike import Roles
 from runner.prove.happening import Happening
 

@@ -10,7 +10,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
-from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import carry_on, spin_up_of, state_of
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.event import Answered, Channel, Event, NoteEnded, Ticked
@@ -18,6 +17,7 @@ from runner.core.plan import Plan
 from runner.core.record.progress import Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 from runner.language.force import InForce
 from runner.language.meaning import Corrected, Meaning, Stuck, Value
 
@@ -87,8 +87,7 @@ def _clocks_due(progress: Progress, turn: int) -> Iterator[Happening]:
     for clock in progress.open_clocks:
         item, body = spin_up_of(progress, clock)
         for seconds, words in ((body.advise_seconds, "advise time"), (body.limit_seconds, "limit")):
-            fresh = SpinUpClock(clock.item, NOW - seconds)
-            due = _with_clock(progress, fresh)
+            due = _with_clock(progress, SpinUpClock(clock.item, NOW - seconds))
             yield Happening(f"({item.name} comes to its {words})", Ticked(NOW), due)
         past = SpinUpClock(clock.item, NOW - body.limit_seconds - 1, is_advised=True, is_limit_passed=True)
         late = _with_clock(progress, past)

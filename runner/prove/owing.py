@@ -9,13 +9,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from runner.checklist.format.check import Item
+from runner.checklist.format.mark import SELECTOR
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.plan import Plan
 from runner.core.record.entry import AnswerRecorded, Entry, Reopened, Stopped, StopWithdrawn
 from runner.core.record.progress import Progress
 from runner.core.state import State
 
-SELECTOR = "selector"
 ASKS_AN_ITEM = frozenset({State.ASKING, State.RESTORING})
 
 

@@ -11,11 +11,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
 from runner.core.record.entry import AbandonStarted, AnswerRecorded, ClockEnded, DeclaredUnable, Stopped
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 from runner.prove.alike import MOST_PUT_OFF
 from runner.prove.walk import Walk, walk
 

@@ -18,7 +18,6 @@ from collections.abc import Hashable, Iterator
 from copy import copy
 from dataclasses import dataclass, field
 
-from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import item_in_force, state_of
 from runner.core.effect import Append
 from runner.core.event import Answered, Channel, Event, Started
@@ -27,18 +26,18 @@ from runner.core.plan import Plan
 from runner.core.record.entry import AnswerRecorded, Entry
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command
 from runner.prove.alike import MOST_PUT_OFF, Roles, is_behind, roles_of
 from runner.prove.glance import Glances, passing, word_of
 from runner.prove.happening import NOW, Happening, ProofWorld
 from runner.prove.owing import Owing
 
-DENIALS = (Command(Word.NEGATIVE), Command(Word.DISREGARD))
+DENIALS = frozenset({Word.NEGATIVE, Word.DISREGARD})
 """Words that take back what was just read back."""
 KEEPING_THE_LAST = frozenset({Word.CORRECTION, Word.PUT_OFF, Word.ABANDON})
 """What may lead twins to different kinds: a correction, and what leaves the last thing done as it was."""
 RESUMED = "(the program stops and the run is resumed)"
-
 
 Seen = dict[frozenset[str], int]
 """The points of one kind, by the clocks that run."""
@@ -249,11 +248,11 @@ class _Walker:
 
     def _is_beyond(self, happening: Happening, machine: Machine) -> bool:
         """Beyond the bounds of the walk (`alike.py`)."""
-        meaning = happening.event.meaning if isinstance(happening.event, Answered) else None
-        if meaning == Command(Word.PUT_OFF):
+        word = word_of(happening)
+        if word is Word.PUT_OFF:
             return len(happening.progress.put_off) >= self.put_off
-        if word_of(happening) in (Word.STANDBY, Word.NOTE) and happening.progress.pending is not None:
+        if word in (Word.STANDBY, Word.NOTE) and happening.progress.pending is not None:
             return not happening.progress.pending.item
         is_dropping = state_of(happening.progress) is State.CONFIRMING
-        is_correcting = meaning == Command(Word.CORRECTION) or (machine.reads_back and meaning in DENIALS)
+        is_correcting = word is Word.CORRECTION or (machine.reads_back and word in DENIALS)
         return bool(is_correcting) and not is_dropping and is_behind(happening.progress)

@@ -1,6 +1,6 @@
 """A report as one HTML file: for a screen, light or dark, and for one or two sheets of paper."""
 
-from runner.checklist.format.check import Outcome
+from runner.language.catalogue import Outcome
 from runner.report.draw.page_frame import render
 from runner.report.fleet.airplane_report import FleetReport
 from runner.report.fleet.airplane_sheet import COUNTING, NO_SQUAWK, airplanes_table, squawks_table

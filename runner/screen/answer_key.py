@@ -8,10 +8,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final
 
-from runner.checklist.format.check import Outcome, Response
+from runner.checklist.format.check import Response
 from runner.checklist.format.phrase import phrase_of
 from runner.core.ask.outlook import Possible
-from runner.language.meaning import Command, Stuck, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command, Stuck
 from runner.screen.view import AnswerView
 
 CONTINUE: Final = AnswerView("c", Word.CONTINUE.value, Command(Word.CONTINUE))

@@ -17,8 +17,8 @@ from runner.core.record.entry import ClockEnded
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import summarise
 from runner.core.state import FINAL, State
-from runner.language.catalogue import Outcome
-from runner.language.meaning import Command, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command
 from runner.screen.answer_key import ABANDON, AFFIRM, CONTINUE, GO_ON, NEGATIVE, keyed
 from runner.screen.view import (
     AnswerView,

@@ -6,7 +6,8 @@ from types import MappingProxyType
 from typing import Final
 
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Meaning, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Meaning, Value
 from runner.screen.view import AnswerView, Gauge, View
 
 

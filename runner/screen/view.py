@@ -4,10 +4,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from runner.checklist.format.check import Outcome
 from runner.core.event import Channel
 from runner.core.state import State
-from runner.language.meaning import Meaning, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Meaning
 from runner.screen.drill_view import DrillView
 
 

@@ -3,10 +3,9 @@
 from types import MappingProxyType
 from typing import Final
 
-from runner.checklist.format.check import Outcome
 from runner.core.event import Channel
 from runner.core.state import FINAL, State
-from runner.language.catalogue import SHORT_ADVISORY, SHOWN_ADVISORY, Noun
+from runner.language.catalogue import SHORT_ADVISORY, SHOWN_ADVISORY, Noun, Outcome
 from runner.screen.drill_view import DrillView
 from runner.screen.keys import WORD_KEYS, may_leave
 from runner.screen.view import AnswerView, ClockView, View

@@ -18,7 +18,7 @@ import pytest
 import yaml
 
 from runner import document
-from runner.checklist.format.check import Body, Check, Condition, Item, Outcome, Response, Section
+from runner.checklist.format.check import Body, Check, Condition, Item, Response, Section
 from runner.checklist.format.check_load import load_check, parse_check
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.call import Call
@@ -33,7 +33,8 @@ from runner.core.grid.machine import Machine
 from runner.core.plan import Plan
 from runner.core.state import FINAL
 from runner.errors import Place
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command, Meaning, Picked, Pulled
 from runner.logbook.record.header import read_header
 from runner.logbook.record.run_store import Logbook
 from runner.place import data_folder

@@ -20,7 +20,7 @@ from runner.core.effect import Say
 from runner.core.plan import Plan
 from runner.core.state import FINAL
 from runner.language.breath import LONGEST_SECONDS, PAUSE_SECONDS, get_sentences, spoken_seconds
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from runner.place import data_folder
 from runner.session.live.prompt_mouth import Mouth, make_mouth
 from runner.session.parts import assemble, load_parts

@@ -9,7 +9,6 @@ import pytest
 import yaml
 from jsonschema import Draft202012Validator
 
-from runner.checklist.format.check import Outcome
 from runner.checklist.format.check_load import CHECK_OPTIONAL, CHECK_REQUIRED, SECTION_KEYS
 from runner.checklist.format.item import ITEM_OPTIONAL, ITEM_REQUIRED
 from runner.checklist.format.named_answer import ANSWER_KEYS
@@ -20,7 +19,7 @@ from runner.checklist.kind.kinds import KINDS
 from runner.checklist.kind.partial import PARTIAL_KEYS
 from runner.checklist.kind.reading import READING_OPTIONAL, READING_REQUIRED
 from runner.checklist.kind.spin_up import SPIN_UP_OPTIONAL, SPIN_UP_REQUIRED
-from runner.language.catalogue import Unit
+from runner.language.catalogue import Outcome, Unit
 from tests.checklist.shipped import CHECKS, FOLDER
 
 SCHEMA: dict[str, Any] = json.loads((FOLDER / "schema" / "check.schema.json").read_text(encoding="utf-8"))

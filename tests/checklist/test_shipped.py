@@ -7,7 +7,7 @@ import pytest
 
 from runner.airplane.load.airplane_load import load_airplane
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.checklist.format.check_load import load_check
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.call import Call
@@ -20,7 +20,7 @@ from runner.checklist.kind.spin_up import SpinUp
 from runner.checklist.lint.check_lint import lint
 from runner.checklist.lint.clash import clashes
 from runner.checklist.lint.consistency import contradictions
-from runner.language.catalogue import Unit
+from runner.language.catalogue import Outcome, Unit
 from runner.language.likeness import pronounced
 from runner.voice.ear.dictionary import dictionary_words
 from tests.checklist.shipped import CHECKS, FOLDER, RESERVE_CHECKS

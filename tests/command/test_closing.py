@@ -4,12 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.command.closing import finding_lines, value_of
 from runner.core.answer_origin import Reception
 from runner.core.record.entry import AnswerRecorded, ClockEnded
 from runner.core.record.run_summary import Summary, summarise
-from runner.language.meaning import Word
+from runner.language.catalogue import Outcome, Word
 from runner.session.parts import Parts, load_parts
 from tests.core import danger
 from tests.core.sample import Run, completed

@@ -3,13 +3,12 @@
 from dataclasses import replace
 from decimal import Decimal
 
-from runner.checklist.format.check import Check, Item, Outcome, Section
+from runner.checklist.format.check import Check, Item, Section
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.named_state import NamedState
 from runner.checklist.kind.reading import Reading
 from runner.core.plan import Plan
-from runner.language.catalogue import Unit
-from runner.language.meaning import Word
+from runner.language.catalogue import Outcome, Unit, Word
 from tests.core.sample import CALL, RESTORE, Run, band, gyro, item, response
 
 VOLTS = Reading(

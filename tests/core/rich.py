@@ -5,7 +5,7 @@ from dataclasses import replace
 from decimal import Decimal
 from random import Random
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.named_state import NamedState
 from runner.core.ask.phrases_now import phrases_in_force
@@ -16,6 +16,7 @@ from runner.core.plan import Plan
 from runner.core.record.entry import Entry
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
+from runner.language.catalogue import Outcome
 from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Stuck, Value
 from tests.core.danger import VOLTS
 from tests.core.sample import RESTORE, gyro, item, plan_of, response

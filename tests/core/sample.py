@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from pathlib import Path
 
-from runner.checklist.format.check import Body, Check, Condition, Item, Outcome, Response, Section
+from runner.checklist.format.check import Body, Check, Condition, Item, Response, Section
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.call import Call
 from runner.checklist.kind.choice import Choice
@@ -37,8 +37,8 @@ from runner.core.record.progress import Progress
 from runner.core.state import FINAL
 from runner.core.state import State as RunState
 from runner.errors import Place
-from runner.language.catalogue import Unit
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
+from runner.language.catalogue import Outcome, Unit, Word
+from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value
 
 PLACE = Place(Path("sample.yaml"), 1, 1)
 

@@ -9,7 +9,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from runner.checklist.format.check import Body, Condition, Item, Outcome
+from runner.checklist.format.check import Body, Condition, Item
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.choice import Choice
 from runner.checklist.kind.dead import Dead
@@ -45,7 +45,8 @@ from runner.core.record.fold import fold
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL
 from runner.core.state import State as RunState
-from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Stuck, Value, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Stuck, Value
 from tests.core import danger
 from tests.core.sample import (
     PLAN,

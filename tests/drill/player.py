@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.dead import Dead
 from runner.checklist.kind.reading import Reading
@@ -27,7 +27,8 @@ from runner.drill.judged.judgement import CLEARED_SECONDS, Judgement, judge
 from runner.drill.played.drill_panel import DrillPanel
 from runner.drill.played.played_airplane import PlayedAirplane, switches_of
 from runner.drill.story.drill_story import DrillStory
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Value
 
 START = 1_790_000_000.0
 THINK = 2.0

@@ -3,7 +3,7 @@
 from decimal import Decimal
 from pathlib import Path
 
-from runner.checklist.format.check import Check, Item, Outcome, Response, Section
+from runner.checklist.format.check import Check, Item, Response, Section
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.call import Call
 from runner.checklist.kind.choice import Choice
@@ -12,7 +12,7 @@ from runner.checklist.kind.numbered import Band
 from runner.checklist.kind.reading import Reading
 from runner.checklist.kind.spin_up import SpinUp
 from runner.errors import Place
-from runner.language.catalogue import Unit
+from runner.language.catalogue import Outcome, Unit
 
 PLACE = Place(Path("sample.yaml"), 1, 1)
 

@@ -2,9 +2,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from runner.language.catalogue import Word
 from runner.language.digit import RADIO_PRONUNCIATIONS
 from runner.language.likeness import TOO_ALIKE, Pronunciations, likeness, pronounced
-from runner.language.meaning import Word
 from runner.voice.ear.dictionary import dictionary_words
 
 phrase = st.lists(st.text("abcdeilorst", min_size=1, max_size=5), min_size=1, max_size=3).map(" ".join)

@@ -3,8 +3,9 @@ from decimal import Decimal
 import pytest
 
 from runner.checklist.kind.item_phrases import phrases_of
+from runner.language.catalogue import Word
 from runner.language.force import understand
-from runner.language.meaning import Command, Picked, Pulled, Value, Word
+from runner.language.meaning import Command, Picked, Pulled, Value
 from tests.language.sample import LAMPS, LEFT, VOLTS
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.

@@ -20,7 +20,8 @@ from runner.core.event import Answered, Channel, Event, Misheard, PlaybackEnded
 from runner.core.grid.machine import Machine
 from runner.core.record.entry import Entry
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Meaning, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Meaning, Value
 from runner.session.engine import BUILTIN
 from runner.session.live.equipment import Ends, EquipmentChoice, open_equipment
 from runner.session.live.live_room import LiveRoom, run_live

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import (
     AnswerRecorded,
@@ -16,6 +15,7 @@ from runner.core.record.entry import (
     RunCompleted,
     RunStarted,
 )
+from runner.language.catalogue import Outcome
 from runner.logbook.record.run_store import Logbook, RunHandle
 
 STARTED_AT = 1_764_062_400.0  # 2025-11-25 09:20 UTC

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, ClassVar, Self
 
-from runner.checklist.format.check import Outcome
 from runner.checklist.format.scope import Scope
 from runner.checklist.kind.numbered import Band, Numbered
 from runner.document import Node
-from runner.language.catalogue import Unit
+from runner.language.catalogue import Outcome, Unit
 
 FULL = Band(Decimal(0), Decimal(100))
 

@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from runner.checklist.format.check import Outcome
 from runner.core.effect import Append, Effect
 from runner.core.event import Event
 from runner.core.grid.machine import Machine
@@ -23,6 +22,7 @@ from runner.core.record.entry import (
 )
 from runner.core.record.progress import Progress
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 from runner.prove.happening import NOW
 
 Fault = Callable[[Progress], Progress]

@@ -4,7 +4,7 @@ from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
-from runner.checklist.format.check import Body, Check, Item, Outcome, Response, Section
+from runner.checklist.format.check import Body, Check, Item, Response, Section
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.call import Call
 from runner.checklist.kind.named_state import NamedState
@@ -13,7 +13,7 @@ from runner.checklist.kind.reading import Reading
 from runner.checklist.kind.spin_up import SpinUp
 from runner.core.plan import Plan
 from runner.errors import Place
-from runner.language.catalogue import Unit
+from runner.language.catalogue import Outcome, Unit
 
 PLACE = Place(Path("small.yaml"), 1, 1)
 VOLTS = Reading(

@@ -6,15 +6,31 @@ from dataclasses import replace
 import networkx as nx
 import pytest
 
+from runner.checklist.format.check import Condition
+from runner.checklist.kind.action import Action
+from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.plan import Plan
+from runner.core.record.entry import AnswerRecorded, CautionsTaken, Entry, PutOff, Reopened, RunStarted
+from runner.core.record.fold import fold
 from runner.core.state import State
+from runner.language.catalogue import Outcome
+from runner.prove.alike import roles_of
+from runner.prove.happening import NOW
+from runner.prove.owing import Owing
 from runner.prove.proof import Proof, prove
 from runner.prove.walk import walk
 from tests.prove.faulty import MACHINES
-from tests.prove.small import ALL, BACK, CALL, DIM, GYRO, LAMPS, PEOPLE, RESERVE, plan_of
+from tests.prove.small import ALL, BACK, CALL, DIM, GYRO, LAMPS, PEOPLE, RESERVE, answer, item, plan_of
 
 SHORT = plan_of(PEOPLE, RESERVE, GYRO, replace(LAMPS, critical=False), DIM, BACK, CALL)
 """With an item that moves something and may be put off."""
+
+
+def given(name: str, label: str) -> AnswerRecorded:
+    """A named answer on record."""
+    outcome = Outcome.SQUAWK if label == "dimmer jammed" else Outcome.PASS
+    origin = AnswerOrigin(NOW, 2.0, is_hasty=False, reception=Reception(label, 1.0, "keys"))
+    return AnswerRecorded(NOW, name, label, "", outcome, origin)
 
 
 def messages(proof: Proof) -> set[str]:
@@ -82,3 +98,22 @@ def test_every_state_is_met_by_the_short_walk() -> None:
     """All but the one before the start."""
     walked = walk(plan_of(*ALL))
     assert {walked.state(number) for number in range(len(walked.points))} == set(State) - {State.READY}
+
+
+def test_a_stale_answer_that_something_hangs_on_tells_moments_apart() -> None:
+    """Lamps are put off and come back behind the return of what they move, which is open again then.
+
+    Its old answer still decides what is asked while the return is put off.
+    """
+    jammed = Action((answer("dimmer down"), answer("dimmer jammed", Outcome.SQUAWK)))
+    dim = replace(DIM, body=jammed, critical=False)
+    knob = replace(item("knob", LAMPS.body), when=Condition("dim", ("dimmer jammed",)))
+    plan = plan_of(replace(LAMPS, critical=False), dim, knob, CALL)
+    begun: list[Entry] = [RunStarted(NOW), CautionsTaken(NOW), PutOff(NOW, "lamps")]
+    down = [*begun, given("dim", "dimmer down"), given("lamps", "both lit")]
+    back = [given("dim", "dimmer jammed"), given("knob", "both lit"), given("lamps", "both lit")]
+    again: list[Entry] = [Reopened(NOW, "lamps"), Reopened(NOW, "knob"), given("lamps", "both lit")]
+    progresses = [fold(plan, down), fold(plan, [*begun, *back, *again])]
+    assert all("dim" in each.moved_since and "knob" not in each.answers for each in progresses)
+    one, other = (roles_of(plan).kind(each, Owing()) for each in progresses)
+    assert one != other

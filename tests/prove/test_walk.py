@@ -3,10 +3,10 @@
 import networkx as nx
 import pytest
 
+from runner.checklist.format.mark import SELECTOR
 from runner.core.grid.machine import Machine
 from runner.core.record.entry import AnswerRecorded, Stopped
 from runner.core.state import FINAL, State
-from runner.prove.owing import SELECTOR
 from runner.prove.walk import RESUMED, Walk, walk
 from tests.prove.small import ALL, plan_of
 

@@ -8,7 +8,7 @@ from datetime import timedelta, timezone
 from functools import partial
 from pathlib import Path
 
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.checklist.kind.reading import Reading
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import (
@@ -31,6 +31,7 @@ from runner.core.record.entry import (
     RunCompleted,
     RunStarted,
 )
+from runner.language.catalogue import Outcome
 from runner.logbook.carry.run_export import KeptFiles
 from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
 from runner.logbook.record.clip_file import keep_clip

@@ -6,7 +6,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from runner.checklist.format.check import Outcome
+from runner.language.catalogue import Outcome
 from runner.report.draw.scale import Scale, round_numbers, scale_over
 from runner.report.run.run_item import SpinUpTime
 from runner.report.run.spin_up_chart import LABEL, RIGHT, spin_up_chart, spin_up_words

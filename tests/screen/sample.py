@@ -4,10 +4,10 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from runner.checklist.format.check import Outcome
 from runner.core.event import Channel
 from runner.core.state import State
-from runner.language.meaning import Command, Picked, Pulled, Stuck, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command, Picked, Pulled, Stuck
 from runner.screen.view import (
     AnswerView,
     BatteryView,

@@ -1,7 +1,8 @@
 """Which key gives which answer."""
 
-from runner.checklist.format.check import Outcome, Response
+from runner.checklist.format.check import Response
 from runner.core.ask.outlook import Possible
+from runner.language.catalogue import Outcome
 from runner.language.meaning import Picked, Pulled, Stuck
 from runner.screen.answer_key import AFFIRM, CONTINUE, NEGATIVE, keyed
 from runner.screen.keys import WORD_KEYS

@@ -8,7 +8,8 @@ import pytest
 from runner.checklist.format.key import with_keys
 from runner.core.event import Answered, Channel, MicLost
 from runner.core.state import State
-from runner.language.meaning import Picked, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Picked
 from runner.screen.build import build_view
 from runner.screen.keys import KeyedAnswer, Typed, key_to_intent
 from runner.screen.view import ClockState, HeardVerdict, SoundView, View

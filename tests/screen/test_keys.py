@@ -5,7 +5,8 @@ from decimal import Decimal
 
 import pytest
 
-from runner.language.meaning import Command, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Value
 from runner.screen.keys import (
     WORD_KEYS,
     Helped,

@@ -5,12 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.checklist.kind.reading import Reading
 from runner.checklist.kind.spin_up import SpinUp
 from runner.core.event import Answered, Channel, PlaybackEnded, Started
 from runner.core.grid.machine import Machine
 from runner.core.state import FINAL, State
+from runner.language.catalogue import Outcome
 from runner.screen.build import build_view
 from runner.screen.keys import EXPECTED_KEY, KeyedAnswer, enter_number, key_to_intent
 from runner.screen.view import SoundView, View

@@ -11,7 +11,8 @@ from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.event import Channel
 from runner.core.grid.machine import Machine
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Meaning, Picked, Pulled
 from runner.session.live.live_room import LiveRoom
 from runner.voice.port import Block
 from tests.core.sample import meaning_by_the_book

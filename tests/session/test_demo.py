@@ -6,13 +6,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.command.pilot import PilotResult, PilotRun, run_pilot
 from runner.core.event import Answered, Misheard
 from runner.core.grid.machine import Machine
 from runner.core.record.entry import AnswerRecorded
 from runner.core.record.run_summary import summarise
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 from runner.language.number import readback
 from runner.language.spelling import normalise
 from runner.logbook.proof.audit import audit_folder

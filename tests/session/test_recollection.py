@@ -2,9 +2,9 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.plan import Plan
 from runner.core.record.entry import Entry, RunStarted
+from runner.language.catalogue import Outcome
 from runner.logbook.record.run_store import Logbook
 from runner.logbook.squawk.maintenance_record import Closed, Deferred, Remark, file_record
 from runner.session.recollection import recall

@@ -16,10 +16,8 @@ if TYPE_CHECKING:  # what answers these questions is built on this module
     from runner.checklist.kind.numbered import Numbered
     from runner.checklist.kind.spin_up import SpinUp
 
-__all__ = ["SILENCE_SECONDS", "Body", "Check", "Condition", "Item", "Outcome", "Response", "Section"]
-
 SILENCE_SECONDS: Final = 30.0
-"""After so long without an answer an item is asked once more, where its author says nothing else."""
+"""After so long without an answer a question is asked once more, where an item's author says nothing else."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from string import ascii_lowercase
 
-from runner.checklist.format.check import Body, Item, Outcome, Response
+from runner.checklist.format.check import Body, Item, Response
 from runner.errors import FileError
+from runner.language.catalogue import Outcome
 
 WORD_LETTERS = frozenset("acn")
 """Affirm, continue and negative, while a question waits; clocks do without them, since they run on then."""

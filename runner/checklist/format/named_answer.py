@@ -7,9 +7,10 @@
 from collections.abc import Iterator, Mapping
 from typing import Final
 
-from runner.checklist.format.check import Outcome, Response
+from runner.checklist.format.check import Response
 from runner.checklist.format.phrase import read_phrase, read_phrases
 from runner.document import Node
+from runner.language.catalogue import Outcome
 
 ANSWER_KEYS = ("means", "say", "key")
 SPACE: Final = " "

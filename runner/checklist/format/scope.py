@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from runner.checklist.format.check import Condition, Item, Outcome
+from runner.checklist.format.check import Condition, Item
 from runner.document import Node, nearest
+from runner.language.catalogue import Outcome
 
 CONDITION_KEYS = ("item", "answer")
 

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from typing import ClassVar, Self
 
-from runner.checklist.format.check import Outcome
 from runner.checklist.format.named_answer import read_responses
 from runner.checklist.format.scope import Scope
 from runner.checklist.kind.named import Named
 from runner.document import Node
+from runner.language.catalogue import Outcome
 
 
 @dataclass(frozen=True, slots=True)

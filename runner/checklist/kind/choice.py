@@ -3,10 +3,10 @@
 from dataclasses import dataclass
 from typing import ClassVar, Self
 
-from runner.checklist.format.check import Outcome
 from runner.checklist.format.scope import Scope
 from runner.checklist.kind.named import Named, need
 from runner.document import Node
+from runner.language.catalogue import Outcome
 
 
 @dataclass(frozen=True, slots=True)

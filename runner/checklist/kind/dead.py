@@ -4,11 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar, Final, Self
 
-from runner.checklist.format.check import Outcome, Response
+from runner.checklist.format.check import Response
 from runner.checklist.format.named_answer import read_names
 from runner.checklist.format.scope import Scope
 from runner.checklist.kind.named import Named, need
 from runner.document import Node
+from runner.language.catalogue import Outcome
 
 DEAD_KEYS: Final = (("loads", "on"), ("answers",))
 NOTHING: Final = "nothing"

@@ -5,8 +5,9 @@ from functools import lru_cache
 from types import MappingProxyType
 
 from runner.checklist.format.check import Item
+from runner.language.catalogue import Word
 from runner.language.force import InForce, contradiction, may_take, merged, word_meanings
-from runner.language.meaning import Corrected, Meaning, Picked, Value, Word
+from runner.language.meaning import Corrected, Meaning, Picked, Value
 
 
 @lru_cache(maxsize=256)

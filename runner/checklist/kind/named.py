@@ -4,11 +4,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import ClassVar, Self
 
-from runner.checklist.format.check import Body, Outcome, Response
+from runner.checklist.format.check import Body, Response
 from runner.checklist.format.named_answer import read_responses
 from runner.checklist.format.scope import Scope
 from runner.document import Node
-from runner.language.catalogue import YIELDING
+from runner.language.catalogue import YIELDING, Outcome
 from runner.language.force import normal_phrase
 from runner.language.meaning import Meaning, Picked
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Self
 
-from runner.checklist.format.check import Body, Outcome
-from runner.language.catalogue import Unit
+from runner.checklist.format.check import Body
+from runner.language.catalogue import Outcome, Unit
 from runner.language.meaning import Meaning, Value
 from runner.language.number import readback, value_phrases, values
 

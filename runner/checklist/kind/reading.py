@@ -6,11 +6,10 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any, ClassVar, Final, Self
 
-from runner.checklist.format.check import Outcome
 from runner.checklist.format.scope import Scope
 from runner.checklist.kind.numbered import Band, Numbered
 from runner.document import NUMBER, Node
-from runner.language.catalogue import Unit
+from runner.language.catalogue import Outcome, Unit
 
 READING_REQUIRED = ("unit", "resolution", "pass")
 READING_OPTIONAL = ("caution", "plausible", "stop")

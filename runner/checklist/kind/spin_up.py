@@ -5,12 +5,12 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import Any, ClassVar, Final, Self
 
-from runner.checklist.format.check import Body, Outcome, Response
+from runner.checklist.format.check import Body, Response
 from runner.checklist.format.duration import read_seconds
 from runner.checklist.format.phrase import phrase_of, read_phrases
 from runner.checklist.format.scope import Scope
 from runner.document import Node
-from runner.language.catalogue import FlagEnd, Unit
+from runner.language.catalogue import FlagEnd, Outcome, Unit
 from runner.language.force import normal_phrase
 from runner.language.meaning import Meaning, Pulled, Stuck
 from runner.language.number import spoken_seconds

@@ -2,8 +2,9 @@
 
 from collections.abc import Callable, Iterator
 
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.checklist.lint.finding import Finding, Grade, found
+from runner.language.catalogue import Outcome
 
 GENERIC = frozenset(
     (

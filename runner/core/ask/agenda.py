@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.checklist.kind.numbered import Numbered
 from runner.checklist.kind.spin_up import SpinUp
 from runner.core.record.entry import AnswerRecorded, ClockStarted, Entry, RunAbandoned, RunCompleted
@@ -19,6 +19,7 @@ from runner.core.record.once import hand_on, once
 from runner.core.record.progress import Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 
 
 @dataclass(frozen=True, slots=True)

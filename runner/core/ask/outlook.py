@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Item, Outcome, Response, Section
+from runner.checklist.format.check import Item, Response, Section
 from runner.checklist.kind.numbered import Numbered
 from runner.checklist.kind.spin_up import SpinUp
 from runner.core.ask import prompt
@@ -15,6 +15,7 @@ from runner.core.record.danger_stop import Stop
 from runner.core.record.progress import Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 from runner.language.force import InForce
 from runner.language.meaning import Corrected, Meaning, Picked, Pulled, Stuck
 

@@ -4,16 +4,15 @@ from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.core.ask.agenda import item_at_hand, item_in_force, number_of, state_of, unreturned
 from runner.core.record.entry import AnswerRecorded, ClockEnded, ConfirmationAsked, Stopped
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import summarise
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import State
-from runner.language.catalogue import SPOKEN_ADVISORY, Noun, Unit
+from runner.language.catalogue import SPOKEN_ADVISORY, Noun, Outcome, Unit, Word
 from runner.language.digit import spell
-from runner.language.meaning import Word
 from runner.language.number import readback, spoken_seconds
 
 KEYS: Final = "Use the keys, or say again"

@@ -4,7 +4,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.ask import prompt
 from runner.core.ask.agenda import item_at_hand, number_of, state_of
@@ -13,6 +13,7 @@ from runner.core.event import Answered
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.record.entry import AnswerRecorded, ConfirmationAsked, Stopped
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 from runner.language.meaning import Corrected, Picked, Value
 
 LOOK_SECONDS: Final = 1.0

@@ -4,13 +4,12 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import Final
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.core.ask import prompt
 from runner.core.plan import Plan
 from runner.core.state import State
 from runner.language.breath import Passage
-from runner.language.catalogue import SPOKEN_ADVISORY
-from runner.language.meaning import Word
+from runner.language.catalogue import SPOKEN_ADVISORY, Outcome, Word
 from runner.language.number import spoken_seconds
 
 FIXED: Final = (

@@ -18,7 +18,8 @@ from runner.core.record.entry import AnswerRecorded, DeclaredUnable, Entry, PutO
 from runner.core.record.fold import fold
 from runner.core.record.progress import Progress
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command
 
 Step = tuple[State, tuple[Effect, ...]]
 
@@ -92,7 +93,7 @@ class Machine:
         """The state after the event, and what is to be done, in order; no effects when it changes nothing."""
         state = self.state
         self._note_playback(event)
-        moment = Moment(self.progress, state, self._turn, self._before, self._misses)
+        moment = self._moment()
         reply, cell = table.step(moment, event)
         self._note_hearing(event, reply)
         if reply is None:
@@ -109,10 +110,11 @@ class Machine:
     def may_act(self, word: Word, at: float) -> bool:
         """Whether something would come of this word, were it said at `at`; nothing changes by asking."""
         answer = Answered(at, self.turn, Command(word), word.value, 1.0, at, Channel.KEYS)
-        reply, _ = table.step(
-            Moment(self.progress, self.state, self._turn, self._before, self._misses), answer
-        )
+        reply, _ = table.step(self._moment(), answer)
         return reply is not None and not (reply.is_refusal or reply.is_miss)
+
+    def _moment(self) -> Moment:
+        return Moment(self.progress, self.state, self._turn, self._before, self._misses)
 
     def _note_playback(self, event: Event) -> None:
         """An alert has been heard when the prompt that holds it came to its end uncut."""

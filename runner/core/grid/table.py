@@ -41,7 +41,8 @@ from runner.core.grid.grid_cell import (
 )
 from runner.core.grid.grid_reply import Moment, Reply
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Corrected, Picked, Pulled, Stuck, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Corrected, Picked, Pulled, Stuck, Value
 
 SAME, WHAT_WAS_ASKED, NEXT = Relative.SAME, Relative.WHAT_WAS_ASKED, Relative.NEXT
 READY, BRIEFING, ASKING, CONFIRMING = State.READY, State.BRIEFING, State.ASKING, State.CONFIRMING

@@ -27,7 +27,7 @@ from runner.core.record.entry import (
     StopRetried,
     StopSquawked,
 )
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 
 WAY: Final = " > "
 """Stands between the parts of a current's way in a written reason; no voice can say it."""

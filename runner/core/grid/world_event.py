@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from runner.checklist.format.check import SILENCE_SECONDS
 from runner.core.ask import prompt
 from runner.core.ask.agenda import item_at_hand, item_in_force, spin_up_of
 from runner.core.ask.alert import late_clocks
@@ -23,9 +24,6 @@ from runner.core.record.spin_up_clock import due_entries
 
 MISSES_BEFORE_KEYS = 2
 """Failures in a row after which the keys are offered."""
-
-SILENCE_SECONDS = 30.0
-"""After so long a question that is about no item is asked once more."""
 
 
 def tick(moment: Moment, event: Ticked) -> Reply | None:

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
-from runner.checklist.format.check import Outcome
 from runner.core.record.entry import Entry, PutOff, RunAbandoned, RunCompleted
 from runner.core.record.given_answer import GivenAnswer, answer_in, superseded_in
+from runner.language.catalogue import Outcome
 
 
 class RunState(StrEnum):

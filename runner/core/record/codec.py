@@ -8,10 +8,10 @@ from dataclasses import fields
 from decimal import Decimal, InvalidOperation
 from typing import Any, Final, TypeVar, get_args, get_type_hints
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.event import Port
 from runner.core.record.entry import Cause, Entry
+from runner.language.catalogue import Outcome
 
 Json = str | float | bool | None
 """A field's value in JSON."""

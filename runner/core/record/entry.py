@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.event import Port
+from runner.language.catalogue import Outcome
 
 
 class Cause(StrEnum):

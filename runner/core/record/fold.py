@@ -10,7 +10,6 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any, Final
 
-from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import asked_item, carry_on
 from runner.core.plan import Plan
 from runner.core.record.danger_stop import after_entry, with_stop
@@ -51,6 +50,7 @@ from runner.core.record.once import hand_on
 from runner.core.record.progress import Position, Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.errors import RecordError
+from runner.language.catalogue import Outcome
 
 CLOCK_CHANGES: Final = (ClockAdvised, ClockLimitPassed, ClockEnded)
 """Entries that need a clock to be there."""
@@ -196,7 +196,11 @@ def _end_clock(progress: Progress, entry: ClockEnded) -> Progress:
 def _reopen(progress: Progress, entry: Reopened) -> Progress:
     """Back to unanswered; clocks that the item started are dropped, they start again with its next answer."""
     item = progress.plan.check.item(entry.item)
-    stopped = {each.name for each, clock in progress.plan.check.clocks() if clock.starts_on == item.name}
+    stopped = {
+        each.name
+        for each in progress.plan.check.dependents(item.name)
+        if each.body.clock is not None and each.body.clock.starts_on == item.name
+    }
     opened = replace(
         progress,
         history=progress.history.after(entry),

@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.event import Channel
 from runner.core.record.entry import (
@@ -17,7 +16,7 @@ from runner.core.record.entry import (
     StopSquawked,
     StopWithdrawn,
 )
-from runner.language.catalogue import FlagEnd, Word
+from runner.language.catalogue import FlagEnd, Outcome, Word
 
 
 class AnswerKind(StrEnum):

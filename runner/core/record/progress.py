@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from runner.checklist.format.check import Outcome
 from runner.core.event import Channel, Port
 from runner.core.plan import Plan
 from runner.core.record.answer_history import AnswerHistory
@@ -29,6 +28,7 @@ from runner.core.record.entry import (
 from runner.core.record.move import Move
 from runner.core.record.once import once
 from runner.core.record.spin_up_clock import SpinUpClock
+from runner.language.catalogue import Outcome
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import applies, is_left_out
 from runner.core.record.battery_use import ampere_hours
 from runner.core.record.danger_stop import Stop
@@ -16,6 +15,7 @@ from runner.core.record.entry import (
     StopSquawked,
 )
 from runner.core.record.progress import Progress
+from runner.language.catalogue import Outcome
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,10 +8,10 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from runner.airplane.life.lively import Life
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Item, Outcome, Response
+from runner.checklist.format.check import Item, Response
 from runner.checklist.kind.numbered import Numbered
 from runner.drill.played.drill_panel import TELLING_VOLTS, DrillPanel, SightKind
-from runner.language.catalogue import Unit
+from runner.language.catalogue import Outcome, Unit
 
 Around = Mapping[str, str]
 """What is so around the airplane, for items that no model answers: item and the label that is true."""

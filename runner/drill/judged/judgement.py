@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.core.record.danger_stop import Stop
 from runner.core.record.entry import AnswerRecorded, ClockEnded, Stopped
 from runner.core.record.progress import Progress
@@ -21,6 +21,7 @@ from runner.drill.judged.film import FRAME_SECONDS, Film, Frame
 from runner.drill.judged.item_truth import Around, Truth, truth_of, undone
 from runner.drill.played.drill_panel import BREAKERS
 from runner.drill.played.hidden import ABSENT_SECONDS, PRESENT_SECONDS, Hidden, HiddenKind
+from runner.language.catalogue import Outcome
 
 VOICE_SECONDS: Final = 1.5
 """A flag is called by voice so long after it was seen, or before a whole second has passed; ours."""

@@ -10,13 +10,14 @@ from typing import Final
 import numpy as np
 
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.drill.played.hidden import COMES_AND_GOES, Hidden, HiddenKind
 from runner.drill.played.setting import Setting
 from runner.drill.story.drill_level import LEVELS, SECONDS_EACH, DrillLevel
 from runner.drill.story.interruption import Interruption, interruptions_of
 from runner.drill.story.solvable import prove, told_apart
 from runner.errors import UsageError
+from runner.language.catalogue import Outcome
 
 TRIES: Final = 60
 """So many sets of faults are tried; then the check shows too little."""

@@ -16,7 +16,7 @@ from runner.airplane.life.life_network import LifeNetwork
 from runner.airplane.model.airplane import Airplane
 from runner.airplane.model.situation import Situation, on_battery
 from runner.airplane.model.source import GroundPower
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.checklist.lint.branch import applies
 from runner.drill.judged.item_truth import Around, Truth, truth_of
 from runner.drill.played.drill_panel import BREAKERS, DrillPanel
@@ -24,6 +24,7 @@ from runner.drill.played.hidden import BASIS, Hidden, HiddenKind, hidden_faults_
 from runner.drill.played.played_airplane import PlayedAirplane, switches_of
 from runner.drill.played.setting import Setting
 from runner.fault.fault import Ailing, Kind, ailing
+from runner.language.catalogue import Outcome
 
 BY_WIRING = frozenset(
     {

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from runner.checklist.format.check import Check, Item, Outcome, Response
+from runner.checklist.format.check import Check, Item, Response
 from runner.checklist.kind.numbered import Numbered
 from runner.checklist.lint.branch import applies
 from runner.core.answer_origin import AnswerOrigin, Reception
@@ -26,6 +26,7 @@ from runner.core.record.entry import (
     RunCompleted,
     RunStarted,
 )
+from runner.language.catalogue import Outcome
 
 
 @dataclass(frozen=True, slots=True)

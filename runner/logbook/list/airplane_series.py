@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from itertools import groupby
 from operator import itemgetter
 
-from runner.checklist.format.check import Outcome
 from runner.core.record.given_answer import AnswerKind
-from runner.language.catalogue import FlagEnd
+from runner.language.catalogue import FlagEnd, Outcome
 from runner.logbook.list.run_list import one_registration
 from runner.logbook.record.record_shelf import Shelf
 

@@ -7,9 +7,9 @@ from hashlib import sha256
 from itertools import accumulate, chain
 from typing import Any, Final, NamedTuple
 
-from runner.checklist.format.check import Outcome
 from runner.core.record.answer_history import RunState, end_in
 from runner.core.record.given_answer import AnswerKind, answer_in, superseded_in
+from runner.language.catalogue import Outcome
 from runner.logbook.proof.stored_line import (
     ANSWER,
     NO_ANSWER,

@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from runner.checklist.format.check import Outcome
 from runner.core.record.answer_history import AnswerHistory, RunState, end_in
 from runner.core.record.entry import Entry
 from runner.core.record.given_answer import GivenAnswer, answer_in, superseded_in
+from runner.language.catalogue import Outcome
 from runner.logbook.record.header import RunHeader
 
 RUN_COLUMNS = (

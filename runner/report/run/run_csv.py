@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from typing import Final
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin
 from runner.core.record.danger_stop import Stop
 from runner.core.record.given_answer import GivenAnswer
+from runner.language.catalogue import Outcome
 from runner.report.draw.csv_text import Cell, csv_text
 from runner.report.draw.stamp import iso_stamp
 from runner.report.run.run_item import ItemState, RunItem

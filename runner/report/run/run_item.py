@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.core.ask.agenda import is_left_out
 from runner.core.record.given_answer import GivenAnswer
 from runner.core.record.progress import Progress
+from runner.language.catalogue import Outcome
 
 
 class ItemState(StrEnum):

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.core.plan import Plan
 from runner.core.record.answer_history import AnswerHistory, RunState
 from runner.core.record.entry import NoteRecorded, NoteTyped
@@ -13,6 +13,7 @@ from runner.core.record.given_answer import GivenAnswer, stop_squawk_name
 from runner.core.record.progress import Progress
 from runner.core.record.run_summary import Summary, summarise
 from runner.errors import RecordError
+from runner.language.catalogue import Outcome
 from runner.logbook.carry.run_export import Attachments
 from runner.logbook.record.header import NO_AIRPLANE, RunHeader
 from runner.logbook.record.record import entries_in, header_of, read_whole, run_chain

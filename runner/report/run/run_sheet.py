@@ -2,8 +2,7 @@
 
 from collections.abc import Iterator
 
-from runner.checklist.format.check import Outcome
-from runner.language.catalogue import STANDING_CAUTION, Word
+from runner.language.catalogue import STANDING_CAUTION, Outcome, Word
 from runner.logbook.list.entry_wording import since
 from runner.logbook.squawk.squawk_record import SquawkState
 from runner.report.draw.paper_sheet import (

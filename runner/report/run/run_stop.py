@@ -3,10 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from runner.checklist.format.check import Item, Outcome
+from runner.checklist.format.check import Item
 from runner.checklist.format.mark import SELECTOR
 from runner.core.record.danger_stop import Stop
 from runner.core.record.progress import Progress
+from runner.language.catalogue import Outcome
 from runner.logbook.list.entry_wording import became_words
 
 

@@ -2,10 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
-from runner.checklist.format.check import Outcome
 from runner.core.record.answer_history import RunState
 from runner.core.record.given_answer import AnswerKind, GivenAnswer
-from runner.language.catalogue import Noun
+from runner.language.catalogue import Noun, Outcome
 from runner.logbook.list.entry_wording import value_words
 from runner.logbook.record.summary_table import RunSummary
 from runner.logbook.squawk.deferral import report_line

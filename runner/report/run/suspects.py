@@ -6,12 +6,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Final
 
 from runner.airplane.model.airplane import Airplane
-from runner.checklist.format.check import Check, Item, Outcome
+from runner.checklist.format.check import Check, Item
 from runner.checklist.lint.branch import applies, branches
 from runner.checklist.lint.claim import Step, steps
 from runner.core.record.given_answer import GivenAnswer
 from runner.fault.diagnosis import Diagnosis, ToldSign, diagnose
 from runner.fault.fault_walk import looks_at
+from runner.language.catalogue import Outcome
 
 MOST_SHOWN: Final = 6
 LEAST_SHOWN: Final = 0.05

@@ -12,8 +12,8 @@ from typing import Final
 
 from textual.theme import Theme
 
-from runner.checklist.format.check import Outcome
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 from runner.screen.view import ClockState, View
 
 

@@ -4,7 +4,8 @@ from dataclasses import replace
 from typing import Final
 
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Corrected, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Corrected, Value
 from runner.screen.drill_key import drill_words
 from runner.screen.keys import (
     EXPECTED_KEY,

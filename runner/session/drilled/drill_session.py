@@ -11,8 +11,9 @@ from runner.core.record.entry import Entry
 from runner.core.state import FINAL
 from runner.drill.drill_act import DESK, desk_meaning
 from runner.drill.drill_desk import DrillDesk
+from runner.language.catalogue import Word
 from runner.language.force import InForce
-from runner.language.meaning import Command, Meaning, Picked, Word
+from runner.language.meaning import Command, Meaning, Picked
 from runner.session.session import Session, Stage
 
 

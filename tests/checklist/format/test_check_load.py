@@ -4,7 +4,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from runner.checklist.format.check import Condition, Item, Outcome
+from runner.checklist.format.check import Condition, Item
 from runner.checklist.format.check_load import load_check, parse_check
 from runner.checklist.kind.action import Action
 from runner.checklist.kind.call import Call
@@ -16,7 +16,7 @@ from runner.checklist.kind.partial import Partial
 from runner.checklist.kind.reading import Reading
 from runner.checklist.kind.spin_up import SpinUp
 from runner.errors import FileError
-from runner.language.catalogue import Unit
+from runner.language.catalogue import Outcome, Unit
 
 FOLDER = Path(__file__).parents[1]
 GOOD = (FOLDER / "good.yaml").read_text(encoding="utf-8")

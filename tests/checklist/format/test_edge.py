@@ -3,9 +3,9 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.checklist.format.check_load import parse_check
 from runner.checklist.kind.reading import Reading
+from runner.language.catalogue import Outcome
 
 GOOD = (Path(__file__).parents[1] / "good.yaml").read_text(encoding="utf-8")
 

@@ -3,12 +3,13 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Item, Outcome, Response
+from runner.checklist.format.check import Item, Response
 from runner.checklist.format.check_load import load_check, parse_check
 from runner.checklist.format.key import with_keys
 from runner.checklist.kind.named_state import NamedState
 from runner.checklist.kind.spin_up import SpinUp
 from runner.errors import FileError, Place
+from runner.language.catalogue import Outcome
 
 GOOD = Path(__file__).parents[1] / "good.yaml"
 PLACE = Place(Path("x.yaml"), 1, 1)

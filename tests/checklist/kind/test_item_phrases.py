@@ -5,8 +5,9 @@ import pytest
 
 from runner.checklist.format.check import Item
 from runner.checklist.kind.item_phrases import answer_meanings, endings, phrases_of
+from runner.language.catalogue import Word
 from runner.language.force import describe
-from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Stuck, Value, Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Pulled, Stuck, Value
 from tests.language.sample import FIT, LAMPS, LEFT, RIGHT, VOLTS, action, gyro, reading, response
 
 # Status of a source: SEEN-2 quoted by another source, MEM from memory, derived by applying the rule.

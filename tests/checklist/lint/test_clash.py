@@ -7,8 +7,9 @@ from hypothesis import strategies as st
 from runner.checklist.format.check import Item
 from runner.checklist.kind.item_phrases import answer_meanings, endings, phrases_of
 from runner.checklist.lint.clash import Clash, clashes
+from runner.language.catalogue import Word
 from runner.language.likeness import TOO_ALIKE
-from runner.language.meaning import Command, Picked, Pulled, Stuck, Word
+from runner.language.meaning import Command, Picked, Pulled, Stuck
 from tests.language.sample import (
     DONE,
     FIT,

@@ -13,7 +13,7 @@ from runner.core.ask.agenda import (
 )
 from runner.core.record.progress import Progress
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core.sample import CALL, CHECK, PLAN, RESTORE, Run, begun, gyro, item, plan_of, powered, response
 
 

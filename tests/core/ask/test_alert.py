@@ -4,7 +4,7 @@ from runner.core.ask.alert import BATTERY, alert_words, alerts_in, still_countin
 from runner.core.event import NoteEnded, PlaybackEnded
 from runner.core.record.entry import BatteryWarned, ClockAdvised, Entry
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core.danger import dimmed
 from tests.core.sample import Run, begun, kinds, powered
 

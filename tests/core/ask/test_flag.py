@@ -1,9 +1,9 @@
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.event import Answered, Channel
 from runner.core.state import State
-from runner.language.meaning import Pulled, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Pulled
 from tests.core.sample import Run, before_restoration, begun, kinds, powered
 
 

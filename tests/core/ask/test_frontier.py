@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from runner.checklist.format.check import Condition, Item, Outcome
+from runner.checklist.format.check import Condition, Item
 from runner.checklist.kind.named_state import NamedState
 from runner.checklist.kind.spin_up import SpinUp
 from runner.core.ask.agenda import (
@@ -27,7 +27,8 @@ from runner.core.plan import Plan
 from runner.core.record.progress import Progress
 from runner.core.record.spin_up_clock import SpinUpClock
 from runner.core.state import FINAL, State
-from runner.language.meaning import Command, Picked, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command, Picked
 from tests.core.calls import counted
 from tests.core.sample import CALL, Run, begun, finish, item, meaning_by_the_book, plan_of, powered, response
 from tests.core.test_machine_rules import meanings_of, plans

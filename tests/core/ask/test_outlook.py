@@ -1,6 +1,7 @@
 from runner.core.ask.outlook import outlook_of
 from runner.core.state import State
-from runner.language.meaning import Picked, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Picked
 from tests.core.sample import VOLTS, Run, begun, completed, powered
 
 

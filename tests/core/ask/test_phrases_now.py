@@ -1,7 +1,8 @@
 from runner.core.ask.agenda import item_at_hand
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.state import State
-from runner.language.meaning import Command, Pulled, Stuck, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Pulled, Stuck, Value
 from tests.core.sample import Run, begun, completed, powered
 
 

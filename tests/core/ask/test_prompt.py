@@ -6,7 +6,7 @@ from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.ask import prompt
 from runner.core.event import Started
 from runner.core.record.entry import ConfirmationAsked
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from runner.language.number import spoken_seconds
 from tests.core.sample import Run, begun, completed, kinds, powered
 

@@ -2,10 +2,10 @@ from decimal import Decimal
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.event import Answered, Channel, PlaybackEnded
 from runner.core.state import State
-from runner.language.meaning import Picked, Value, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Picked, Value
 from tests.core.sample import before_restoration, begun, kinds, powered
 
 

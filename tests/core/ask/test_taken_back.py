@@ -5,7 +5,8 @@ from collections import Counter
 from runner.core.ask.phrases_now import phrases_in_force
 from runner.core.ask.taken_back import asked_after, corrected_item, correction
 from runner.core.record.progress import Progress
-from runner.language.meaning import Corrected, Picked, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Corrected, Picked
 from tests.core import danger, rich
 from tests.core.sample import PLAN, Run, begun, powered
 

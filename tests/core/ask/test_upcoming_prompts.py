@@ -4,7 +4,7 @@ from runner.core.ask.prompt import sentences
 from runner.core.ask.upcoming_prompts import FIXED, upcoming_prompts
 from runner.core.event import RoomGrewLoud
 from runner.core.state import FINAL
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core import danger
 from tests.core.sample import PLAN, Run, answer_by_the_book, powered
 

@@ -1,13 +1,13 @@
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.event import Answered, Channel
 from runner.core.grid.grid_reply import Moment
 from runner.core.grid.table import step
 from runner.core.grid.turn import Question, Turn
 from runner.core.record.entry import ConfirmationAsked
 from runner.core.state import State
-from runner.language.meaning import Command, Word
+from runner.language.catalogue import Outcome, Word
+from runner.language.meaning import Command
 from tests.core.sample import Run, before_restoration, begun, completed, kinds, powered
 
 

@@ -11,7 +11,8 @@ from runner.core.grid.machine import Machine
 from runner.core.record.entry import AnswerRecorded, ConfirmationAsked, Entry, Reopened, Stopped
 from runner.core.record.progress import Progress
 from runner.core.state import State
-from runner.language.meaning import Command, Corrected, Meaning, Picked, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Value
 from tests.core import danger, rich
 from tests.core.sample import PLAN, kinds, powered
 

@@ -2,7 +2,7 @@ from runner.core.event import Answered, Started
 from runner.core.grid.drawing import LASTING, render_table
 from runner.core.grid.table import WORDS
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core.grid.reach import event_types, grid, reachable_from, targets_of
 
 LINES = [[cell.strip() for cell in line.split("|")[1:5]] for line in render_table().splitlines()[2:]]

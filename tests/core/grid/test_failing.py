@@ -5,7 +5,7 @@ import pytest
 from runner.core.event import MicBack, MicLost, Port, PortBack, PortFailed
 from runner.core.record.entry import NoteRecorded, PortChanged
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core.sample import Run, begun, completed, kinds, powered
 
 LATE = "no answer for 5 s"

@@ -1,7 +1,8 @@
 import pytest
 
 from runner.core.state import State
-from runner.language.meaning import Command, Picked, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Picked
 from tests.core.sample import Run, begun, kinds, powered
 
 

@@ -10,7 +10,7 @@ from runner.core.grid.machine import Machine
 from runner.core.grid.table import EVENTS, STARTED
 from runner.core.plan import Plan
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core.sample import PLAN, RESTORE, begun, completed, kinds, powered
 
 

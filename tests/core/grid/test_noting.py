@@ -4,7 +4,8 @@ from runner.core.grid.table import step
 from runner.core.grid.turn import Question, Turn
 from runner.core.record.entry import NoteRecorded, NoteStarted, NoteTyped
 from runner.core.state import State
-from runner.language.meaning import Picked, Pulled, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Picked, Pulled
 from tests.core.sample import Run, begun, kinds, powered
 
 

@@ -18,7 +18,8 @@ from runner.core.event import (
 from runner.core.grid import table
 from runner.core.grid.machine import Machine
 from runner.core.state import State
-from runner.language.meaning import Corrected, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Corrected, Value
 from runner.prove.walk import walk
 from tests.core import rich, sample
 from tests.core.danger import VOLTS

@@ -4,7 +4,7 @@ from runner.checklist.kind.action import Action
 from runner.core.event import RoomGrewLoud, Started
 from runner.core.record.entry import AnswerRecorded, ClockStarted, ConfirmationAsked, Interrupted, RunStarted
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core.sample import (
     Run,
     before_restoration,

@@ -13,7 +13,8 @@ from runner.core.grid.turn import Question, Turn
 from runner.core.record.entry import AnswerRecorded, Stopped, StopRetried, StopSquawked, StopWithdrawn
 from runner.core.record.run_summary import summarise
 from runner.core.state import State
-from runner.language.meaning import Command, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command
 from tests.core import danger
 from tests.core.danger import VOLTS, begun, dimmed
 from tests.core.sample import RESTORE, Run, finish, gyro, item, kinds, plan_of, response

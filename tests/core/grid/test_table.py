@@ -6,7 +6,7 @@ from runner.core.grid.grid_cell import IGNORED, Cell, Relative
 from runner.core.grid.grid_reply import Moment
 from runner.core.grid.turn import Question, Turn
 from runner.core.state import FINAL, State
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core.grid.reach import event_types, grid, reachable_from, states_of
 from tests.core.sample import begun
 

@@ -12,7 +12,7 @@ from runner.core.grid.word import WAY
 from runner.core.plan import Plan
 from runner.core.state import FINAL, State
 from runner.language.breath import LONGEST_SECONDS, MOST_TASKS, get_clauses, get_sentences, spoken_seconds
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from runner.place import data_folder
 from runner.session.parts import assemble, load_parts
 from tests.core.sample import CHECK, PLAN, Run, answer_by_the_book, begun, powered

@@ -6,7 +6,8 @@ from runner.core.grid.table import FLAG, WORDS, step
 from runner.core.grid.turn import Question, Turn
 from runner.core.grid.turn import counts as counts_for
 from runner.core.state import State
-from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Meaning, Picked, Pulled, Stuck
 from tests.core.sample import begun
 
 ITEM = Turn(7, Question(State.ASKING, "volts"), "VOLTS.")

@@ -8,7 +8,7 @@ from runner.core.event import MicLost, RoomGrewLoud
 from runner.core.grid.table import WORDS
 from runner.core.record.entry import ConfirmationAsked, Reopened
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core import danger
 from tests.core.sample import (
     VOLTS,

@@ -14,7 +14,7 @@ from runner.core.event import (
 )
 from runner.core.record.entry import BatteryWarned, Cause, ClockAdvised, InputChanged
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core import danger
 from tests.core.sample import Run, begun, item, kinds, plan_of, powered, response
 

@@ -3,7 +3,6 @@ from dataclasses import astuple, replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.event import Channel
 from runner.core.record.answer_history import RunState, history_of
@@ -22,6 +21,7 @@ from runner.core.record.entry import (
     StopWithdrawn,
 )
 from runner.core.record.given_answer import AnswerKind, answer_in, superseded_in
+from runner.language.catalogue import Outcome
 from tests.logbook.sample import STARTED_AT, answer, whole_run
 
 

@@ -6,7 +6,7 @@ from runner.core.plan import Plan
 from runner.core.record.battery_use import ampere_hours, owes_warning, share_used
 from runner.core.record.fold import fold
 from runner.core.record.progress import Position, Progress
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core.sample import CHECK, PLAN, before_restoration, begun, powered
 
 

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.event import Port
 from runner.core.record.codec import KINDS, assembled, from_json, stored_fields, to_json
 from runner.core.record.entry import AnswerRecorded, Cause, ConfirmationAsked, Entry, Held, InputChanged
+from runner.language.catalogue import Outcome
 
 NUMBERS = st.floats(allow_nan=False, allow_infinity=False)
 

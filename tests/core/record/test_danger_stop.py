@@ -1,7 +1,7 @@
 from dataclasses import replace
 
 from runner.core.record.danger_stop import stops_in
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core import danger
 from tests.core.sample import Run, finish
 

@@ -2,7 +2,6 @@ from typing import get_args
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.ask.prompt import last_completed
 from runner.core.record.entry import (
@@ -18,6 +17,7 @@ from runner.core.record.entry import (
 from runner.core.record.fold import FOLDS, fold
 from runner.core.record.progress import Progress
 from runner.errors import RecordError
+from runner.language.catalogue import Outcome
 from tests.core.sample import PLAN, completed, powered
 
 

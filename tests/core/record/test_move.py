@@ -2,11 +2,11 @@ from dataclasses import replace
 
 import pytest
 
-from runner.checklist.format.check import Condition, Outcome
+from runner.checklist.format.check import Condition
 from runner.checklist.kind.action import Action
 from runner.core.record.move import moves_of, switches_returned
 from runner.core.state import State
-from runner.language.meaning import Word
+from runner.language.catalogue import Outcome, Word
 from tests.core import danger
 from tests.core.danger import begun, dimmed, moving, returning
 from tests.core.sample import CALL, RESTORE, Run, item, plan_of, response

@@ -1,5 +1,5 @@
 from runner.core.record.run_summary import summarise
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from tests.core.sample import Run, begun, completed, powered
 
 

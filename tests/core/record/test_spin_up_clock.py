@@ -1,6 +1,5 @@
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.checklist.kind.spin_up import SpinUp
 from runner.core.answer_origin import Reception
 from runner.core.record.entry import ClockAdvised, ClockEnded, ClockLimitPassed
@@ -9,6 +8,7 @@ from runner.core.record.spin_up_clock import (
     due_entries,
     seconds_between,
 )
+from runner.language.catalogue import Outcome
 from tests.core.sample import response
 
 BODY = SpinUp("left gyro", "reserve", response("pulled"), response("stuck", Outcome.SQUAWK), 30.0, 60.0)

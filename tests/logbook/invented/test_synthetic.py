@@ -4,11 +4,11 @@ from statistics import fmean
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.ask.agenda import state_of
 from runner.core.record.entry import AnswerRecorded, ClockStarted
 from runner.core.record.fold import fold
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 from runner.logbook.invented.invention import Morning, invented_run
 from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
 from runner.logbook.list.airplane_series import AirplaneSeries, series_of

@@ -2,9 +2,9 @@ from typing import Any, get_args
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.record.codec import PARSERS, assembled, stored_fields, to_json
 from runner.core.record.entry import Cause, Entry
+from runner.language.catalogue import Outcome
 from runner.logbook.list.entry_wording import entry_words, moment, since, value_words
 
 EXAMPLES: dict[object, Any] = {

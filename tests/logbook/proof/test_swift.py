@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import AnswerOrigin, Reception
 from runner.core.record.entry import (
     Cause,
@@ -17,6 +16,7 @@ from runner.core.record.entry import (
     InputChanged,
     RunAbandoned,
 )
+from runner.language.catalogue import Outcome
 from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
 from runner.logbook.proof.chain_verdict import look_closely
 from runner.logbook.proof.swift import Swift

@@ -5,8 +5,8 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from runner.checklist.format.check import Outcome
 from runner.core.record.entry import DeclaredUnable, Entry, Reopened, RunAbandoned
+from runner.language.catalogue import Outcome
 from runner.logbook.proof.audit import audit
 from runner.logbook.record.run_store import Logbook
 from tests.core.record.test_answer_history import ENTRIES

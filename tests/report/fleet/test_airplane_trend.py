@@ -2,10 +2,10 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.answer_origin import Reception
 from runner.core.record.entry import ClockEnded, RunStarted
 from runner.errors import RecordError
+from runner.language.catalogue import Outcome
 from runner.logbook.invented.synthetic import InventedAirplane, Recipe, Story, write_history
 from runner.logbook.record.run_store import Logbook
 from runner.logbook.squawk.maintenance_record import Serviced, file_record

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from runner.checklist.format.check import Outcome
 from runner.core.record.answer_history import RunState
+from runner.language.catalogue import Outcome
 from runner.logbook.carry.run_export import KeptFiles
 from runner.logbook.record.run_store import Logbook
 from runner.logbook.squawk.squawk_record import SquawkState

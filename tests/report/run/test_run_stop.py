@@ -25,7 +25,7 @@ from runner.core.record.entry import (
     StopSquawked,
     StopWithdrawn,
 )
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from runner.logbook.carry.run_export import KeptFiles
 from runner.logbook.proof.audit import audit
 from runner.logbook.record.run_store import Logbook

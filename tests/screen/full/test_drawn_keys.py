@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from textual.content import Content
 
-from runner.checklist.format.check import Outcome
+from runner.language.catalogue import Outcome
 from runner.language.meaning import Picked
 from runner.screen.full.drawn_keys import FORMS, Form, abreast, flat, lettered, stacked
 from runner.screen.view import AnswerView

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 from textual.theme import Theme
 
-from runner.checklist.format.check import Outcome
 from runner.core.state import State
+from runner.language.catalogue import Outcome
 from runner.screen.full.palette import (
     DAY,
     DAY_THEME,

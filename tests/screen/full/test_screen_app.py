@@ -8,7 +8,8 @@ import pytest
 from textual.events import Key
 from textual.widgets import Static
 
-from runner.language.meaning import Command, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Value
 from runner.screen import view_wording as wording
 from runner.screen.full.dial import Dial
 from runner.screen.full.lettering import Size, letter

@@ -4,8 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from runner.checklist.format.check import Outcome
-from runner.language.catalogue import SHOWN_ADVISORY
+from runner.language.catalogue import SHOWN_ADVISORY, Outcome
 from runner.screen import view_wording as wording
 from runner.screen.full.palette import Tone, clock_tone, outcome_tone, view_tone
 from runner.screen.keys import WORD_KEYS

@@ -5,7 +5,8 @@ from decimal import Decimal
 
 import pytest
 
-from runner.language.meaning import Command, Corrected, Meaning, Picked, Value, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Corrected, Meaning, Picked, Value
 from runner.screen.keys import (
     Helped,
     Intent,

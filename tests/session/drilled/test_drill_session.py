@@ -13,8 +13,9 @@ from runner.drill.drill_act import desk_meaning
 from runner.drill.drill_desk import DrillDesk
 from runner.drill.drill_event import DrillInterrupted, FaultCalled, HandMoved, LookTaken, WordsRefused
 from runner.drill.story.drill_story import invent_story
+from runner.language.catalogue import Word
 from runner.language.force import InForce
-from runner.language.meaning import Command, Meaning, Picked, Word
+from runner.language.meaning import Command, Meaning, Picked
 from runner.session.drilled.drill_session import DrillSession
 from tests.drill.sample import ON, drilled
 

@@ -6,7 +6,8 @@ from runner.core.event import Answered, Channel
 from runner.drill.drill_act import desk_meaning
 from runner.drill.drill_event import WordsRefused
 from runner.drill.story.drill_story import invent_story
-from runner.language.meaning import Command, Picked, Word
+from runner.language.catalogue import Word
+from runner.language.meaning import Command, Picked
 from runner.session.instructor.instructor_state import InstructorTimeline
 from tests.drill.sample import ON, drilled
 from tests.drill.test_drill_event import EVERY

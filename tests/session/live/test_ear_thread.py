@@ -9,8 +9,9 @@ import pytest
 
 from runner.core.event import Answered, Event, MicLost, NoteEnded, Port, PortBack, PortFailed
 from runner.errors import RecordError
+from runner.language.catalogue import Word
 from runner.language.force import InForce
-from runner.language.meaning import Command, Word
+from runner.language.meaning import Command
 from runner.session.live.attendant import CALM_SECONDS, LIMIT_SECONDS
 from runner.session.live.ear_thread import SILENT_SECONDS, SPEECH_SECONDS, EarThread
 from runner.voice.listen.listener import Listener

@@ -3,8 +3,9 @@
 import numpy as np
 
 from runner.core.event import Answered, Misheard, NoteEnded, Reason, RoomGrewLoud, RoomGrewQuiet
+from runner.language.catalogue import Word
 from runner.language.force import InForce
-from runner.language.meaning import Command, Word
+from runner.language.meaning import Command
 from runner.session.live.interpreter import SURE_FROM, Interpreter, answer_event
 from runner.voice.listen.noise import Loudness
 from runner.voice.listen.result import Level, Recorded, RoomChanged, UtteranceHeard

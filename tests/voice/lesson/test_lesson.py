@@ -2,7 +2,7 @@
 
 import pytest
 
-from runner.language.meaning import Word
+from runner.language.catalogue import Word
 from runner.place import data_folder
 from runner.voice.ear.builtin import BuiltinEar
 from runner.voice.lesson.lesson import LESSON, Ask
