@@ -1,5 +1,5 @@
 import json
-import os
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -9,6 +9,7 @@ from runner.errors import RecordError, UsageError
 from runner.logbook.record.run_store import FILE, Logbook
 from tests.command.records import asked
 from tests.logbook.sample import STARTED_AT, write_run
+from tests.ordinary_user import needs_setpriv, ordinary_python
 
 
 def _place(folder: Path) -> tuple[str, str]:
@@ -69,13 +70,18 @@ def test_salvage_of_chosen_runs_is_refused(tmp_path: Path) -> None:
         asked(export, "--salvage", "last", *_place(tmp_path))
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root writes everywhere")
+@needs_setpriv
 def test_a_folder_that_cannot_be_written_is_one_line(tmp_path: Path) -> None:
     """Permissions."""
     write_run(tmp_path / "home")
     (tmp_path / "shut").mkdir(mode=0o500)
-    with pytest.raises(UsageError, match="cannot write"):
-        asked(export, "--to", str(tmp_path / "shut" / "all.jsonl"), *_place(tmp_path / "home"))
+    words = ("export", "--to", str(tmp_path / "shut" / "all.jsonl"), *_place(tmp_path / "home"))
+    done = subprocess.run(
+        ordinary_python("-m", "runner.cli", *words), capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 2
+    assert "cannot write" in done.stderr
+    assert len(done.stderr.splitlines()) == 1
 
 
 def test_a_missing_folder_is_one_line(tmp_path: Path) -> None:

@@ -1,9 +1,7 @@
-import os
 import shutil
 import sqlite3
 import stat
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -14,6 +12,7 @@ from runner.logbook.proof.audit import audit_folder
 from runner.logbook.record.run_store import FILE, Logbook
 from runner.logbook.record.still import ChangedMeanwhileError, held_still
 from tests.logbook.sample import STARTED_AT, new_run, write_run
+from tests.ordinary_user import needs_setpriv, ordinary_python
 
 
 def _content(folder: Path) -> dict[str, tuple[int, bytes]]:
@@ -80,7 +79,7 @@ def test_a_writer_that_begins_meanwhile_is_noticed(tmp_path: Path) -> None:
         write_run(tmp_path, started_at=STARTED_AT + 60)
 
 
-@pytest.mark.skipif(os.name != "posix" or shutil.which("setpriv") is None, reason="needs setpriv")
+@needs_setpriv
 @pytest.mark.parametrize("with_log", [False, True])
 def test_a_folder_that_cannot_be_written_is_read(tmp_path: Path, *, with_log: bool) -> None:
     """From a folder where this user may make no file, with and without a crash's log."""
@@ -101,20 +100,9 @@ def test_a_folder_that_cannot_be_written_is_read(tmp_path: Path, *, with_log: bo
         f"found = audit_folder(Path({str(folder)!r})); "
         "print(found.is_whole, [verdict.lines for verdict in found.verdicts])"
     )
-    done = subprocess.run(
-        [sys.executable, "-c", program] if os.geteuid() else _without_its_rights(program),
-        capture_output=True,
-        text=True,
-        check=False,
-    )
+    done = subprocess.run(ordinary_python("-c", program), capture_output=True, text=True, check=False)
     assert done.stdout == "True [2]\n", done.stderr
     assert _content(folder) == before
-
-
-def _without_its_rights(program: str) -> list[str]:
-    """Root may write anywhere; so let it do without the capabilities that say so (capabilities(7))."""
-    taken = "-dac_override,-dac_read_search"
-    return ["setpriv", f"--bounding-set={taken}", f"--inh-caps={taken}", sys.executable, "-c", program]
 
 
 def test_an_unknown_layout_is_said_to_be_one(tmp_path: Path) -> None:
